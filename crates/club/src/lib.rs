@@ -1,1 +1,34 @@
-//! Placeholder.
+//! A club as parts: mass, balance, swingweight, inertia, lie, and what an alteration does to them.
+//!
+//! Axis: along the shaft, zero at the grip end (the top of the cap), positive toward the head.
+//! Everything here is at rest and rigid; how a club is swung, and how its shaft flexes, is not asked.
+//!
+//! Two conventions of where the head's mass sits are kept apart on purpose: [`assembly`] is the
+//! drawing board (the head's centre set back from the length mark), [`bench_model`] is the bench
+//! (the head on the length mark, which is how a fitter reckons head weights).
+
+pub mod alter;
+pub mod assembly;
+pub mod bench_model;
+mod entry;
+mod error;
+pub mod grip_size;
+pub mod hold;
+mod kind;
+pub mod lie;
+mod moments;
+pub mod pendulum;
+mod record;
+pub mod rules;
+pub mod set_match;
+pub mod sole_mark;
+mod swingweight;
+pub mod tape;
+mod typical;
+
+pub use entry::{Assumption, ClubEntry, EntryProblem};
+pub use error::ClubError;
+pub use kind::{ClubKind, Wedge};
+pub use moments::MassMoments;
+pub use record::{Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
+pub use swingweight::{FULCRUM, Swingweight};

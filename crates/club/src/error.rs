@@ -1,0 +1,166 @@
+//! What can be wrong with a club, its readings or a job asked of it.
+
+use crate::rules;
+use quantity::{Length, Mass, QuantityError};
+
+/// Why a club, a reading or an alteration was refused.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ClubError {
+    /// A value outside what the field can mean.
+    #[error("{what} {found} is outside {expected}")]
+    OutOfRange {
+        /// The field, in the words of the bench.
+        what: &'static str,
+        /// The value as the bench reads it.
+        found: String,
+        /// The range that can be meant.
+        expected: String,
+    },
+    /// A quantity that could not be read.
+    #[error(transparent)]
+    Quantity(#[from] QuantityError),
+    /// A shaft or grip cannot balance there with evenly changing density.
+    #[error("a balance fraction of {found} is outside 1/3 to 2/3")]
+    BalanceFraction {
+        /// The fraction found.
+        found: f64,
+    },
+    /// The letters and numbers of the scale were not understood.
+    #[error("expected a swingweight such as \"D0.5\", found \"{found}\"")]
+    SwingweightLabel {
+        /// The text as typed.
+        found: String,
+    },
+    /// The name does not say which club it is.
+    #[error("the name \"{found}\" does not say which club it is")]
+    UnknownClub {
+        /// The name as typed.
+        found: String,
+    },
+    /// The balance point lies beyond the club's end.
+    #[error("balance point {balance} in does not lie on a club of {length} in")]
+    BalanceOffTheClub {
+        /// Balance point in inches.
+        balance: f64,
+        /// Length in inches.
+        length: f64,
+    },
+    /// Mass, balance and grip mass do not make a head and a shaft.
+    #[error("these readings leave a head of {head_g:.0} g and a shaft of {shaft_g:.0} g")]
+    ReadingsDisagree {
+        /// The head mass that would follow.
+        head_g: f64,
+        /// The shaft mass that would follow.
+        shaft_g: f64,
+    },
+    /// Balance and swingweight were both given and do not agree.
+    #[error(
+        "balance and swingweight disagree: {mass_g:.0} g balanced at {balance_in:.2} in reads {reckoned}, not {given}"
+    )]
+    TwoBalances {
+        /// Mass of the club.
+        mass_g: f64,
+        /// Balance point as given.
+        balance_in: f64,
+        /// Swingweight that follows from them.
+        reckoned: String,
+        /// Swingweight as given.
+        given: String,
+    },
+    /// The club would be shorter than what is to be taken off.
+    #[error("{amount_in} in cannot be taken from a club of {length_in} in")]
+    NothingLeft {
+        /// What was to be taken off, in inches.
+        amount_in: f64,
+        /// The club's length, in inches.
+        length_in: f64,
+    },
+    /// No lie angle keeps the hands where they are.
+    #[error("no lie keeps the hands at {height_in:.1} in with {reach_in:.1} in of club below them")]
+    NoSuchLie {
+        /// Height of the hands in inches.
+        height_in: f64,
+        /// Length of club below them in inches.
+        reach_in: f64,
+    },
+    /// A pivot at the balance point does not swing.
+    #[error("the pivot must be above the balance point: pivot {pivot_in} in, balance {balance_in} in")]
+    PivotBelowBalance {
+        /// Pivot from the grip end in inches.
+        pivot_in: f64,
+        /// Balance point from the grip end in inches.
+        balance_in: f64,
+    },
+    /// The sole mark lies beyond the sole's curve.
+    #[error("a mark {mark_in} in out does not lie on a sole of {radius_in} in radius")]
+    MarkOffTheSole {
+        /// Distance of the mark from the middle, in inches.
+        mark_in: f64,
+        /// Radius of the sole, in inches.
+        radius_in: f64,
+    },
+}
+
+impl ClubError {
+    /// Says what to do next.
+    #[must_use]
+    pub fn hint(&self) -> Option<String> {
+        let text = match self {
+            Self::OutOfRange { .. } => "Measure again, or look at the unit.",
+            Self::Quantity(error) => return error.hint(),
+            Self::BalanceFraction { .. } => "Balance the part on an edge and divide by its length.",
+            Self::SwingweightLabel { .. } => "Write a letter A to G and a number below ten, such as \"D1\".",
+            Self::UnknownClub { .. } => {
+                "Write for instance \"7 iron\", \"pitching wedge\", \"54 deg wedge\", \"driver\", \"5 wood\", \
+                 \"4 hybrid\" or \"putter\"."
+            }
+            Self::BalanceOffTheClub { .. } => "Measure the balance point from the grip end.",
+            Self::ReadingsDisagree { .. } => {
+                "Weigh the club and find its balance point again; check the grip's mass."
+            }
+            Self::TwoBalances { .. } => "Give the one you trust, or measure both again.",
+            Self::NothingLeft { .. } => "Check the amount and its unit.",
+            Self::NoSuchLie { .. } => "Check length, lie and how far the hands are down.",
+            Self::PivotBelowBalance { .. } => "Hang the club near the grip end.",
+            Self::MarkOffTheSole { .. } => {
+                "Measure the mark from the middle of the sole, and check the radius."
+            }
+        };
+        Some(text.to_owned())
+    }
+}
+
+/// The lengths a club can have at all. Kind: definition of what the tool takes; the shortest the Rules
+/// allow is 18 in and a child's first club is shorter.
+pub(crate) const CLUB_LENGTH_IN: (f64, f64) = (15.0, 60.0);
+
+/// Refuses a club length that cannot be meant.
+pub(crate) fn club_length(length: Length) -> Result<Length, ClubError> {
+    let (least, most) = CLUB_LENGTH_IN;
+    if (least..=most).contains(&length.as_inches()) {
+        return Ok(length);
+    }
+    let meant = rules::MOST.as_inches();
+    Err(ClubError::OutOfRange {
+        what: "length",
+        found: format!("{:.2} in", length.as_inches()),
+        expected: format!("{least:.0} to {most:.0} in (clubs are seldom over {meant:.0} in)"),
+    })
+}
+
+/// Refuses a mass outside what the part can weigh.
+pub(crate) fn mass_within(
+    what: &'static str,
+    mass: Mass,
+    least_g: f64,
+    most_g: f64,
+) -> Result<Mass, ClubError> {
+    if (least_g..=most_g).contains(&mass.as_grams()) {
+        return Ok(mass);
+    }
+    Err(ClubError::OutOfRange {
+        what,
+        found: mass.grams_printed(1).to_string(),
+        expected: format!("{least_g:.0} to {most_g:.0} g"),
+    })
+}

@@ -1,0 +1,66 @@
+//! Grip size: the outside diameter that core, butt and build-up layers give.
+//!
+//! Measured 2 in down from the cap. A grip is made for a butt equal to its core; on a thicker butt it
+//! stretches and comes out thicker, by somewhat less than the difference.
+
+use crate::{ClubError, rules};
+use quantity::Length;
+
+/// Share of the difference between butt and core that shows outside: from the rubber drawn thinner to the
+/// wall kept. Trade practice: one core step of .020 in is worth .015 to .020 in.
+const SHOWS_OUTSIDE: (f64, f64) = (0.75, 1.0);
+
+/// What goes on top of each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GripBuild {
+    /// Inside diameter of the grip.
+    pub core: Length,
+    /// Outside diameter of the butt.
+    pub butt: Length,
+    /// Outside diameter the grip is made to have on a butt equal to its core, 2 in down.
+    pub nominal: Length,
+    /// Build-up layers, the two-way tape not counted.
+    pub layers: u32,
+    /// What a layer adds to the diameter.
+    pub per_layer: Length,
+}
+
+/// Outside size of a grip 2 in down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GripSize {
+    /// Middle of the range.
+    pub size: Length,
+    /// Least and most it may come to.
+    pub range: (Length, Length),
+}
+
+impl GripBuild {
+    /// Works out the outside size.
+    ///
+    /// # Errors
+    /// [`ClubError::OutOfRange`] for diameters no grip has.
+    ///
+    /// # Source
+    /// Trade practice: see the constants.
+    pub fn size(&self) -> Result<GripSize, ClubError> {
+        diameter("grip core", self.core, 0.40, 1.20)?;
+        diameter("butt diameter", self.butt, 0.40, 1.20)?;
+        diameter("nominal grip size", self.nominal, 0.60, rules::MOST_GRIP_SECTION.as_inches())?;
+        diameter("build-up layer", self.per_layer, 0.0, 0.05)?;
+        let built_up = self.per_layer * f64::from(self.layers);
+        let stretched = |share: f64| self.nominal + (self.butt - self.core) * share + built_up;
+        let (low, high) = (stretched(SHOWS_OUTSIDE.0), stretched(SHOWS_OUTSIDE.1));
+        Ok(GripSize { size: (low + high) / 2.0, range: (low.min(high), low.max(high)) })
+    }
+}
+
+fn diameter(what: &'static str, found: Length, least_in: f64, most_in: f64) -> Result<(), ClubError> {
+    if (least_in..=most_in).contains(&found.as_inches()) {
+        return Ok(());
+    }
+    Err(ClubError::OutOfRange {
+        what,
+        found: found.decimal_inches(3).to_string(),
+        expected: format!("{least_in} to {most_in} in"),
+    })
+}
