@@ -1,0 +1,263 @@
+//! The target of a set: the length of every iron and wedge, how sure it is, and what speaks against it.
+
+use crate::junior::GROWN_AT_YEARS;
+use crate::{
+    Belief, BodyReadings, FittingError, GripAdvice, JuniorChart, Opinion, Repeat, Shoes, StaticRule,
+};
+use crate::{SHOE_SOLE, measure_to_repeat};
+use club::ClubKind;
+use quantity::{Estimate, InchStep, Length};
+
+/// Least knuckle height the rule is used for. House choice: the lowest row of the adult charts is a hand
+/// near 23 3/4 in; at 21 in the rule would give a child of 51 in a club five inches over the junior chart.
+const RULE_FROM: Length = Length::inches(21.0);
+/// Knuckle heights between which nearly all adults lie. Derived: the survey's first percentile of women
+/// and 99th of men, 589 and 803 mm barefoot (`docs/derivations/body.md`), rounded outward in shoes.
+const ADULT_RANGE: (Length, Length) = (Length::inches(23.0), Length::inches(32.75));
+/// Readings farther apart than this ask for one more. Trade practice.
+const READINGS_AGREE: Length = Length::inches(0.25);
+
+/// Something to know before acting on a target.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Warning {
+    /// The knuckle height is hard to believe beside the other measures: to be measured again.
+    HardToBelieve(Belief),
+    /// The readings are farther apart than a careful pair.
+    ReadingsApart {
+        /// Distance between the highest and the lowest.
+        spread: Length,
+    },
+    /// The hand is lower or higher than nearly all adults'.
+    OutsideAdults {
+        /// The mean reading.
+        knuckle_height: Length,
+    },
+    /// The golfer is growing.
+    Growing {
+        /// What the junior chart says, where stature was measured.
+        chart: Option<JuniorChart>,
+        /// The seven-iron by the rule, to hold beside it.
+        seven_iron: Length,
+    },
+    /// Measured without shoes.
+    WithoutShoes,
+}
+
+impl Warning {
+    /// Tells whether work should wait for a new reading.
+    #[must_use]
+    pub fn asks_to_measure_again(&self) -> bool {
+        matches!(self, Self::HardToBelieve(_))
+    }
+}
+
+impl std::fmt::Display for Warning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let step = InchStep::Eighth;
+        match self {
+            Self::HardToBelieve(belief) => write!(
+                f,
+                "Measure again: from {} a knuckle height near {} is expected; this reading is {:.1} standard \
+                 deviations {} that.",
+                belief.predictor.words(),
+                belief.predicted.with_metric(step),
+                belief.z.abs(),
+                if belief.z > 0.0 { "above" } else { "below" }
+            ),
+            Self::ReadingsApart { spread } => write!(
+                f,
+                "The readings are {} apart; step away, stand tall and take one more.",
+                spread.with_metric(step)
+            ),
+            Self::OutsideAdults { knuckle_height } => write!(
+                f,
+                "A knuckle height of {} is outside nearly all adults ({} to {}): the rule is being stretched, let \
+                 strikes decide.",
+                knuckle_height.with_metric(step),
+                ADULT_RANGE.0.to_step(step),
+                ADULT_RANGE.1.to_step(step)
+            ),
+            Self::Growing { chart, seven_iron } => {
+                write!(
+                    f,
+                    "A growing golfer: the rule is made for adults and would give a seven-iron of {}. ",
+                    seven_iron.to_step(step)
+                )?;
+                if let Some(chart) = chart {
+                    write!(f, "{} ", chart.sentence())?;
+                }
+                f.write_str(
+                    "Light before long, too short beats too long, grip down first. Measure again every three to \
+                     six months; a parent or guardian agrees in writing.",
+                )
+            }
+            Self::WithoutShoes => write!(
+                f,
+                "Measured without shoes. The rule does not say which; golf is played in shoes, and a sole of {} \
+                 moves the six-iron by about 1/4 in. Keep to one way.",
+                SHOE_SOLE.with_metric(step)
+            ),
+        }
+    }
+}
+
+/// What the readings say about the set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Target {
+    /// The rule used.
+    pub rule: StaticRule,
+    /// Mean knuckle height.
+    pub knuckle_height: Length,
+    /// How many readings it is the mean of.
+    pub readings: usize,
+    /// Six-iron length with its interval, not rounded.
+    pub six_iron: Estimate<Length>,
+    /// How the knuckle height stands to stature and wrist height, where they were measured.
+    pub belief: Option<Belief>,
+    /// What the other measures say.
+    pub opinions: Vec<Opinion>,
+    /// What to measure again because of them.
+    pub repeat: Option<Repeat>,
+    /// What the hand says about the grip.
+    pub grip: Option<GripAdvice>,
+    /// What to know before acting.
+    pub warnings: Vec<Warning>,
+}
+
+impl Target {
+    /// Returns the length this club should be, not rounded; `None` outside the rule.
+    #[must_use]
+    pub fn length_of(&self, kind: ClubKind) -> Option<Length> {
+        self.rule.above_six_iron(kind).map(|above| self.six_iron.value + above)
+    }
+
+    /// Returns the length to build: the six-iron rounded to the house's step, the set's steps from there,
+    /// so that the set stays even.
+    #[must_use]
+    pub fn build_length_of(&self, kind: ClubKind, step: InchStep) -> Option<Length> {
+        self.rule
+            .above_six_iron(kind)
+            .map(|above| (self.six_iron.value.rounded_to(step) + above).rounded_to(step))
+    }
+
+    /// Tells whether a reading is to be taken again before any work.
+    #[must_use]
+    pub fn asks_to_measure_again(&self) -> bool {
+        self.warnings.iter().any(Warning::asks_to_measure_again)
+    }
+}
+
+/// Works out the target of a set from the body readings.
+///
+/// # Errors
+/// The field and what is wrong with it: readings no body has, a rule that cannot be meant (field `house`),
+/// or a hand lower than the rule can mean.
+pub fn target(
+    readings: &BodyReadings,
+    rule: &StaticRule,
+) -> Result<Target, Vec<(&'static str, FittingError)>> {
+    readings.check()?;
+    rule.check().map_err(|error| vec![("house", error)])?;
+    let knuckle_height = readings.mean_knuckle_height();
+    if knuckle_height < RULE_FROM {
+        let junior = readings.stature.and_then(JuniorChart::of).map(|chart| chart.sentence());
+        let error = FittingError::BelowTheRule { found: knuckle_height, least: RULE_FROM, junior };
+        return Err(vec![("knuckle_height", error)]);
+    }
+    let six_iron = rule.six_iron(readings);
+    let opinions = Opinion::all(readings, six_iron.value);
+    let belief = Belief::of(readings);
+    Ok(Target {
+        rule: *rule,
+        knuckle_height,
+        readings: readings.knuckle_height.len(),
+        six_iron,
+        belief,
+        repeat: measure_to_repeat(&opinions),
+        opinions,
+        grip: readings.hand_length.map(|hand| GripAdvice::of(hand, readings.middle_finger)),
+        warnings: warnings(readings, rule, six_iron.value, belief),
+    })
+}
+
+fn warnings(
+    readings: &BodyReadings,
+    rule: &StaticRule,
+    six_iron: Length,
+    belief: Option<Belief>,
+) -> Vec<Warning> {
+    let knuckle_height = readings.mean_knuckle_height();
+    let spread = readings.knuckle_height_spread();
+    let is_growing = readings.age_years.is_some_and(|age| age < GROWN_AT_YEARS);
+    let is_outside = !(ADULT_RANGE.0..=ADULT_RANGE.1).contains(&knuckle_height);
+    [
+        belief.filter(Belief::asks_to_measure_again).filter(|_| !is_growing).map(Warning::HardToBelieve),
+        (spread > READINGS_AGREE + Length::inches(1e-9)).then_some(Warning::ReadingsApart { spread }),
+        is_growing.then(|| Warning::Growing {
+            chart: readings.stature.and_then(JuniorChart::of),
+            seven_iron: six_iron - rule.iron_step,
+        }),
+        (is_outside && !is_growing).then_some(Warning::OutsideAdults { knuckle_height }),
+        (readings.shoes == Shoes::Off).then_some(Warning::WithoutShoes),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Warning, target};
+    use crate::{BodyReadings, FittingError, Sex, Shoes, StaticRule};
+    use club::ClubKind;
+    use quantity::{InchStep, Length};
+
+    fn readings(knuckle: f64) -> BodyReadings {
+        BodyReadings::of_knuckle(vec![Length::inches(knuckle)], Shoes::On)
+    }
+
+    #[test]
+    fn the_build_length_is_rounded_once_and_the_set_stays_even() {
+        // 31 1/8 in: 37 + 0.25 * 3.125 = 37.78, built at 37 3/4; the seven-iron half an inch under
+        let target = target(&readings(31.125), &StaticRule::default()).unwrap();
+        let build = |kind| target.build_length_of(kind, InchStep::Eighth).unwrap().as_inches();
+        assert!((target.six_iron.value.as_inches() - 37.781_25).abs() < 1e-9);
+        assert!((build(ClubKind::Iron(6)) - 37.75).abs() < 1e-9);
+        assert!((build(ClubKind::Iron(7)) - 37.25).abs() < 1e-9);
+        assert!(target.build_length_of(ClubKind::Driver, InchStep::Eighth).is_none());
+    }
+
+    #[test]
+    fn a_hand_too_low_for_the_rule_is_refused_with_the_junior_chart() {
+        let child = BodyReadings { stature: Some(Length::inches(47.0)), ..readings(19.0) };
+        let problems = target(&child, &StaticRule::default()).unwrap_err();
+        assert!(matches!(problems[0].1, FittingError::BelowTheRule { .. }));
+        assert!(problems[0].1.hint().unwrap().contains("26 1/2 in to 28 in"));
+    }
+
+    #[test]
+    fn a_junior_gets_a_target_with_a_plain_warning() {
+        let junior =
+            BodyReadings { stature: Some(Length::inches(58.0)), age_years: Some(11), ..readings(24.0) };
+        let target = target(&junior, &StaticRule::default()).unwrap();
+        let text = target.warnings[0].to_string();
+        assert!(text.contains("seven-iron of 35 1/2 in"), "{text}");
+        assert!(text.contains("32 in to 33 in"), "{text}");
+    }
+
+    #[test]
+    fn a_reading_far_from_stature_asks_to_be_taken_again() {
+        let doubtful = BodyReadings { stature: Some(Length::inches(70.0)), sex: Sex::Man, ..readings(33.0) };
+        let target = target(&doubtful, &StaticRule::default()).unwrap();
+        assert!(target.asks_to_measure_again());
+        assert!(matches!(target.warnings[0], Warning::HardToBelieve(_)));
+    }
+
+    #[test]
+    fn readings_half_an_inch_apart_ask_for_one_more() {
+        let heights = vec![Length::inches(28.0), Length::inches(28.5)];
+        let target = target(&BodyReadings::of_knuckle(heights, Shoes::Off), &StaticRule::default()).unwrap();
+        assert!(matches!(target.warnings[0], Warning::ReadingsApart { .. }));
+        assert!(matches!(target.warnings[1], Warning::WithoutShoes));
+    }
+}
