@@ -112,6 +112,16 @@ impl OnBench {
         self.whole().moved(-grip_down)
     }
 
+    /// Returns the club with every distance measured from hands that hold it `grip_down` below its end.
+    #[must_use]
+    pub fn from_the_hands(&self, grip_down: Length) -> Self {
+        Self {
+            length: self.length - grip_down,
+            grip: self.grip.moved(-grip_down),
+            rest: self.rest.moved(-grip_down),
+        }
+    }
+
     /// Puts another grip on.
     #[must_use]
     pub fn regripped(&self, grip: MassMoments) -> Self {

@@ -37,6 +37,12 @@ pub enum ClubError {
         /// The name as typed.
         found: String,
     },
+    /// The same club stands twice in one set.
+    #[error("\"{name}\" stands twice in the set")]
+    TwiceInTheSet {
+        /// Its name.
+        name: String,
+    },
     /// The balance point lies beyond the club's end.
     #[error("balance point {balance} in does not lie on a club of {length} in")]
     BalanceOffTheClub {
@@ -114,6 +120,7 @@ impl ClubError {
                 "Write for instance \"7 iron\", \"pitching wedge\", \"54 deg wedge\", \"driver\", \"5 wood\", \
                  \"4 hybrid\" or \"putter\"."
             }
+            Self::TwiceInTheSet { .. } => "Take one of the two out, or give it its right name.",
             Self::BalanceOffTheClub { .. } => "Measure the balance point from the grip end.",
             Self::ReadingsDisagree { .. } => {
                 "Weigh the club and find its balance point again; check the grip's mass."

@@ -8,6 +8,7 @@
 mod believable;
 mod chart;
 mod error;
+mod golfer;
 mod hand;
 mod junior;
 mod readings;
@@ -17,6 +18,7 @@ mod target;
 
 pub use believable::{Belief, Predictor, SHOE_SOLE};
 pub use error::FittingError;
+pub use golfer::{Golfer, Handedness};
 pub use hand::{FingerSays, GripAdvice, HandSize};
 pub use junior::JuniorChart;
 pub use readings::{BodyReadings, Sex, Shoes};

@@ -1,0 +1,140 @@
+//! The way to take: argued in one sentence, with the runner-up and why not.
+//!
+//! Cheap and reversible comes before final, and what the target does not know is not acted on with a saw:
+//! a club too long by less than the target's own half-width is gripped down, not cut.
+
+use crate::way::{Outcome, Standing, WayKind};
+use club::Club;
+use quantity::{InchStep, Length, Printed};
+
+/// The recommended way of one club, by its place in the list of ways.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// The way to take.
+    pub chosen: usize,
+    /// Why, in a sentence.
+    pub why: String,
+    /// The next best way.
+    pub runner_up: usize,
+    /// Why not that one.
+    pub why_not: String,
+}
+
+/// What the choice weighs besides the ways themselves.
+pub(crate) struct Weighing<'a> {
+    pub(crate) club: &'a Club,
+    pub(crate) change: Length,
+    pub(crate) half_width: Length,
+    pub(crate) wish: Option<WayKind>,
+}
+
+impl Weighing<'_> {
+    /// Chooses among the ways of one club; `None` when the way wished for is not among them.
+    pub(crate) fn choose(&self, ways: &[Outcome]) -> Option<Choice> {
+        let mut order: Vec<usize> = (0..ways.len()).collect();
+        order.sort_by_key(|&index| self.rank(&ways[index]));
+        let first = match self.wish {
+            None => order[0],
+            Some(kind) => order.iter().copied().find(|&index| {
+                ways[index].way.kind() == kind && !matches!(ways[index].standing, Standing::Refused(_))
+            })?,
+        };
+        let runner_up = order.into_iter().find(|&index| index != first)?;
+        let why = match self.wish {
+            Some(_) => format!("Chosen by the fitter. {}", self.why(&ways[first])),
+            None => self.why(&ways[first]),
+        };
+        Some(Choice { chosen: first, why, runner_up, why_not: self.why_not(&ways[runner_up]) })
+    }
+
+    /// Lower is better.
+    fn rank(&self, outcome: &Outcome) -> u8 {
+        let is_inside = self.change.abs() <= self.half_width;
+        let reaches = outcome.remaining.abs() < Length::mm(0.01);
+        match (&outcome.standing, outcome.way.kind()) {
+            (Standing::Refused(_), WayKind::Leave) => 90,
+            (Standing::Refused(_), _) => 91,
+            (_, WayKind::Leave) if self.is_right() => 0,
+            (_, WayKind::Regrip) if self.is_right() => 10,
+            (_, WayKind::GripDown) if is_inside => 1,
+            (Standing::Plain, WayKind::Cut | WayKind::Extend) if reaches => 2,
+            (Standing::Caution(_), WayKind::Extend) => 3,
+            (_, WayKind::OtherShaft) => 4,
+            (_, WayKind::GripDown) => 5,
+            (Standing::Caution(_), WayKind::Cut) => 6,
+            (Standing::NeedsAcceptance(_), _) => 7,
+            (_, WayKind::Leave) => 8,
+            (_, WayKind::Regrip | WayKind::Cut | WayKind::Extend) => 80,
+        }
+    }
+
+    fn is_right(&self) -> bool {
+        self.change == Length::ZERO
+    }
+
+    fn why(&self, outcome: &Outcome) -> String {
+        let inside = if self.change.abs() <= self.half_width {
+            "; the gap lies inside the target's own uncertainty, so prove it over days"
+        } else {
+            ""
+        };
+        let points = points(outcome);
+        match outcome.way.kind() {
+            WayKind::Leave if self.is_right() => "It is as long as a tape can tell.".to_owned(),
+            WayKind::Leave => format!("It stays {} off its target.", self.gap()),
+            WayKind::GripDown => format!("It costs nothing and can be undone: {points} as held{inside}."),
+            WayKind::Cut => format!(
+                "It is too long by more than the target's own uncertainty, and a cut is even and final: {points}."
+            ),
+            WayKind::Extend => format!("A plug and a grip, {points} on the scale{inside}."),
+            WayKind::Regrip => format!("The length stays; {points} on the scale."),
+            WayKind::OtherShaft => match outcome.standing.reason() {
+                Some(reason) => format!("A new cut of shaft reaches the length. {reason}"),
+                None => format!("What is in the club reaches no further; a new cut of shaft does: {points}."),
+            },
+        }
+    }
+
+    fn why_not(&self, outcome: &Outcome) -> String {
+        if let Standing::Refused(reason) | Standing::NeedsAcceptance(reason) = &outcome.standing {
+            return sentence(reason);
+        }
+        match outcome.way.kind() {
+            WayKind::Leave => format!("It would stay {} off its target.", self.gap()),
+            WayKind::GripDown => format!(
+                "Free and reversible, a good trial, but {} on every ball, with a thinner grip under the hands.",
+                points(outcome)
+            ),
+            WayKind::Cut => format!("Final, and {}: not before the length is proved.", points(outcome)),
+            WayKind::Extend => format!("A joint in the butt, {}.", points(outcome)),
+            WayKind::Regrip => "Only if the grip's size is wrong for the hand.".to_owned(),
+            WayKind::OtherShaft => {
+                format!("Dearer and a day on the bench; no joint in the butt, {}.", points(outcome))
+            }
+        }
+    }
+
+    /// The gap as the bench and as the face see it.
+    fn gap(&self) -> String {
+        let grooves = self.change.abs() / self.club.head.groove_pitch;
+        format!(
+            "{} ({} groove spacings)",
+            self.change.abs().to_step(InchStep::Sixteenth),
+            Printed::new(grooves, 0, "").number()
+        )
+    }
+}
+
+/// The change a golfer would feel, in points.
+fn points(outcome: &Outcome) -> String {
+    let change = outcome.after.as_held.points_above(outcome.before.as_held);
+    format!("{:+} in swingweight, {}", Printed::new(change, 1, "points"), outcome.feel.words())
+}
+
+/// Turns a reason into a sentence.
+fn sentence(reason: &str) -> String {
+    let mut letters = reason.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+    let end = if reason.ends_with('.') { "" } else { "." };
+    format!("{first}{}{end}", letters.as_str())
+}

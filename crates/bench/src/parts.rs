@@ -1,0 +1,100 @@
+//! Parts a job needs, and how many.
+
+use club::Club;
+use quantity::{InchStep, Length, Mass};
+
+/// One line of the parts list.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PartLine {
+    /// What to order, with the sizes that decide it.
+    pub what: String,
+    /// How many the clubs need.
+    pub needed: u32,
+    /// How many to have over. Trade practice: one grip, one plug, two ferrules.
+    pub spare: u32,
+}
+
+impl PartLine {
+    /// One piece with so many spares for the whole job.
+    pub(crate) fn one(what: String, spare: u32) -> Self {
+        Self { what, needed: 1, spare }
+    }
+
+    /// A plug by butt outside diameter and wall, and by its length.
+    pub(crate) fn plug(club: &Club, showing: Length) -> Self {
+        let butt = club.shaft.butt_diameter.decimal_inches(3);
+        let fit = match club.shaft.butt_wall {
+            Some(wall) => {
+                let inside = club.shaft.butt_diameter - wall * 2.0;
+                format!("wall {}, so inside {}", wall.decimal_inches(3), inside.decimal_inches(3))
+            }
+            None => "caliper the inside first".to_owned(),
+        };
+        let length = (showing + club.plug.seated).to_step(InchStep::Sixteenth);
+        Self::one(format!("Plug for a butt of {butt} ({fit}), {length} long"), 1)
+    }
+
+    /// A grip by core size and mass.
+    pub(crate) fn grip(club: &Club, mass: Mass) -> Self {
+        Self::one(format!("Grip, core {}, {}", club.grip.core.decimal_inches(3), mass.grams_printed(0)), 1)
+    }
+
+    /// A strip of two-way tape.
+    pub(crate) fn two_way_tape() -> Self {
+        Self::one("Two-way grip tape, strip".to_owned(), 0)
+    }
+
+    /// Slow two-part glue.
+    pub(crate) fn glue() -> Self {
+        Self::one("Slow two-part epoxy, one mix".to_owned(), 0)
+    }
+
+    /// A shaft cut to this length.
+    pub(crate) fn shaft(club: &Club, cut: Length) -> Self {
+        Self::one(
+            format!(
+                "Shaft, {}, {} butt, to cut to {}",
+                club.shaft.material,
+                club.shaft.butt_diameter.decimal_inches(3),
+                cut.to_step(InchStep::Sixteenth)
+            ),
+            0,
+        )
+    }
+
+    /// A ferrule.
+    pub(crate) fn ferrule() -> Self {
+        Self::one("Ferrule".to_owned(), 2)
+    }
+
+    /// A head weight.
+    pub(crate) fn tip_weight(mass: Mass) -> Self {
+        Self::one(format!("Tip weight, {}", mass.grams_printed(0)), 0)
+    }
+
+    /// A butt weight.
+    pub(crate) fn butt_weight(mass: Mass) -> Self {
+        Self::one(format!("Butt weight, {}", mass.grams_printed(1)), 0)
+    }
+
+    /// Lead tape.
+    pub(crate) fn lead_tape(length: Length, per_inch: Mass) -> Self {
+        let inches = length.to_step(InchStep::Quarter);
+        Self::one(format!("Lead tape of {}/in, {inches}", per_inch.grams_printed(2)), 0)
+    }
+}
+
+/// Adds lines up: the same part once, with how many are needed; the spares do not multiply.
+pub(crate) fn gathered(lines: impl IntoIterator<Item = PartLine>) -> Vec<PartLine> {
+    let mut list: Vec<PartLine> = Vec::new();
+    for line in lines {
+        match list.iter_mut().find(|have| have.what == line.what) {
+            Some(have) => {
+                have.needed += line.needed;
+                have.spare = have.spare.max(line.spare);
+            }
+            None => list.push(line),
+        }
+    }
+    list
+}

@@ -1,0 +1,242 @@
+//! The plan of a whole set: target, ways and choice for every club, and the job that follows.
+
+use crate::choice::{Choice, Weighing};
+use crate::job::Job;
+use crate::way::{Outcome, WayKind, ways};
+use crate::{BenchError, House};
+use club::lie::FaceDelivery;
+use club::rules::LengthRule;
+use club::{Club, ClubEntry, ClubError};
+use fitting::{Golfer, Target, target};
+use quantity::{Angle, Length};
+
+/// A club as entered, and the way the fitter wishes for it, if any.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct WishedClub {
+    /// The club as entered.
+    pub entry: ClubEntry,
+    /// The way wished for.
+    pub wish: Option<WayKind>,
+}
+
+/// Where in the input a problem lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Where {
+    /// Under the golfer.
+    Golfer,
+    /// Under the house.
+    House,
+    /// Under the club of this place in the list.
+    Club(usize),
+}
+
+/// A problem and where it lies.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanProblem {
+    /// In which part of the input.
+    pub place: Where,
+    /// The field, as in `head.mass`.
+    pub field: &'static str,
+    /// What is wrong.
+    pub error: BenchError,
+}
+
+/// The target of one club.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClubTarget {
+    /// Length by the rule, not rounded.
+    pub length: Length,
+    /// Half-width of the interval that holds it 80 times in 100.
+    pub half_width: Length,
+    /// Length to build, on the house's step.
+    pub build: Length,
+}
+
+/// Where the face points when the chosen way is done and the lie is left, at the two limits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FaceIfUnbent {
+    /// If the golfer keeps the hands' height: toward the lead side is positive.
+    pub keeping_hand_height: Angle,
+    /// If the golfer keeps the ball's distance.
+    pub keeping_ball_distance: Angle,
+}
+
+/// One club: where it is, where it should be, and how to get there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClubPlan {
+    /// The club.
+    pub club: Club,
+    /// Its target; `None` for woods, hybrids and putters, which the rule does not speak of.
+    pub target: Option<ClubTarget>,
+    /// How much longer it must become to be built right; zero within what the house leaves alone.
+    pub change: Length,
+    /// The ways; empty outside the rule.
+    pub ways: Vec<Outcome>,
+    /// The way to take.
+    pub choice: Option<Choice>,
+}
+
+impl ClubPlan {
+    /// Returns the chosen way's outcome.
+    #[must_use]
+    pub fn chosen(&self) -> Option<&Outcome> {
+        self.choice.as_ref().map(|choice| &self.ways[choice.chosen])
+    }
+
+    /// Returns the runner-up's outcome.
+    #[must_use]
+    pub fn runner_up(&self) -> Option<&Outcome> {
+        self.choice.as_ref().map(|choice| &self.ways[choice.runner_up])
+    }
+
+    /// Returns how far the club is from its build length (positive: too short), however little.
+    #[must_use]
+    pub fn gap(&self) -> Option<Length> {
+        self.target.map(|target| target.build - self.club.length())
+    }
+
+    /// Returns the gap in groove spacings of this head.
+    #[must_use]
+    pub fn gap_in_grooves(&self) -> Option<f64> {
+        self.gap().map(|gap| gap.abs() / self.club.head.groove_pitch)
+    }
+
+    /// Tells how its length afterwards stands to the rule on length.
+    #[must_use]
+    pub fn length_rule(&self) -> LengthRule {
+        let length = self.chosen().map_or(self.club.length(), |outcome| outcome.after.length);
+        LengthRule::of(self.club.kind, length)
+    }
+
+    /// Returns where the face points if the lie is left after the chosen way; `None` without one, or when
+    /// no lie would keep the hands.
+    #[must_use]
+    pub fn face_if_unbent(&self) -> Option<FaceIfUnbent> {
+        let lie = self.chosen()?.lie?;
+        let pointing = |wanted: Angle| {
+            let lie_error = self.club.lie - wanted;
+            FaceDelivery { loft: self.club.loft, lie_error, ..FaceDelivery::default() }.pointing().toward_lead
+        };
+        Some(FaceIfUnbent {
+            keeping_hand_height: pointing(lie.keeping_hand_height),
+            keeping_ball_distance: pointing(lie.keeping_ball_distance),
+        })
+    }
+}
+
+/// A golfer's whole set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetPlan {
+    /// The golfer.
+    pub golfer: Golfer,
+    /// Limits and habits used.
+    pub house: House,
+    /// The target and what speaks against it.
+    pub target: Target,
+    /// The clubs, longest kind first.
+    pub clubs: Vec<ClubPlan>,
+    /// The job.
+    pub job: Job,
+}
+
+/// Plans a set.
+///
+/// The order of the clubs given does not matter. Everything wrong with the input is returned at once.
+///
+/// # Errors
+/// Every problem with its place and field.
+pub fn plan(golfer: &Golfer, clubs: &[WishedClub], house: &House) -> Result<SetPlan, Vec<PlanProblem>> {
+    let mut problems = Vec::new();
+    if let Err(error) = house.check() {
+        problems.push(PlanProblem { place: Where::House, field: "house", error });
+    }
+    let target = match target(&golfer.readings, &house.rule) {
+        Ok(target) => Some(target),
+        Err(found) => {
+            problems.extend(found.into_iter().map(|(field, error)| {
+                let place = if field == "house" { Where::House } else { Where::Golfer };
+                PlanProblem { place, field, error: error.into() }
+            }));
+            None
+        }
+    };
+    let mut known: Vec<(usize, Club, Option<WayKind>)> = Vec::new();
+    for (index, wished) in clubs.iter().enumerate() {
+        match wished.entry.complete() {
+            Ok(club) => known.push((index, club, wished.wish)),
+            Err(found) => problems.extend(found.into_iter().map(|problem| PlanProblem {
+                place: Where::Club(index),
+                field: problem.field,
+                error: problem.error.into(),
+            })),
+        }
+    }
+    problems.extend(doubles(&known));
+    let Some(target) = target.filter(|_| problems.is_empty()) else {
+        return Err(problems);
+    };
+
+    known.sort_by(|(_, a, _), (_, b, _)| in_the_bag(a, b));
+    let mut plans = Vec::new();
+    for (index, club, wish) in known {
+        match club_plan(club, wish, &target, house) {
+            Ok(plan) => plans.push(plan),
+            Err((field, error)) => {
+                problems.push(PlanProblem { place: Where::Club(index), field, error });
+            }
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let must_measure_again = target.asks_to_measure_again() && golfer.overruled.is_none();
+    let job = Job::of(&plans, house, must_measure_again);
+    Ok(SetPlan { golfer: golfer.clone(), house: house.clone(), target, clubs: plans, job })
+}
+
+/// Longest kind first; two wedges of one place by loft, then by name.
+fn in_the_bag(a: &Club, b: &Club) -> std::cmp::Ordering {
+    a.kind.cmp(&b.kind).then(a.loft.compare(&b.loft)).then_with(|| a.name.cmp(&b.name))
+}
+
+/// A set holds each club once: the same number twice, or two wedges of one name, is a slip.
+fn doubles(clubs: &[(usize, Club, Option<WayKind>)]) -> Vec<PlanProblem> {
+    let same = |a: &Club, b: &Club| {
+        let named_alike = a.name.to_lowercase() == b.name.to_lowercase();
+        a.kind == b.kind && (named_alike || !matches!(a.kind, club::ClubKind::Wedge(_)))
+    };
+    clubs
+        .iter()
+        .enumerate()
+        .filter(|(at, (_, club, _))| clubs[..*at].iter().any(|(_, earlier, _)| same(earlier, club)))
+        .map(|(_, (index, club, _))| PlanProblem {
+            place: Where::Club(*index),
+            field: "name",
+            error: ClubError::TwiceInTheSet { name: club.name.clone() }.into(),
+        })
+        .collect()
+}
+
+fn club_plan(
+    club: Club,
+    wish: Option<WayKind>,
+    target: &Target,
+    house: &House,
+) -> Result<ClubPlan, (&'static str, BenchError)> {
+    let build = target.build_length_of(club.kind, house.round_to);
+    let (Some(length), Some(build)) = (target.length_of(club.kind), build) else {
+        return Ok(ClubPlan { club, target: None, change: Length::ZERO, ways: Vec::new(), choice: None });
+    };
+    let gap = build - club.length();
+    let is_near = gap.abs() <= house.leave_within + Length::mm(1e-6);
+    let change = if is_near { Length::ZERO } else { gap };
+    let ways = ways(&club, change, house).map_err(|error| ("length", error))?;
+    let half_width = target.six_iron.half_width;
+    let choice = Weighing { club: &club, change, half_width, wish }.choose(&ways).ok_or_else(|| {
+        let open = ways.iter().filter(|way| !matches!(way.standing, crate::Standing::Refused(_)));
+        let open: Vec<String> = open.map(|way| way.way.kind().words().to_owned()).collect();
+        ("way", BenchError::WayNotOpen { open: open.join(", ") })
+    })?;
+    let target = ClubTarget { length, half_width, build };
+    Ok(ClubPlan { club, target: Some(target), change, ways, choice: Some(choice) })
+}

@@ -1,0 +1,432 @@
+//! The ways to bring a club to its length, each with what it really does to the club.
+//!
+//! Changes of length are positive when the club must become longer. Every way is worked out on the two
+//! bodies of [`club::alter::OnBench`], so balance, swingweight and inertia come from the same sums.
+
+use crate::house::Hold;
+use crate::parts::PartLine;
+use crate::remedy::Remedy;
+use crate::{BenchError, Feel, House, State};
+use club::alter::{FittedShaft, OnBench, PlugPiece, off_cut_mass};
+use club::hold::Held;
+use club::lie::{LieWanted, lie_wanted};
+use club::rules::LengthRule;
+use club::{Club, Condition, bench_model};
+use quantity::{InchStep, Length, Mass};
+
+/// The kinds of way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WayKind {
+    /// Do nothing.
+    Leave,
+    /// Hold the club lower.
+    GripDown,
+    /// Cut the grip end.
+    Cut,
+    /// Extend the grip end.
+    Extend,
+    /// Put a new grip on at the same length.
+    Regrip,
+    /// Fit another shaft.
+    OtherShaft,
+}
+
+impl WayKind {
+    /// Every kind, cheapest first.
+    pub const ALL: [Self; 6] =
+        [Self::Leave, Self::GripDown, Self::Regrip, Self::Cut, Self::Extend, Self::OtherShaft];
+
+    /// Names it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Leave => "leave",
+            Self::GripDown => "grip down",
+            Self::Cut => "cut",
+            Self::Extend => "extend",
+            Self::Regrip => "regrip",
+            Self::OtherShaft => "other shaft",
+        }
+    }
+
+    /// Reads the name again.
+    #[must_use]
+    pub fn from_words(words: &str) -> Option<Self> {
+        let words = words.trim().to_lowercase();
+        Self::ALL.into_iter().find(|kind| kind.words() == words)
+    }
+}
+
+/// A way, with its amount.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Way {
+    /// Do nothing.
+    Leave,
+    /// Hold the club so much lower.
+    GripDown(Length),
+    /// Cut so much off the grip end.
+    Cut(Length),
+    /// Extend the grip end by so much with this piece.
+    Extend(Length, PlugPiece),
+    /// Put a grip of this mass on.
+    Regrip(Mass),
+    /// Fit another shaft, so much longer (shorter when negative).
+    OtherShaft(Length),
+}
+
+/// How a way stands to the house's limits and the Rules.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Standing {
+    /// Nothing against it.
+    Plain,
+    /// To be said before it is done.
+    Caution(String),
+    /// Only with the golfer's written acceptance.
+    NeedsAcceptance(String),
+    /// Not done.
+    Refused(String),
+}
+
+impl Standing {
+    /// Returns the reason, if there is one.
+    #[must_use]
+    pub fn reason(&self) -> Option<&str> {
+        match self {
+            Self::Plain => None,
+            Self::Caution(reason) | Self::NeedsAcceptance(reason) | Self::Refused(reason) => Some(reason),
+        }
+    }
+
+    /// Names it in a word or two.
+    #[must_use]
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::Plain => "plain",
+            Self::Caution(_) => "with caution",
+            Self::NeedsAcceptance(_) => "written acceptance",
+            Self::Refused(_) => "not done",
+        }
+    }
+}
+
+/// What a way does to the club.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The way.
+    pub way: Way,
+    /// How it stands to limits and Rules.
+    pub standing: Standing,
+    /// The club before.
+    pub before: State,
+    /// The club after, nothing added.
+    pub after: State,
+    /// The lies wanted afterwards; `None` when the club gets so much shorter that the hands cannot stay.
+    pub lie: Option<LieWanted>,
+    /// Whether the golfer will feel it.
+    pub feel: Feel,
+    /// What holds the swingweight.
+    pub hold_swingweight: Remedy,
+    /// What holds the inertia.
+    pub hold_inertia: Remedy,
+    /// Minutes at the bench. Trade practice.
+    pub minutes: u32,
+    /// Whether glue has to cure before the club is hit.
+    pub cures: bool,
+    /// Parts, without those of a remedy.
+    pub parts: Vec<PartLine>,
+    /// What is still missing to the length wanted; longer is positive.
+    pub remaining: Length,
+}
+
+impl Way {
+    /// Returns which kind it is.
+    #[must_use]
+    pub fn kind(&self) -> WayKind {
+        match self {
+            Self::Leave => WayKind::Leave,
+            Self::GripDown(_) => WayKind::GripDown,
+            Self::Cut(_) => WayKind::Cut,
+            Self::Extend(..) => WayKind::Extend,
+            Self::Regrip(_) => WayKind::Regrip,
+            Self::OtherShaft(_) => WayKind::OtherShaft,
+        }
+    }
+
+    /// Says it with its amount.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let step = InchStep::Sixteenth;
+        match self {
+            Self::Leave => "Leave as it is".to_owned(),
+            Self::GripDown(by) => format!("Grip down {}", by.to_step(step)),
+            Self::Cut(by) => format!("Cut {}", by.to_step(step)),
+            Self::Extend(by, plug) => {
+                format!("Extend {}, {} plug", by.to_step(step), plug.mass.grams_printed(0))
+            }
+            Self::Regrip(mass) => format!("Regrip, {} grip", mass.grams_printed(0)),
+            Self::OtherShaft(by) => format!(
+                "Other shaft, {} {}",
+                by.abs().to_step(step),
+                if *by >= Length::ZERO { "longer" } else { "shorter" }
+            ),
+        }
+    }
+
+    /// How much the hold of the hands gets longer.
+    fn change_of_hold(&self) -> Length {
+        match self {
+            Self::Leave | Self::Regrip(_) => Length::ZERO,
+            Self::GripDown(by) | Self::Cut(by) => -*by,
+            Self::Extend(by, _) | Self::OtherShaft(by) => *by,
+        }
+    }
+
+    fn grip_down(&self) -> Length {
+        match self {
+            Self::GripDown(by) => *by,
+            Self::Leave | Self::Cut(_) | Self::Extend(..) | Self::Regrip(_) | Self::OtherShaft(_) => {
+                Length::ZERO
+            }
+        }
+    }
+
+    /// Minutes at the bench. Trade practice: an extension 15 and the grip 5, a reshaft 30 to 45, a regrip 5.
+    fn minutes(&self) -> u32 {
+        match self.kind() {
+            WayKind::Leave => 0,
+            WayKind::GripDown => 2,
+            WayKind::Regrip => 5,
+            WayKind::Cut => 15,
+            WayKind::Extend => 20,
+            WayKind::OtherShaft => 40,
+        }
+    }
+}
+
+impl Outcome {
+    /// Returns the remedy the bench would make: of the number the house holds, and only where the club
+    /// comes to the bench at all.
+    #[must_use]
+    pub fn held(&self, hold: Hold) -> Option<&Remedy> {
+        let comes_to_the_bench = !matches!(self.way.kind(), WayKind::Leave | WayKind::GripDown);
+        match hold {
+            Hold::Number(Held::Swingweight) => Some(&self.hold_swingweight),
+            Hold::Number(Held::Inertia) => Some(&self.hold_inertia),
+            Hold::Neither => None,
+        }
+        .filter(|_| comes_to_the_bench)
+    }
+
+    /// Returns the club as it leaves the bench: the way, and what holds the house's number.
+    #[must_use]
+    pub fn finished(&self, hold: Hold) -> State {
+        self.held(hold).map_or(self.after, |remedy| remedy.state)
+    }
+}
+
+/// Works out every way that could bring this club `change` nearer to its target.
+///
+/// # Errors
+/// [`BenchError::Club`] when the club's numbers allow no such work.
+pub(crate) fn ways(club: &Club, change: Length, house: &House) -> Result<Vec<Outcome>, BenchError> {
+    let grip_mass = house.new_grip_mass.unwrap_or(club.grip.mass);
+    let mut ways = vec![Way::Leave];
+    if change.abs() > house.leave_within + dust() {
+        if change > Length::ZERO {
+            ways.push(Way::Extend(change, plug(club, change, house)));
+        } else {
+            ways.push(Way::GripDown(-change));
+            ways.push(Way::Cut(-change));
+        }
+    }
+    let mut outcomes = Vec::new();
+    for way in ways {
+        outcomes.push(outcome(club, way, change, house)?);
+    }
+    if outcomes.iter().any(|outcome| outcome.standing != Standing::Plain) {
+        outcomes.push(outcome(club, Way::OtherShaft(change), change, house)?);
+    }
+    outcomes.push(outcome(club, Way::Regrip(grip_mass), change, house)?);
+    Ok(outcomes)
+}
+
+/// Lengths are kept in metres: half an inch reckoned two ways differs in the last digit.
+fn dust() -> Length {
+    Length::mm(1e-6)
+}
+
+/// The extension piece: it starts under the cap, shows `by` and sits as deep as the card says.
+fn plug(club: &Club, by: Length, house: &House) -> PlugPiece {
+    let length = by + club.plug.seated;
+    PlugPiece { mass: club.plug.mass_per_inch * length.as_inches(), centre: house.cap + length / 2.0, length }
+}
+
+fn outcome(club: &Club, way: Way, change: Length, house: &House) -> Result<Outcome, BenchError> {
+    let before = State::of(&club.on_bench);
+    let altered = altered(club, way, house)?;
+    let down = way.grip_down();
+    let after = State::held_down(&altered, down);
+    let hold = way.change_of_hold();
+    Ok(Outcome {
+        way,
+        standing: standing(club, way, house),
+        before,
+        after,
+        lie: lie_wanted(club.length(), club.lie, hold, Length::ZERO).ok(),
+        feel: Feel::of(&before, &after),
+        hold_swingweight: Remedy::of(Held::Swingweight, &before, &altered, down, house),
+        hold_inertia: Remedy::of(Held::Inertia, &before, &altered, down, house),
+        minutes: way.minutes(),
+        cures: matches!(way.kind(), WayKind::Extend | WayKind::OtherShaft),
+        parts: parts(club, way, house),
+        remaining: change - hold,
+    })
+}
+
+fn altered(club: &Club, way: Way, house: &House) -> Result<OnBench, BenchError> {
+    let on_bench = &club.on_bench;
+    let grip_mass = house.new_grip_mass.unwrap_or(club.grip.mass);
+    let with_new_grip = |club: OnBench| club.regripped(bench_model::grip(grip_mass));
+    Ok(match way {
+        Way::Leave | Way::GripDown(_) => *on_bench,
+        Way::Cut(by) => with_new_grip(on_bench.cut(by, club.shaft.butt_mass_per_inch, house.cap)?),
+        Way::Extend(by, plug) => with_new_grip(on_bench.extended(by, plug)),
+        Way::Regrip(mass) => on_bench.regripped(bench_model::grip(mass)),
+        Way::OtherShaft(by) => {
+            let old = fitted_shaft(club);
+            with_new_grip(on_bench.reshafted(by, old, longer_cut(old, club.length(), by))?)
+        }
+    })
+}
+
+/// The shaft in the club, from its inferred mass; it balances where the rest of the club lets it.
+fn fitted_shaft(club: &Club) -> FittedShaft {
+    let mass = club.shaft.mass.value;
+    let head = bench_model::head(club.head.mass.value, club.length());
+    let ferrule = bench_model::ferrule_and_glue(bench_model::FERRULE_AND_GLUE, club.length());
+    let first = club.on_bench.rest.first - head.first - ferrule.first;
+    FittedShaft { mass, balance: first / mass }
+}
+
+/// The same model of shaft, cut for another length: mass and balance point in proportion.
+fn longer_cut(old: FittedShaft, length: Length, by: Length) -> FittedShaft {
+    let cut = bench_model::shaft_length(length);
+    let share = (cut + by) / cut;
+    FittedShaft {
+        mass: old.mass * share,
+        balance: bench_model::CAP + (old.balance - bench_model::CAP) * share,
+    }
+}
+
+/// Holds a way against the house's limits, the club's condition and the Rules.
+fn standing(club: &Club, way: Way, house: &House) -> Standing {
+    if club.is(Condition::Cracked) && way.kind() != WayKind::OtherShaft {
+        return Standing::Refused("the shaft is cracked: it is not played, and not worked on".to_owned());
+    }
+    let by_house = match way {
+        Way::Leave | Way::Regrip(_) | Way::OtherShaft(_) => Standing::Plain,
+        Way::GripDown(by) => grip_down_standing(by, house),
+        Way::Cut(by) => cut_standing(club, by, house),
+        Way::Extend(by, _) => extension_standing(club, by, house),
+    };
+    if matches!(by_house, Standing::Refused(_)) {
+        return by_house;
+    }
+    let length = club.length() + way.change_of_hold();
+    match LengthRule::of(club.kind, length) {
+        LengthRule::AppearsToFit => by_house,
+        rule @ LengthRule::OverTheLocalRule => match by_house {
+            Standing::Plain => Standing::Caution(rule.sentence().to_owned()),
+            other => other,
+        },
+        rule @ (LengthRule::TooShort | LengthRule::TooLong) => Standing::Refused(rule.sentence().to_owned()),
+    }
+}
+
+fn grip_down_standing(by: Length, house: &House) -> Standing {
+    if by <= house.most_grip_down + dust() {
+        return Standing::Plain;
+    }
+    Standing::Refused(format!(
+        "held more than {} down a grip loses its taper and grows thin",
+        house.most_grip_down.to_step(InchStep::Sixteenth)
+    ))
+}
+
+fn cut_standing(club: &Club, by: Length, house: &House) -> Standing {
+    if club.is(Condition::AlreadyExtended) {
+        return Standing::Caution(
+            "there is an extension inside: take the piece out before measuring a cut".to_owned(),
+        );
+    }
+    if by > house.plain_cut + dust() {
+        return Standing::Caution(format!(
+            "a cut of more than {} leaves the club stiffer and lighter at the head than it was made",
+            house.plain_cut.to_step(InchStep::Sixteenth)
+        ));
+    }
+    Standing::Plain
+}
+
+fn extension_standing(club: &Club, by: Length, house: &House) -> Standing {
+    let step = InchStep::Sixteenth;
+    if club.is(Condition::AlreadyExtended) {
+        return Standing::Refused(
+            "already extended once: a second piece on the first works loose".to_owned(),
+        );
+    }
+    let least = house.least_shaft(club.shaft.material);
+    if club.shaft.mass.value < least {
+        return Standing::Refused(format!(
+            "a {} shaft of about {} is under {}: its butt is too thin to hold a plug",
+            club.shaft.material,
+            club.shaft.mass.value.grams_printed(0),
+            least.grams_printed(0)
+        ));
+    }
+    if by > house.most_extension + dust() {
+        return Standing::Refused(format!(
+            "over the house's limit of {}",
+            house.most_extension.to_step(step)
+        ));
+    }
+    if by > house.caution_extension + dust() {
+        return Standing::NeedsAcceptance(format!(
+            "over {}: only with the golfer's written acceptance",
+            house.caution_extension.to_step(step)
+        ));
+    }
+    if by > house.plain_extension + dust() {
+        return Standing::Caution(format!(
+            "over {}: say that the joint carries more, and quote another shaft beside it",
+            house.plain_extension.to_step(step)
+        ));
+    }
+    if club.is(Condition::Rusted) {
+        return Standing::Caution("rust: clean the butt bright before judging the wall".to_owned());
+    }
+    Standing::Plain
+}
+
+fn parts(club: &Club, way: Way, house: &House) -> Vec<PartLine> {
+    let grip = PartLine::grip(club, house.new_grip_mass.unwrap_or(club.grip.mass));
+    match way {
+        Way::Leave | Way::GripDown(_) => Vec::new(),
+        Way::Regrip(_) | Way::Cut(_) => vec![grip, PartLine::two_way_tape()],
+        Way::Extend(by, _) => {
+            vec![PartLine::plug(club, by), grip, PartLine::two_way_tape(), PartLine::glue()]
+        }
+        Way::OtherShaft(by) => vec![
+            PartLine::shaft(club, bench_model::shaft_length(club.length() + by)),
+            grip,
+            PartLine::two_way_tape(),
+            PartLine::glue(),
+            PartLine::ferrule(),
+        ],
+    }
+}
+
+/// Returns the mass of the off-cut to expect, for the job's check.
+pub(crate) fn expected_off_cut(club: &Club, by: Length) -> Mass {
+    off_cut_mass(by, club.shaft.butt_mass_per_inch)
+}
