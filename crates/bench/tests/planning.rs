@@ -13,6 +13,7 @@ fn golfer(knuckle_in: f64, plays: Handedness) -> Golfer {
         name: "Ines Falk".to_owned(),
         plays,
         readings: BodyReadings::of_knuckle(vec![Length::inches(knuckle_in)], Shoes::On),
+        head_speed: None,
         overruled: None,
     }
 }

@@ -66,6 +66,18 @@ impl ClubKind {
         if numbers.contains(&number) { Ok(kind(number)) } else { Err(unknown()) }
     }
 
+    /// Names it in as few letters as the trade does: `7 iron`, `PW`.
+    #[must_use]
+    pub fn short(self) -> String {
+        match self {
+            Self::Wedge(Wedge::Pitching) => "PW".to_owned(),
+            Self::Wedge(Wedge::Gap) => "GW".to_owned(),
+            Self::Wedge(Wedge::Sand) => "SW".to_owned(),
+            Self::Wedge(Wedge::Lob) => "LW".to_owned(),
+            Self::Driver | Self::Wood(_) | Self::Hybrid(_) | Self::Iron(_) | Self::Putter => self.to_string(),
+        }
+    }
+
     /// Tells whether the length rule speaks of this club: irons and wedges, not woods, hybrids or putters.
     #[must_use]
     pub fn is_iron_or_wedge(self) -> bool {

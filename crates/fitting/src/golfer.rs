@@ -1,6 +1,8 @@
 //! The golfer a set is fitted for.
 
 use crate::BodyReadings;
+use club::ClubKind;
+use quantity::Speed;
 
 /// Which side the golfer plays from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -41,6 +43,15 @@ impl Handedness {
     }
 }
 
+/// Head speed with one club.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeadSpeed {
+    /// The club it was read with.
+    pub club: ClubKind,
+    /// Speed of the head at the ball.
+    pub speed: Speed,
+}
+
 /// A golfer and the readings of one visit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Golfer {
@@ -50,6 +61,8 @@ pub struct Golfer {
     pub plays: Handedness,
     /// Readings of the visit.
     pub readings: BodyReadings,
+    /// Head speed, where a meter was at hand.
+    pub head_speed: Option<HeadSpeed>,
     /// Why a doubtful reading is taken all the same, in the fitter's words.
     pub overruled: Option<String>,
 }

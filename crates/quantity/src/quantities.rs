@@ -253,6 +253,22 @@ impl Inertia {
     }
 }
 
+impl Speed {
+    /// Prints it in miles an hour.
+    #[must_use]
+    pub fn mph_printed(self, decimals: usize) -> Printed {
+        Printed::new(self.as_mph(), decimals, "mph")
+    }
+}
+
+impl Frequency {
+    /// Prints it in cycles a minute.
+    #[must_use]
+    pub fn cpm_printed(self, decimals: usize) -> Printed {
+        Printed::new(self.as_cpm(), decimals, "cpm")
+    }
+}
+
 impl Moment {
     /// Prints it in inch-ounces.
     #[must_use]

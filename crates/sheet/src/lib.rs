@@ -1,1 +1,14 @@
-//! Placeholder.
+//! Printable documents and figures: the bench's job sheet and the golfer's own sheet.
+//!
+//! One rendering serves screen and paper: HTML with a print style, figures as SVG with a title and a text
+//! alternative. A document is whole in itself (style and fonts inside), so that it can be mailed, printed or
+//! kept. Pure: a plan and a date in, text out; nothing is worked out here that the plan does not say.
+
+mod figure;
+mod golfer_sheet;
+mod job_sheet;
+mod page;
+mod words;
+
+pub use golfer_sheet::golfer_sheet;
+pub use job_sheet::job_sheet;

@@ -1,0 +1,7 @@
+//! One file for each command.
+
+pub(crate) mod calc;
+pub(crate) mod completions;
+pub(crate) mod demo;
+pub(crate) mod fit;
+pub(crate) mod man;

@@ -1,0 +1,105 @@
+//! What went wrong, whose fault it was, and how it is told: exit code, text and JSON.
+
+use bench::BenchError;
+use card::CardProblem;
+use club::ClubError;
+use fitting::FittingError;
+use quantity::QuantityError;
+use serde::Serialize;
+
+/// Whose fault it was; decides the exit code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum Kind {
+    /// What was typed or given cannot be meant.
+    BadInput,
+    /// A file, a folder or a setting is not as it should be.
+    BadFile,
+    /// Ours.
+    OurFault,
+}
+
+impl Kind {
+    /// Returns the process exit code.
+    pub(crate) fn exit_code(self) -> u8 {
+        match self {
+            Self::BadInput => 2,
+            Self::BadFile => 3,
+            Self::OurFault => 70,
+        }
+    }
+}
+
+/// One thing that went wrong.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(crate) struct Failure {
+    pub(crate) kind: Kind,
+    pub(crate) message: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) hint: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) field: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) line: Option<usize>,
+}
+
+impl Failure {
+    pub(crate) fn bad_input(message: impl Into<String>) -> Self {
+        Self::new(Kind::BadInput, message)
+    }
+
+    pub(crate) fn bad_file(message: impl Into<String>) -> Self {
+        Self::new(Kind::BadFile, message)
+    }
+
+    pub(crate) fn our_fault(message: impl Into<String>) -> Self {
+        Self::new(Kind::OurFault, message)
+    }
+
+    fn new(kind: Kind, message: impl Into<String>) -> Self {
+        Self { kind, message: message.into(), hint: None, field: None, line: None }
+    }
+
+    pub(crate) fn hint(self, hint: impl Into<String>) -> Self {
+        Self { hint: Some(hint.into()), ..self }
+    }
+
+    pub(crate) fn field(self, field: impl Into<String>) -> Self {
+        Self { field: Some(field.into()), ..self }
+    }
+
+    /// A refusal of the domain, with its own hint.
+    fn refused(message: String, hint: Option<String>) -> Self {
+        Self { hint, ..Self::bad_input(message) }
+    }
+}
+
+impl From<QuantityError> for Failure {
+    fn from(error: QuantityError) -> Self {
+        Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<ClubError> for Failure {
+    fn from(error: ClubError) -> Self {
+        Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<FittingError> for Failure {
+    fn from(error: FittingError) -> Self {
+        Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<BenchError> for Failure {
+    fn from(error: BenchError) -> Self {
+        Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<CardProblem> for Failure {
+    fn from(problem: CardProblem) -> Self {
+        Self { field: problem.key, line: problem.line, ..Self::refused(problem.message, problem.hint) }
+    }
+}

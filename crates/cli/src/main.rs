@@ -1,0 +1,82 @@
+//! `lengthwise`: from body readings to a bench job, on the command line.
+//!
+//! Thin: each command reads its input, asks the domain and shows the answer. Exit codes: 0 done, 2 bad
+//! input, 3 bad file or settings, 70 our fault.
+#![expect(clippy::print_stderr, reason = "a command line tells its failures there")]
+
+mod calc;
+mod commands;
+mod documents;
+mod failure;
+mod output;
+mod report;
+
+use clap::{CommandFactory, Parser, Subcommand};
+use failure::Failure;
+use std::process::ExitCode;
+
+/// From a golfer's knuckle height to iron lengths, with how sure that is, and the bench job to get there
+#[derive(Debug, Parser)]
+#[command(name = "lengthwise", version, max_term_width = 100)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Plan a set from a fitting card: target, ways and job
+    Fit(commands::fit::Arguments),
+    /// Answer one question of the bench: JSON in, JSON out
+    Calc(commands::calc::Arguments),
+    /// Run the whole job for an invented golfer and write the sheets
+    Demo(commands::demo::Arguments),
+    /// Print a completion script for a shell
+    Completions(commands::completions::Arguments),
+    /// Print the manual page
+    Man,
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        Command::Fit(arguments) => commands::fit::run(&arguments),
+        Command::Calc(arguments) => commands::calc::run(&arguments),
+        Command::Demo(arguments) => commands::demo::run(&arguments),
+        Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
+        Command::Man => commands::man::run(Arguments::command()),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(stop) => stop.told(),
+    }
+}
+
+/// Why a command ended early, and whether it has been told yet.
+enum Stop {
+    /// Still to be told, on standard error.
+    Tell(Vec<Failure>),
+    /// Already part of the JSON on standard output.
+    Told(u8),
+}
+
+impl Stop {
+    /// Tells what is still to be told and gives the exit code.
+    fn told(self) -> ExitCode {
+        match self {
+            Self::Told(code) => ExitCode::from(code),
+            Self::Tell(failures) => {
+                for failure in &failures {
+                    eprintln!("{}", output::failure_text(failure));
+                }
+                ExitCode::from(failures.iter().map(|failure| failure.kind.exit_code()).max().unwrap_or(70))
+            }
+        }
+    }
+}
+
+impl From<Failure> for Stop {
+    fn from(failure: Failure) -> Self {
+        Self::Tell(vec![failure])
+    }
+}

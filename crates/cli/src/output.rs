@@ -1,0 +1,78 @@
+//! Writing to the terminal and to files: whole or not at all.
+
+use crate::Stop;
+use crate::failure::Failure;
+use serde_json::Value;
+use std::io::{ErrorKind, Read, Write};
+use std::path::Path;
+
+/// Prints a failure as a person reads it.
+pub(crate) fn failure_text(failure: &Failure) -> String {
+    let place = failure.line.map(|line| format!("line {line}: ")).unwrap_or_default();
+    let field = failure.field.as_ref().map(|field| format!("{field}: ")).unwrap_or_default();
+    let hint = failure.hint.as_ref().map(|hint| format!("\n  Hint: {hint}")).unwrap_or_default();
+    format!("Error: {place}{field}{}{hint}", failure.message)
+}
+
+/// Writes a text to standard output. A reader that has closed the pipe has read enough.
+pub(crate) fn print(text: &str) -> Result<(), Stop> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Failure::bad_file(format!("cannot write to standard output: {error}")).into())
+        }
+        Ok(()) | Err(_) => Ok(()),
+    }
+}
+
+/// Writes a JSON document to standard output.
+pub(crate) fn print_json(document: &Value) -> Result<(), Stop> {
+    print(&format!("{document:#}\n"))
+}
+
+/// Reads a file, or standard input when the path is `-`, no further than `most` bytes and one.
+pub(crate) fn read(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let limit = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
+    let mut bytes = Vec::new();
+    let read = if path == Path::new("-") {
+        std::io::stdin().lock().take(limit).read_to_end(&mut bytes)
+    } else {
+        std::fs::File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+    };
+    read.map_err(|error| {
+        Failure::bad_file(format!("cannot read {}: {error}", path.display()))
+            .hint("Check the path, and that it is a file you may read.")
+    })?;
+    Ok(bytes)
+}
+
+/// Writes a file whole or not at all: into a neighbour first, then renamed over.
+pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let refused = |error: std::io::Error| {
+        Failure::bad_file(format!("cannot write {}: {error}", path.display()))
+            .hint("Check that the folder is there and may be written to.")
+    };
+    let folder = match path.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let mut neighbour =
+        tempfile::Builder::new().prefix(".lengthwise-").tempfile_in(folder).map_err(refused)?;
+    neighbour.write_all(bytes).map_err(refused)?;
+    neighbour.as_file().sync_all().map_err(refused)?;
+    make_readable(neighbour.as_file()).map_err(refused)?;
+    neighbour.persist(path).map_err(|error| refused(error.error))?;
+    Ok(())
+}
+
+/// A temporary file is for its owner alone; a sheet is for whoever may read the folder.
+#[cfg(unix)]
+fn make_readable(file: &std::fs::File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn make_readable(_: &std::fs::File) -> std::io::Result<()> {
+    Ok(())
+}

@@ -1,0 +1,177 @@
+//! The golfer's own sheet: what was measured, what it says and how sure, what is done, in plain words.
+
+use crate::figure::ladder;
+use crate::page::page;
+use crate::words::{date, length, length_with_metric, paragraphs, plus_minus, rich};
+use bench::{ClubPlan, SetPlan, WayKind};
+use jiff::civil::Date;
+use maud::{Markup, html};
+use quantity::{InchStep, Length};
+
+/// Writes the golfer's sheet as a whole HTML document.
+#[must_use]
+pub fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
+    let title = format!("Length of your irons, {}, {}, Lengthwise", plan.golfer.name, date(day));
+    page(
+        &title,
+        &html! {
+            (head(plan, day))
+            (answer(plan))
+            @if let Some(figure) = ladder(plan) {
+                h2 { "Your set" }
+                figure class="keep" { (figure) }
+            }
+            (clubs(plan))
+            (what_it_means(plan))
+            (care(plan))
+        },
+    )
+}
+
+fn head(plan: &SetPlan, day: Date) -> Markup {
+    html! {
+        header class="top" {
+            div {
+                p class="kind" { "Length of your irons" }
+                h1 { (plan.golfer.name) }
+                p class="soft" { "plays " (plan.golfer.plays.words()) }
+            }
+            dl class="facts" {
+                dt { "Date" } dd { (date(day)) }
+                dt { "Knuckle height" } dd class="nowrap" { (rich(&plan.target.knuckle_height.to_step(InchStep::Eighth).to_string())) }
+                dt { "Readings" } dd { (plan.target.readings) }
+            }
+        }
+    }
+}
+
+fn answer(plan: &SetPlan) -> Markup {
+    let target = &plan.target;
+    let built = target.six_iron.value.rounded_to(plan.house.round_to);
+    let rest = match target.readings {
+        1 => "one reading".to_owned(),
+        several => format!("{several} readings"),
+    };
+    html! {
+        section style="margin-top:26px" {
+            p class="soft" { "Starting point for a six-iron" }
+            p class="big" { (length(built)) " " span class="pm" { (plus_minus(&target.six_iron)) } }
+            p class="lead" {
+                "From the height of the middle knuckle of your lead hand, " (length_with_metric(target.knuckle_height))
+                " above the floor (" (rest) "). The rule is common practice among fitters; how far golfers stray from it is an "
+                "assumption and most of the uncertainty. It is a starting value. Your strikes over several days decide."
+            }
+            @for warning in &target.warnings { p class="note care" { (rich(&warning.to_string())) } }
+            @for opinion in &target.opinions { p class="note" { (rich(&opinion.sentence())) } }
+            @if let Some(repeat) = target.repeat { p class="note care" { (repeat.sentence()) } }
+            @if let Some(grip) = &target.grip { p class="note" { (rich(&grip.sentence())) } }
+        }
+    }
+}
+
+fn clubs(plan: &SetPlan) -> Markup {
+    html! {
+        table class="stack" style="margin-top:14px" {
+            thead { tr { th class="text" { "Club" } th { "Now" } th { "Target" } th class="text" { "What is done, and why" } } }
+            tbody { @for club in &plan.clubs { (row(club)) } }
+        }
+    }
+}
+
+fn row(club: &ClubPlan) -> Markup {
+    let now = club.club.length();
+    html! {
+        tr {
+            td { (club.club.name) }
+            td class="nowrap" data-is="Now" { (length(now)) }
+            @match (&club.target, club.chosen(), &club.choice) {
+                (Some(target), Some(outcome), Some(choice)) => {
+                    td class="nowrap" data-is="Target" { (length(target.build)) }
+                    td class="text" {
+                        b { (rich(&plain_way(outcome.way.kind(), club.change))) } " "
+                        span class="soft" { (rich(&choice.why)) }
+                    }
+                }
+                _ => {
+                    td data-is="Target" { "–" }
+                    td class="text" { span class="soft" { "Outside this rule: left as it is." } }
+                }
+            }
+        }
+    }
+}
+
+/// The way in a golfer's words.
+fn plain_way(kind: WayKind, change: Length) -> String {
+    let by = change.abs().to_step(InchStep::Sixteenth);
+    match kind {
+        WayKind::Leave => "Stays as it is.".to_owned(),
+        WayKind::GripDown => format!("Hold it {by} lower."),
+        WayKind::Cut => format!("Shortened by {by}."),
+        WayKind::Extend => format!("Lengthened by {by}."),
+        WayKind::Regrip => "A new grip.".to_owned(),
+        WayKind::OtherShaft => "A new shaft.".to_owned(),
+    }
+}
+
+fn what_it_means(plan: &SetPlan) -> Markup {
+    let has = |wanted: &[WayKind]| plan.job.sections.iter().any(|section| wanted.contains(&section.kind));
+    let side = plan.golfer.plays;
+    let lie = format!(
+        "A change of length asks the head's lie to follow, how much depends on where you keep your hands. Delivered too \
+         upright an iron points {}, too flat {}. Nothing is bent before sole marks from three days.",
+        side.lead_side(),
+        side.trail_side()
+    );
+    let mut texts = Vec::new();
+    if has(&[WayKind::GripDown]) {
+        texts.push(
+            "Holding a club lower costs nothing and can be undone. It feels lighter than the same length made by cutting, and \
+             the grip is a little thinner there."
+                .to_owned(),
+        );
+    }
+    if has(&[WayKind::Extend, WayKind::Cut, WayKind::OtherShaft]) {
+        texts.push("One club is done first. Hit it on at least one day before the others follow.".to_owned());
+        texts.push(lie);
+    }
+    texts.push(
+        "What to watch over the next days: where on the face you strike, day by day. A good day can make a wrong length look \
+         right, so days count, not balls."
+            .to_owned(),
+    );
+    texts.push("This does not promise distance, and it does not replace a lesson.".to_owned());
+    html! {
+        section class="keep" {
+            h2 { "What it means for you" }
+            (paragraphs(texts, "lead"))
+        }
+    }
+}
+
+fn care(plan: &SetPlan) -> Markup {
+    let has_joint =
+        plan.job.sections.iter().any(|section| matches!(section.kind, WayKind::Extend | WayKind::OtherShaft));
+    let has_lead = plan.job.parts.iter().any(|part| part.what.starts_with("Lead tape"));
+    html! {
+        section class="keep" {
+            h2 { "Care" }
+            ul class="plain lead" {
+                @if has_joint { li { "Stop using a club that creaks or moves, and bring it back." } }
+                li { "Do not play a bent, cracked or dented shaft." }
+                @if has_lead { li { "The tape on the heads is lead: wash your hands after touching it, keep it from children." } }
+                li {
+                    "This works out club sizes; it does not judge or treat pain. With back, joint or nerve symptoms, numbness, pain "
+                    "down a leg or at night, or after surgery, ask a licensed clinician before changing clubs or swing. Stop when pain "
+                    "starts or grows."
+                }
+            }
+        }
+        footer {
+            @for club in plan.clubs.iter().filter(|club| club.length_rule() != club::rules::LengthRule::AppearsToFit) {
+                p { (club.club.name) ": " (club.length_rule().sentence()) }
+            }
+            p { "The other lengths appear to fit the rule on length; the committee decides." }
+        }
+    }
+}

@@ -1,0 +1,306 @@
+//! The bench's job sheet: what to do to which club, in what order, what it should then read.
+
+use crate::figure::{before_after, club as club_figure};
+use crate::page::page;
+use crate::words::{change, date, length, list, rich};
+use bench::{ClubCheck, Fix, Job, Operation, Section, SetPlan, Way, WayKind};
+use jiff::civil::Date;
+use maud::{Markup, html};
+use quantity::InchStep;
+
+/// Writes the bench's job sheet as a whole HTML document.
+#[must_use]
+pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
+    let job = &plan.job;
+    let title = format!("Job sheet, {}, {}, Lengthwise", plan.golfer.name, date(day));
+    page(
+        &title,
+        &html! {
+            (head(plan, day))
+            @if let Some(reason) = job.waits_for { p class="hold" { "Hold. " (reason) } }
+            @if job.is_empty() {
+                p class="note" { "Nothing to do at the bench: every iron and wedge is within the house's tolerance of its target." }
+            }
+            (first_club(plan))
+            @for section in &job.sections { (work(section, job)) }
+            @if let Some(figure) = before_after(plan) {
+                h2 { "Before and after" }
+                figure class="keep" {
+                    div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
+                    figcaption { "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added." }
+                }
+            }
+            div class="pair keep" {
+                section { (parts(job)) }
+                section { (stop_and_ask(job)) }
+            }
+            (untouched(plan))
+            (assumed(plan))
+            (closing(plan))
+        },
+    )
+}
+
+fn head(plan: &SetPlan, day: Date) -> Markup {
+    let job = &plan.job;
+    let others: Vec<String> = job
+        .sections
+        .iter()
+        .flat_map(|section| &section.clubs)
+        .map(|club| club.name.clone())
+        .filter(|name| Some(name) != job.first_club.as_ref())
+        .collect();
+    let what = match (&job.first_club, others.is_empty()) {
+        (Some(first), false) => format!("{first} first, then {}", list(&others)),
+        (Some(first), true) => first.clone(),
+        (None, _) => "No work".to_owned(),
+    };
+    html! {
+        header class="top" {
+            div {
+                p class="kind" { "Job sheet" }
+                h1 { (what) }
+                p class="soft" { (plan.golfer.name) ", plays " (plan.golfer.plays.words()) }
+            }
+            dl class="facts" {
+                dt { "Date" } dd { (date(day)) }
+                dt { "Six-iron" } dd class="nowrap" { (length(plan.target.six_iron.value.rounded_to(plan.house.round_to))) }
+                @if job.minutes > 0 { dt { "Bench" } dd { (job.minutes) " min" } }
+                @if job.cure_hours > 0 { dt { "Cure" } dd { (job.cure_hours) " h" } }
+            }
+        }
+    }
+}
+
+fn first_club(plan: &SetPlan) -> Markup {
+    let first = plan.clubs.iter().find(|club| Some(&club.club.name) == plan.job.first_club.as_ref());
+    let drawing = first.and_then(|club| club_figure(club, plan.golfer.plays));
+    html! {
+        @if let (Some(club), Some(drawing)) = (first, drawing) {
+            figure class="keep" {
+                div class="wide" tabindex="0" role="group" aria-label=(format!("Drawing of the {}", club.club.name)) { (drawing) }
+                figcaption { (club.club.name) ", to scale along the shaft; widened across it. Circles: where the masses act." }
+            }
+        }
+    }
+}
+
+fn work(section: &Section, job: &Job) -> Markup {
+    let first = section.clubs.first().map_or("", |club| club.name.as_str());
+    html! {
+        section {
+            h2 { (heading(section.kind)) }
+            (clubs(section, job))
+            table class="steps stack" style="margin-top:18px" {
+                caption { "Steps, with the numbers of the " (first) }
+                thead { tr {
+                    th { "Step" } th class="text" { "Do" } th class="text" { "Look for" } th class="text" { "Read" } th { "Done" }
+                } }
+                tbody { @for (index, step) in section.operations.iter().enumerate() { (operation(index + 1, step)) } }
+            }
+        }
+    }
+}
+
+fn heading(kind: WayKind) -> &'static str {
+    match kind {
+        WayKind::Leave => "Leave",
+        WayKind::GripDown => "Grip down",
+        WayKind::Cut => "Cut",
+        WayKind::Extend => "Extend",
+        WayKind::Regrip => "Regrip",
+        WayKind::OtherShaft => "Other shaft",
+    }
+}
+
+fn operation(number: usize, step: &Operation) -> Markup {
+    html! {
+        tr {
+            td { (number) }
+            td class="text" {
+                (rich(&step.what))
+                @if let Some(caution) = step.caution { span class="caution" { b { "Caution. " } (rich(caution)) } }
+            }
+            td class="text" { (rich(&step.look_for)) }
+            td class="text" { @if step.has_reading { span class="blank" {} } }
+            td { span class="box" {} }
+        }
+    }
+}
+
+fn clubs(section: &Section, job: &Job) -> Markup {
+    let piece = match section.kind {
+        WayKind::Extend => Some("Plug"),
+        WayKind::Cut => Some("Off-cut"),
+        WayKind::Leave | WayKind::GripDown | WayKind::Regrip | WayKind::OtherShaft => None,
+    };
+    html! {
+        table class="stack" {
+            thead { tr {
+                th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
+                @if let Some(piece) = piece { th { (piece) } }
+                th { "Swing" (shy()) "weight" } th { "Mass" } th class="text" { "Added" } th { "Lie now, wanted" }
+            } }
+            tbody {
+                @for club in &section.clubs {
+                    tr class=[(Some(&club.name) == job.first_club.as_ref()).then_some("first")] {
+                        td { (club.name) }
+                        td class="nowrap" data-is="Now" { (length(club.before.length)) }
+                        td class="nowrap" data-is="Change" { (amount(club)) }
+                        td class="nowrap" data-is="After" { (after(club)) }
+                        @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
+                        td class="nowrap" data-is="Swingweight" { (club.before.as_held) " → " (club.finished.as_held) }
+                        td class="nowrap" data-is="Mass" { (club.finished.mass.grams_printed(0)) }
+                        td class="text" data-is="Added" { (rich(&club.fix.words())) }
+                        td class="nowrap" data-is="Lie now, wanted" { (lie(club)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A soft hyphen: a narrow column may break the word there.
+fn shy() -> Markup {
+    html! { "\u{ad}" }
+}
+
+fn amount(club: &ClubCheck) -> Markup {
+    match club.way {
+        Way::GripDown(by) => html! { (length(by)) " down" },
+        Way::Leave | Way::Cut(_) | Way::Extend(..) | Way::Regrip(_) | Way::OtherShaft(_) => {
+            change(club.finished.length - club.before.length)
+        }
+    }
+}
+
+fn after(club: &ClubCheck) -> Markup {
+    match club.way {
+        Way::GripDown(by) => html! { (length(club.before.length - by)) " as held" },
+        Way::Leave | Way::Cut(_) | Way::Extend(..) | Way::Regrip(_) | Way::OtherShaft(_) => {
+            length(club.finished.length)
+        }
+    }
+}
+
+fn piece_of(club: &ClubCheck) -> Markup {
+    match (club.way, club.plug_length, club.off_cut) {
+        (Way::Extend(_, plug), Some(long), _) => {
+            rich(&format!("{}, {}", long.to_step(InchStep::Sixteenth), plug.mass.grams_printed(0)))
+        }
+        (_, _, Some(mass)) => rich(&mass.grams_printed(1).to_string()),
+        _ => html! {},
+    }
+}
+
+fn lie(club: &ClubCheck) -> Markup {
+    let now = club.lie.degrees_printed(1);
+    match club.lie_wanted.map(|wanted| wanted.range()) {
+        Some((flat, upright)) if (upright - flat).as_degrees() > 0.05 => {
+            html! { (now) ", " (flat.degrees_printed(1)) "–" (upright.degrees_printed(1)) }
+        }
+        Some(_) | None => html! { (now) },
+    }
+}
+
+fn parts(job: &Job) -> Markup {
+    html! {
+        h2 { "Parts" }
+        @if job.parts.is_empty() { p { "None." } }
+        @else {
+            table {
+                thead { tr { th class="text" { "Order only after a caliper" } th { "Need" } th { "Spare" } } }
+                tbody {
+                    @for part in &job.parts {
+                        tr { td class="text" style="font-weight:400" { (rich(&part.what)) } td { (part.needed) } td { (part.spare) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn stop_and_ask(job: &Job) -> Markup {
+    let has_joint =
+        job.sections.iter().any(|section| matches!(section.kind, WayKind::Extend | WayKind::OtherShaft));
+    let has_accept = job
+        .sections
+        .iter()
+        .flat_map(|section| &section.clubs)
+        .any(|club| matches!(club.fix, Fix::LighterHead(_)));
+    html! {
+        h2 { "Stop and ask" }
+        ul class="plain" {
+            @for text in &job.stop_and_ask { li { (rich(text)) } }
+            @if has_accept { li { "A club marked “accept it”: say the new swingweight to the golfer before the work." } }
+        }
+        @if has_joint {
+            p class="note care small" { "Hand over with the warning: stop using a club that creaks or moves. Write date and length on it." }
+        }
+    }
+}
+
+fn untouched(plan: &SetPlan) -> Markup {
+    let clubs: Vec<String> = plan
+        .clubs
+        .iter()
+        .filter(|club| club.chosen().is_none_or(|outcome| outcome.way.kind() == WayKind::Leave))
+        .map(|club| {
+            let why = if club.target.is_none() { " (outside the rule)" } else { "" };
+            format!("{} {}{why}", club.club.name, club.club.length().to_step(InchStep::Sixteenth))
+        })
+        .collect();
+    html! {
+        @if !clubs.is_empty() {
+            h2 { "Not touched" }
+            p { (rich(&list(&clubs))) "." }
+        }
+    }
+}
+
+fn assumed(plan: &SetPlan) -> Markup {
+    html! {
+        @if plan.clubs.iter().any(|club| !club.club.assumed.is_empty()) {
+            section class="keep" {
+                h2 { "Taken from common practice, not read" }
+                ul class="plain small" {
+                    @for (clubs, what) in grouped(plan) { li { b { (clubs) } ": " (rich(&what)) } }
+                }
+            }
+        }
+    }
+}
+
+/// Clubs that assume the same things share a line.
+fn grouped(plan: &SetPlan) -> Vec<(String, String)> {
+    let mut lines: Vec<(Vec<String>, String)> = Vec::new();
+    for club in plan.clubs.iter().filter(|club| !club.club.assumed.is_empty()) {
+        let what: Vec<String> = club
+            .club
+            .assumed
+            .iter()
+            .map(|assumption| format!("{} {}", assumption.what, assumption.value))
+            .collect();
+        let what = what.join(", ");
+        match lines.iter_mut().find(|(_, known)| *known == what) {
+            Some((names, _)) => names.push(club.club.name.clone()),
+            None => lines.push((vec![club.club.name.clone()], what)),
+        }
+    }
+    lines.into_iter().map(|(names, what)| (list(&names), what)).collect()
+}
+
+fn closing(plan: &SetPlan) -> Markup {
+    html! {
+        div class="sign keep" {
+            span { "Done by, date" }
+            span { "Checked by another person or next morning" }
+        }
+        footer {
+            @for club in plan.clubs.iter().filter(|club| club.length_rule() != club::rules::LengthRule::AppearsToFit) {
+                p { (club.club.name) ": " (club.length_rule().sentence()) }
+            }
+            p { "Other lengths appear to fit the rule on length; the committee decides. This sheet works out club sizes and does not judge or treat pain." }
+        }
+    }
+}

@@ -1,0 +1,45 @@
+//! The shell of a document: head, style and fonts, all inside the one file.
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use std::sync::LazyLock;
+
+const STYLE: &str = include_str!("../assets/sheet.css");
+/// Public Sans, SIL Open Font License 1.1 (`assets/FONT-LICENSE.txt`).
+const LATIN: &[u8] = include_bytes!("../assets/public-sans-latin-wght-normal.woff2");
+const LATIN_EXTENDED: &[u8] = include_bytes!("../assets/public-sans-latin-ext-wght-normal.woff2");
+
+/// Characters of the extended file, as its package declares them.
+const EXTENDED_RANGE: &str = "U+0100-02BA, U+02BD-02C5, U+02C7-02CC, U+02CE-02D7, U+02DD-02FF, U+0304, U+0308, \
+     U+0329, U+1D00-1DBF, U+1E00-1E9F, U+1EF2-1EFF, U+2020, U+20A0-20AB, U+20AD-20C0, U+2113, U+2C60-2C7F, \
+     U+A720-A7FF";
+
+static WHOLE_STYLE: LazyLock<String> = LazyLock::new(|| {
+    let face = |font: &[u8], range: &str| {
+        let data = STANDARD.encode(font);
+        format!(
+            "@font-face{{font-family:\"Public Sans\";font-weight:100 900;font-display:swap;\
+             src:url(data:font/woff2;base64,{data}) format(\"woff2\");{range}}}\n"
+        )
+    };
+    let extended = face(LATIN_EXTENDED, &format!("unicode-range:{EXTENDED_RANGE};"));
+    format!("{}{extended}{STYLE}", face(LATIN, ""))
+});
+
+/// Wraps the content of a document.
+pub(crate) fn page(title: &str, content: &Markup) -> String {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                style { (PreEscaped(WHOLE_STYLE.as_str())) }
+            }
+            body { main { (content) } }
+        }
+    }
+    .into_string()
+}

@@ -1,0 +1,139 @@
+//! Setting numbers: true fractions, no line break inside a measure, dates in words.
+
+use jiff::civil::Date;
+use maud::{Markup, PreEscaped, Render, html};
+use quantity::{Estimate, InchStep, Length};
+
+/// Where the text stands: a page or a drawing.
+#[derive(Clone, Copy)]
+enum Medium {
+    Page,
+    Drawing,
+}
+
+/// Sets every fraction of a text as a true fraction: `37 1/4 in`.
+pub(crate) fn rich(text: &str) -> Markup {
+    set_fractions(text, Medium::Page)
+}
+
+/// The same inside a drawing.
+pub(crate) fn rich_svg(text: &str) -> Markup {
+    set_fractions(text, Medium::Drawing)
+}
+
+fn set_fractions(text: &str, medium: Medium) -> Markup {
+    let (open, close) = match medium {
+        Medium::Page => ("<span class=\"frac\">", "</span>"),
+        Medium::Drawing => ("<tspan class=\"frac\">", "</tspan>"),
+    };
+    let mut set = String::with_capacity(text.len() + 64);
+    let mut rest = text;
+    while let Some((before, fraction, after)) = next_fraction(rest) {
+        let whole =
+            before.strip_suffix(' ').filter(|whole| whole.ends_with(|sign: char| sign.is_ascii_digit()));
+        set.push_str(&before_fraction(whole.unwrap_or(before)));
+        if whole.is_some() {
+            set.push('\u{202f}');
+        }
+        set.push_str(open);
+        set.push_str(fraction);
+        set.push_str(close);
+        rest = after;
+        if let Some(unit) = rest.strip_prefix(" in") {
+            set.push_str("\u{a0}in");
+            rest = unit;
+        }
+    }
+    set.push_str(&before_fraction(rest));
+    PreEscaped(set)
+}
+
+/// Escapes a text, keeping `37 in` on one line.
+fn before_fraction(text: &str) -> String {
+    html! { (text) }.into_string().replace(" in ", "\u{a0}in ")
+}
+
+/// Splits at the first fraction of one or two digits over one or two digits.
+fn next_fraction(text: &str) -> Option<(&str, &str, &str)> {
+    let bytes = text.as_bytes();
+    let digits_before =
+        |end: usize| bytes[..end].iter().rev().take_while(|byte| byte.is_ascii_digit()).count();
+    let digits_after = |start: usize| bytes[start..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+    text.match_indices('/').find_map(|(slash, _)| {
+        let (above, below) = (digits_before(slash), digits_after(slash + 1));
+        let is_fraction = (1..=2).contains(&above) && (1..=2).contains(&below);
+        let (start, end) = (slash - above, slash + 1 + below);
+        let stands_alone = !text[..start].ends_with(['.', ',']) && !text[end..].starts_with(['.', '/']);
+        (is_fraction && stands_alone).then(|| (&text[..start], &text[start..end], &text[end..]))
+    })
+}
+
+/// A length to a sixteenth.
+pub(crate) fn length(length: Length) -> Markup {
+    rich(&length.to_step(InchStep::Sixteenth).to_string())
+}
+
+/// A length to a sixteenth, with the metric beside it.
+pub(crate) fn length_with_metric(length: Length) -> Markup {
+    rich(&length.with_metric(InchStep::Sixteenth))
+}
+
+/// A change of length to a sixteenth, with its sign.
+pub(crate) fn change(length: Length) -> Markup {
+    rich(&format!("{:+}", length.to_step(InchStep::Sixteenth)).replace('-', "\u{2212}"))
+}
+
+/// The half-width of an estimate and how often it holds: `± 7/16 in, 80 in 100`.
+pub(crate) fn plus_minus(estimate: &Estimate<Length>) -> Markup {
+    rich(&format!(
+        "± {}, {} in 100",
+        estimate.half_width.to_step(InchStep::Sixteenth),
+        estimate.level_percent
+    ))
+}
+
+/// A date as the sheets write it: `3 Nov 2026`.
+pub(crate) fn date(date: Date) -> String {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let month = usize::try_from(date.month() - 1).ok().and_then(|month| MONTHS.get(month));
+    format!("{} {} {}", date.day(), month.unwrap_or(&""), date.year())
+}
+
+/// Joins with commas and a last "and".
+pub(crate) fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+/// A paragraph for each text, fractions set.
+pub(crate) fn paragraphs<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, class: &str) -> Markup {
+    html! {
+        @for text in texts { p class=(class) { (rich(text.as_ref()).render()) } }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{date, list, rich};
+
+    #[test]
+    fn only_fractions_are_set_as_fractions() {
+        assert_eq!(
+            rich("37 1/4 in, R&A").into_string(),
+            "37\u{202f}<span class=\"frac\">1/4</span>\u{a0}in, R&amp;A"
+        );
+        assert_eq!(rich("3.0 g/in, 24 h").into_string(), "3.0 g/in, 24 h");
+        assert_eq!(rich("± 1/2 point").into_string(), "± <span class=\"frac\">1/2</span> point");
+        assert_eq!(rich("<b>").into_string(), "&lt;b&gt;");
+    }
+
+    #[test]
+    fn dates_and_lists_read_as_people_write_them() {
+        assert_eq!(date(jiff::civil::date(2026, 11, 3)), "3 Nov 2026");
+        assert_eq!(list(&["a".to_owned(), "b".to_owned(), "c".to_owned()]), "a, b and c");
+    }
+}
