@@ -74,23 +74,25 @@ impl Weighing<'_> {
 
     fn why(&self, outcome: &Outcome) -> String {
         let inside = if self.change.abs() <= self.half_width {
-            "; the gap lies inside the target's own uncertainty, so prove it over days"
+            " The gap lies inside the target's own uncertainty: prove one club over days first."
         } else {
             ""
         };
-        let points = points(outcome);
+        let felt = felt(outcome);
         match outcome.way.kind() {
-            WayKind::Leave if self.is_right() => "It is as long as a tape can tell.".to_owned(),
+            WayKind::Leave if self.is_right() => "As long as a tape can tell.".to_owned(),
             WayKind::Leave => format!("It stays {} off its target.", self.gap()),
-            WayKind::GripDown => format!("It costs nothing and can be undone: {points} as held{inside}."),
-            WayKind::Cut => format!(
-                "It is too long by more than the target's own uncertainty, and a cut is even and final: {points}."
-            ),
-            WayKind::Extend => format!("A plug and a grip, {points} on the scale{inside}."),
-            WayKind::Regrip => format!("The length stays; {points} on the scale."),
+            WayKind::GripDown => format!("Costs nothing and can be undone: {felt}.{inside}"),
+            WayKind::Cut => {
+                format!(
+                    "Too long by more than the target's own uncertainty; a cut is even and final: {felt}."
+                )
+            }
+            WayKind::Extend => format!("A plug and a grip reach it and keep the set even: {felt}.{inside}"),
+            WayKind::Regrip => format!("The length stays: {felt}."),
             WayKind::OtherShaft => match outcome.standing.reason() {
-                Some(reason) => format!("A new cut of shaft reaches the length. {reason}"),
-                None => format!("What is in the club reaches no further; a new cut of shaft does: {points}."),
+                Some(reason) => format!("A new cut of shaft reaches the length. {}", sentence(reason)),
+                None => format!("What is in the club reaches no further; a new cut of shaft does: {felt}."),
             },
         }
     }
@@ -99,17 +101,17 @@ impl Weighing<'_> {
         if let Standing::Refused(reason) | Standing::NeedsAcceptance(reason) = &outcome.standing {
             return sentence(reason);
         }
+        let felt = felt(outcome);
         match outcome.way.kind() {
             WayKind::Leave => format!("It would stay {} off its target.", self.gap()),
             WayKind::GripDown => format!(
-                "Free and reversible, a good trial, but {} on every ball, with a thinner grip under the hands.",
-                points(outcome)
+                "Free and reversible, so a good trial; but {felt}, with a thinner grip under the hands."
             ),
-            WayKind::Cut => format!("Final, and {}: not before the length is proved.", points(outcome)),
-            WayKind::Extend => format!("A joint in the butt, {}.", points(outcome)),
+            WayKind::Cut => format!("Final, {felt}: not before the length is proved."),
+            WayKind::Extend => format!("It puts a joint in the butt: {felt}."),
             WayKind::Regrip => "Only if the grip's size is wrong for the hand.".to_owned(),
             WayKind::OtherShaft => {
-                format!("Dearer and a day on the bench; no joint in the butt, {}.", points(outcome))
+                format!("Dearer, and a day on the bench; no joint in the butt, {felt}.")
             }
         }
     }
@@ -125,10 +127,10 @@ impl Weighing<'_> {
     }
 }
 
-/// The change a golfer would feel, in points.
-fn points(outcome: &Outcome) -> String {
+/// The change a golfer would feel.
+fn felt(outcome: &Outcome) -> String {
     let change = outcome.after.as_held.points_above(outcome.before.as_held);
-    format!("{:+} in swingweight, {}", Printed::new(change, 1, "points"), outcome.feel.words())
+    format!("{:+} of swingweight as held, {}", Printed::new(change, 1, "points"), outcome.feel.words())
 }
 
 /// Turns a reason into a sentence.

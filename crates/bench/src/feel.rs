@@ -32,13 +32,13 @@ impl Feel {
         }
     }
 
-    /// Says it.
+    /// Says it, to go on after the number: `+1.8 points as held, which some will feel`.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::ByFew => "most will not feel it",
-            Self::BySome => "some will feel it",
-            Self::ByMost => "most will feel it",
+            Self::ByFew => "which most will not feel",
+            Self::BySome => "which some will feel",
+            Self::ByMost => "which most will feel",
         }
     }
 }

@@ -74,6 +74,8 @@ pub struct House {
     pub tapes: Vec<Mass>,
     /// Most tape put on one head before a weight is neater.
     pub most_tape: Length,
+    /// Butt weights on the shelf.
+    pub butt_weights: Vec<Mass>,
     /// Where a butt weight sits.
     pub butt_weight_at: Length,
     /// Butt weights above this add too much dead mass to be quoted without another way.
@@ -108,6 +110,7 @@ impl Default for House {
             tip_weights: [2.0, 4.0, 6.0, 8.0, 9.0, 10.0].into_iter().map(Mass::grams).collect(),
             tapes: [0.45, 1.0].into_iter().map(Mass::grams).collect(),
             most_tape: Length::inches(8.0),
+            butt_weights: [4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0].into_iter().map(Mass::grams).collect(),
             butt_weight_at: BUTT_WEIGHT_AT,
             most_butt_weight: Mass::grams(20.0),
             new_grip_mass: None,

@@ -185,7 +185,7 @@ fn cure(house: &House) -> String {
 fn butt_weight(steps: &mut Steps, check: &ClubCheck, house: &House) {
     if let Fix::ButtWeight(mass) = check.fix {
         steps.read(
-            format!("Fix the butt weight, {}", mass.grams_printed(1)),
+            format!("Fix the butt weight, {}", mass.grams_printed(0)),
             format!(
                 "{} down, fixed so that it cannot move; the scale comes back, the inertia does not",
                 house.butt_weight_at.to_step(InchStep::Quarter)

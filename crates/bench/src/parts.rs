@@ -4,7 +4,7 @@ use club::Club;
 use quantity::{InchStep, Length, Mass};
 
 /// One line of the parts list.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PartLine {
     /// What to order, with the sizes that decide it.
     pub what: String,
@@ -12,12 +12,23 @@ pub struct PartLine {
     pub needed: u32,
     /// How many to have over. Trade practice: one grip, one plug, two ferrules.
     pub spare: u32,
+    /// Length of the longest piece, where each is cut to its own.
+    pub longest: Option<Length>,
 }
 
 impl PartLine {
+    /// Says what to order, with the length of the longest piece.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self.longest {
+            Some(longest) => format!("{}, up to {} long", self.what, longest.to_step(InchStep::Sixteenth)),
+            None => self.what.clone(),
+        }
+    }
+
     /// One piece with so many spares for the whole job.
     pub(crate) fn one(what: String, spare: u32) -> Self {
-        Self { what, needed: 1, spare }
+        Self { what, needed: 1, spare, longest: None }
     }
 
     /// A plug by butt outside diameter and wall, and by its length.
@@ -26,12 +37,12 @@ impl PartLine {
         let fit = match club.shaft.butt_wall {
             Some(wall) => {
                 let inside = club.shaft.butt_diameter - wall * 2.0;
-                format!("wall {}, so inside {}", wall.decimal_inches(3), inside.decimal_inches(3))
+                format!("wall {}: inside {}", wall.decimal_inches(3), inside.decimal_inches(3))
             }
             None => "caliper the inside first".to_owned(),
         };
-        let length = (showing + club.plug.seated).to_step(InchStep::Sixteenth);
-        Self::one(format!("Plug for a butt of {butt} ({fit}), {length} long"), 1)
+        let length = showing + club.plug.seated;
+        Self { longest: Some(length), ..Self::one(format!("Plug for a butt of {butt}, {fit}"), 1) }
     }
 
     /// A grip by core size and mass.
@@ -46,7 +57,7 @@ impl PartLine {
 
     /// Slow two-part glue.
     pub(crate) fn glue() -> Self {
-        Self::one("Slow two-part epoxy, one mix".to_owned(), 0)
+        Self::one("Slow two-part epoxy, one joint".to_owned(), 0)
     }
 
     /// A shaft cut to this length.
@@ -74,7 +85,7 @@ impl PartLine {
 
     /// A butt weight.
     pub(crate) fn butt_weight(mass: Mass) -> Self {
-        Self::one(format!("Butt weight, {}", mass.grams_printed(1)), 0)
+        Self::one(format!("Butt weight, {}", mass.grams_printed(0)), 0)
     }
 
     /// Lead tape.
@@ -92,6 +103,7 @@ pub(crate) fn gathered(lines: impl IntoIterator<Item = PartLine>) -> Vec<PartLin
             Some(have) => {
                 have.needed += line.needed;
                 have.spare = have.spare.max(line.spare);
+                have.longest = [have.longest, line.longest].into_iter().flatten().reduce(Length::max);
             }
             None => list.push(line),
         }

@@ -51,8 +51,10 @@ pub struct Remedy {
     pub tapes: Vec<TapeLength>,
     /// The shelf's nearest head weight, when mass is to be added.
     pub tip_weight: Option<Mass>,
-    /// The butt weight that holds the scale, when mass is to be taken off the head.
+    /// The butt weight that holds the scale exactly, when mass is to be taken off the head.
     pub butt_weight: Option<Mass>,
+    /// The shelf's nearest to it.
+    pub shelf_butt_weight: Option<Mass>,
     /// Mass the grip would have to gain to hold the scale, when mass is to be taken off the head.
     pub heavier_grip_by: Option<Mass>,
     /// What the bench would do.
@@ -89,6 +91,8 @@ impl Remedy {
         let off_the_head = !wants_more && held == Held::Swingweight;
         let butt_weight = hold::butt_weight_for_swingweight(after, before.swingweight, house.butt_weight_at)
             .filter(|_| off_the_head);
+        let shelf_butt_weight =
+            butt_weight.and_then(|weight| hold::nearest_weight(&house.butt_weights, weight));
         let heavier_grip_by = off_the_head
             .then(|| hold::grip_mass_for_swingweight(after, before.swingweight))
             .filter(|mass| *mass > Mass::ZERO);
@@ -97,12 +101,22 @@ impl Remedy {
         } else if wants_more {
             add_to_head(&tapes, tip_weight, house)
         } else {
-            butt_weight
+            shelf_butt_weight
                 .filter(|weight| *weight <= house.most_butt_weight)
                 .map_or(Fix::LighterHead(-head_mass), Fix::ButtWeight)
         };
         let state = State::held_down(&fix.applied(after, house), down);
-        Self { held, head_mass, tapes, tip_weight, butt_weight, heavier_grip_by, fix, state }
+        Self {
+            held,
+            head_mass,
+            tapes,
+            tip_weight,
+            butt_weight,
+            shelf_butt_weight,
+            heavier_grip_by,
+            fix,
+            state,
+        }
     }
 }
 
@@ -153,7 +167,7 @@ impl Fix {
             ),
             Self::TipWeight(mass) => format!("tip weight of {}", mass.grams_printed(0)),
             Self::ButtWeight(mass) => {
-                format!("butt weight of {}; the inertia stays", mass.grams_printed(1))
+                format!("butt weight of {}; the inertia stays", mass.grams_printed(0))
             }
             Self::LighterHead(mass) => {
                 format!(

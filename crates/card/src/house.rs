@@ -24,6 +24,7 @@ pub(crate) const KEYS: &[&str] = &[
     "tip_weights",
     "tapes",
     "most_tape",
+    "butt_weights",
     "butt_weight_at",
     "most_butt_weight",
     "new_grip_mass",
@@ -52,6 +53,7 @@ pub(crate) fn read(mut table: Table<'_, '_>) -> House {
     set(&mut house.tip_weights, table.quantities("tip_weights", some_mass));
     set(&mut house.tapes, table.quantities("tapes", some_mass));
     set(&mut house.most_tape, table.quantity("most_tape", Length::parse));
+    set(&mut house.butt_weights, table.quantities("butt_weights", some_mass));
     set(&mut house.butt_weight_at, table.quantity("butt_weight_at", Length::parse));
     set(&mut house.most_butt_weight, table.quantity("most_butt_weight", Mass::parse));
     house.new_grip_mass = table.quantity("new_grip_mass", some_mass);

@@ -212,7 +212,7 @@ fn parts(job: &Job) -> Markup {
                 thead { tr { th class="text" { "Order only after a caliper" } th { "Need" } th { "Spare" } } }
                 tbody {
                     @for part in &job.parts {
-                        tr { td class="text" style="font-weight:400" { (rich(&part.what)) } td { (part.needed) } td { (part.spare) } }
+                        tr { td class="text" style="font-weight:400" { (rich(&part.words())) } td { (part.needed) } td { (part.spare) } }
                     }
                 }
             }

@@ -3,7 +3,7 @@
 use crate::commands::fit::{planned_from, today};
 use crate::documents::{Documents, Format};
 use crate::output::print;
-use crate::report::text;
+use crate::report::text::{self, Detail};
 use crate::{Failure, Stop};
 use std::path::PathBuf;
 
@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
             .hint("Choose another with --out.")
     })?;
     let documents = Documents::write(&plan, day, &arguments.out.join("job.html"), Format::Html)?;
-    print(&format!("{}{}", text::report(&plan), documents.sentence()))?;
+    print(&format!("{}{}", text::report(&plan, Detail::FirstClub), documents.sentence()))?;
     if !arguments.no_serve {
         print("This version serves no pages yet: open the sheets in a browser.\n")?;
     }

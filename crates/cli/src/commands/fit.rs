@@ -3,7 +3,8 @@
 use crate::documents::{Documents, Format};
 use crate::failure::Kind;
 use crate::output::{print, print_json, read};
-use crate::report::{json, text};
+use crate::report::json;
+use crate::report::text::{self, Detail};
 use crate::{Failure, Stop};
 use bench::SetPlan;
 use jiff::civil::Date;
@@ -21,6 +22,9 @@ pub(crate) struct Arguments {
     /// Write the job sheet to this .html or .pdf file, and the golfer's sheet beside it as NAME-golfer
     #[arg(long, value_name = "FILE")]
     sheet: Option<PathBuf>,
+    /// Show the ways of every club, not only of the one that goes first
+    #[arg(long)]
+    all: bool,
     /// Date on the sheets and for the golfer's age; today when not given
     #[arg(long, value_name = "YYYY-MM-DD")]
     date: Option<Date>,
@@ -44,7 +48,8 @@ fn fit(arguments: &Arguments) -> Result<(), Vec<Failure>> {
         print_json(&json::document(&plan))
     } else {
         let written = documents.iter().map(Documents::sentence).collect::<String>();
-        print(&format!("{}{written}", text::report(&plan)))
+        let detail = if arguments.all { Detail::AllClubs } else { Detail::FirstClub };
+        print(&format!("{}{written}", text::report(&plan, detail)))
     };
     printed.map_err(|stop| match stop {
         Stop::Tell(failures) => failures,

@@ -161,7 +161,7 @@ fn way(plan: &SetPlan, outcome: &Outcome) -> Value {
         "plug": plug,
         "minutes": outcome.minutes,
         "cures": outcome.cures,
-        "parts": outcome.parts.iter().map(|part| part.what.clone()).collect::<Vec<_>>(),
+        "parts": outcome.parts.iter().map(|part| part.words()).collect::<Vec<_>>(),
         "hold_swingweight": remedy(&outcome.hold_swingweight),
         "hold_inertia": remedy(&outcome.hold_inertia),
     })
@@ -176,6 +176,7 @@ fn remedy(remedy: &Remedy) -> Value {
             "length_in": inches(tape.length),
         })).collect::<Vec<_>>(),
         "butt_weight_g": remedy.butt_weight.map(grams),
+        "shelf_butt_weight_g": remedy.shelf_butt_weight.map(grams),
         "heavier_grip_by_g": remedy.heavier_grip_by.map(grams),
         "fix": match remedy.fix {
             Fix::Nothing => "nothing",
@@ -217,7 +218,7 @@ fn job(plan: &SetPlan) -> Value {
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "parts": job.parts.iter().map(|part| json!({
-            "what": part.what,
+            "what": part.words(),
             "needed": part.needed,
             "spare": part.spare,
         })).collect::<Vec<_>>(),

@@ -3,14 +3,23 @@
 use bench::{ClubPlan, Outcome, Remedy, SetPlan, Standing, State, WayKind};
 use club::rules::LengthRule;
 use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
-use quantity::{InchStep, Printed};
+use quantity::{InchStep, Mass, Printed};
 
 const WIDTH: usize = 80;
 const STEP: InchStep = InchStep::Sixteenth;
 
+/// How many clubs are told with all their ways.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Detail {
+    /// The one that goes first.
+    FirstClub,
+    /// Every one that is worked on.
+    AllClubs,
+}
+
 /// Writes the whole report.
-pub(crate) fn report(plan: &SetPlan) -> String {
-    let parts = [who(plan), target(plan), set(plan), clubs(plan), job(plan), closing(plan)];
+pub(crate) fn report(plan: &SetPlan, detail: Detail) -> String {
+    let parts = [who(plan), target(plan), set(plan), clubs(plan, detail), job(plan), closing(plan)];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n")
 }
 
@@ -95,16 +104,13 @@ fn set(plan: &SetPlan) -> String {
     )
 }
 
-fn clubs(plan: &SetPlan) -> String {
+fn clubs(plan: &SetPlan, detail: Detail) -> String {
     let worked: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| is_worked(club)).collect();
-    if worked.is_empty() {
-        return String::new();
+    let is_first = |club: &&&ClubPlan| Some(&club.club.name) == plan.job.first_club.as_ref();
+    match detail {
+        Detail::AllClubs => worked.iter().map(|club| one_club(plan, club)).collect::<Vec<_>>().join("\n"),
+        Detail::FirstClub => worked.iter().filter(is_first).map(|club| one_club(plan, club)).collect(),
     }
-    let mut text = "CLUB BY CLUB\n".to_owned();
-    for club in worked {
-        text += &one_club(plan, club);
-    }
-    text
 }
 
 fn is_worked(club: &ClubPlan) -> bool {
@@ -119,8 +125,8 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
     let before = &chosen.before;
     let known = if club.club.is_weighed { "" } else { " (from usual parts, not weighed)" };
     let mut text = format!(
-        "\n{}: {}, {}, balance {}, {}, {}{known}\n",
-        club.club.name,
+        "{}  {}, {}, balance {}, {}, {}{known}\n",
+        club.club.name.to_uppercase(),
         before.length.to_step(STEP),
         before.mass.grams_printed(0),
         before.balance.to_step(STEP),
@@ -205,13 +211,17 @@ fn limit(outcome: &Outcome) -> Option<String> {
 /// What restores each number, the one the house holds marked.
 fn holds(plan: &SetPlan, outcome: &Outcome) -> String {
     let one = |remedy: &Remedy, name: &str| {
-        let is_held = outcome.held(plan.house.hold).is_some_and(|held| held.held == remedy.held);
+        if remedy.head_mass.abs() < Mass::grams(0.05) {
+            return item(&format!("To hold {name}: nothing, it stays by itself."));
+        }
         let mut ways = vec![format!(
-            "{} {} at the head exactly",
-            if remedy.head_mass.as_grams() < 0.0 { "take" } else { "add" },
+            "{} {} at the head",
+            if remedy.head_mass < Mass::ZERO { "take off" } else { "add" },
             remedy.head_mass.abs().grams_printed(1)
         )];
-        ways.extend(remedy.tip_weight.map(|weight| format!("tip weight {}", weight.grams_printed(0))));
+        ways.extend(
+            remedy.tip_weight.map(|weight| format!("nearest tip weight {}", weight.grams_printed(0))),
+        );
         ways.extend(remedy.tapes.iter().map(|tape| {
             format!(
                 "{} of tape at {}/in",
@@ -219,13 +229,14 @@ fn holds(plan: &SetPlan, outcome: &Outcome) -> String {
                 tape.mass_per_inch.grams_printed(2)
             )
         }));
+        ways.extend(remedy.butt_weight.map(|weight| {
+            format!("or {} in the butt, which leaves the inertia where it is", weight.grams_printed(1))
+        }));
         ways.extend(
-            remedy
-                .butt_weight
-                .map(|weight| format!("butt weight {}, the inertia stays", weight.grams_printed(1))),
+            remedy.heavier_grip_by.map(|mass| format!("or a grip {} heavier", mass.grams_printed(0))),
         );
-        ways.extend(remedy.heavier_grip_by.map(|mass| format!("grip {} heavier", mass.grams_printed(0))));
-        let held = if is_held { format!(" Held here: {}.", remedy.fix.words()) } else { String::new() };
+        let is_held = outcome.held(plan.house.hold).is_some_and(|held| held.held == remedy.held);
+        let held = if is_held { format!(" Here: {}.", remedy.fix.words()) } else { String::new() };
         item(&format!("To hold {name}: {}.{held}", ways.join("; ")))
     };
     one(&outcome.hold_swingweight, "the swingweight") + &one(&outcome.hold_inertia, "the inertia")
@@ -289,7 +300,7 @@ fn job(plan: &SetPlan) -> String {
         text += "Parts:\n";
         for part in &job.parts {
             let spare = if part.spare > 0 { format!(" + {} spare", part.spare) } else { String::new() };
-            text += &item(&format!("{}{spare} x {}", part.needed, part.what));
+            text += &item(&format!("{}{spare}: {}", part.needed, part.words()));
         }
     }
     text
