@@ -1,10 +1,11 @@
 //! The way to take: argued in one sentence, with the runner-up and why not.
 //!
 //! Cheap and reversible comes before final, and what the target does not know is not acted on with a saw:
-//! a club too long by less than the target's own half-width is gripped down, not cut.
+//! a club too long by less than the target's own half-width is gripped down, not cut. For a growing golfer
+//! the rule for adults moves nothing: light before long, and too short beats too long.
 
 use crate::way::{Outcome, Standing, WayKind};
-use club::Club;
+use club::{Club, Condition};
 use quantity::{InchStep, Length, Printed};
 
 /// The recommended way of one club, by its place in the list of ways.
@@ -25,6 +26,7 @@ pub(crate) struct Weighing<'a> {
     pub(crate) club: &'a Club,
     pub(crate) change: Length,
     pub(crate) half_width: Length,
+    pub(crate) is_growing: bool,
     pub(crate) wish: Option<WayKind>,
 }
 
@@ -56,12 +58,12 @@ impl Weighing<'_> {
             (Standing::Refused(_), _) => 91,
             (_, WayKind::Leave) if self.is_right() => 0,
             (_, WayKind::Regrip) if self.is_right() => 10,
-            (_, WayKind::GripDown) if is_inside => 1,
-            (Standing::Plain, WayKind::Cut | WayKind::Extend) if reaches => 2,
-            (Standing::Caution(_), WayKind::Extend) => 3,
-            (_, WayKind::OtherShaft) => 4,
-            (_, WayKind::GripDown) => 5,
-            (Standing::Caution(_), WayKind::Cut) => 6,
+            (_, WayKind::GripDown) if is_inside || self.is_growing => 1,
+            (_, WayKind::Leave) if self.is_growing => 2,
+            (Standing::Plain, WayKind::Cut | WayKind::Extend) if reaches => 3,
+            (Standing::Caution(_), WayKind::Cut | WayKind::Extend) => 4,
+            (_, WayKind::OtherShaft) => 5,
+            (_, WayKind::GripDown) => 6,
             (Standing::NeedsAcceptance(_), _) => 7,
             (_, WayKind::Leave) => 8,
             (_, WayKind::Regrip | WayKind::Cut | WayKind::Extend) => 80,
@@ -81,6 +83,11 @@ impl Weighing<'_> {
         let felt = felt(outcome);
         match outcome.way.kind() {
             WayKind::Leave if self.is_right() => "As long as a tape can tell.".to_owned(),
+            WayKind::Leave if self.is_growing => {
+                "A growing golfer: too short beats too long. The junior chart and the next months decide, not this \
+                 rule."
+                    .to_owned()
+            }
             WayKind::Leave => format!("It stays {} off its target.", self.gap()),
             WayKind::GripDown => format!("Costs nothing and can be undone: {felt}.{inside}"),
             WayKind::Cut => {
@@ -90,6 +97,9 @@ impl Weighing<'_> {
             }
             WayKind::Extend => format!("A plug and a grip reach it and keep the set even: {felt}.{inside}"),
             WayKind::Regrip => format!("The length stays: {felt}."),
+            WayKind::OtherShaft if self.club.is(Condition::Cracked) => {
+                format!("The shaft is cracked and not played; a new one is cut to the target: {felt}.")
+            }
             WayKind::OtherShaft => match outcome.standing.reason() {
                 Some(reason) => format!("A new cut of shaft reaches the length. {}", sentence(reason)),
                 None => format!("What is in the club reaches no further; a new cut of shaft does: {felt}."),
@@ -102,6 +112,9 @@ impl Weighing<'_> {
             return sentence(reason);
         }
         let felt = felt(outcome);
+        if self.is_growing && self.change > Length::ZERO && outcome.remaining == Length::ZERO {
+            return "Nothing is lengthened for a growing golfer on a rule made for adults.".to_owned();
+        }
         match outcome.way.kind() {
             WayKind::Leave => format!("It would stay {} off its target.", self.gap()),
             WayKind::GripDown => format!(

@@ -101,7 +101,7 @@ impl Job {
             || sections
                 .iter()
                 .flat_map(|section| &section.clubs)
-                .any(|club| matches!(club.fix, Fix::TipWeight(_)));
+                .any(|club| matches!(club.fix, Fix::TipWeight { .. }));
         let parts = outcomes().flat_map(|outcome| {
             let fix = outcome.held(house.hold).map(|remedy| remedy.fix.parts()).unwrap_or_default();
             outcome.parts.clone().into_iter().chain(fix)

@@ -128,6 +128,13 @@ fn cut(steps: &mut Steps, job: &OperationsFor<'_>) {
         "Weigh the off-cut",
         format!("about {}; its mass replaces the guess in the card", expected.grams_printed(1)),
     );
+    if let Fix::TipWeight { weight, .. } = job.check.fix {
+        steps.add_with_care(
+            format!("Head off, tip weight of {} in, head on again", weight.grams_printed(0)),
+            format!("hosel clean; {}", cure(job.house)),
+            HEAT,
+        );
+    }
     finish(steps, job);
 }
 
@@ -217,25 +224,21 @@ fn finish(steps: &mut Steps, job: &OperationsFor<'_>) {
     );
 }
 
+/// Tape goes on last, when the scale can be read; a tip weight is in long since.
 fn head_weight(steps: &mut Steps, check: &ClubCheck) {
-    match &check.fix {
-        Fix::Nothing | Fix::ButtWeight(_) => {}
-        Fix::LighterHead(_) => steps.add("Leave the swingweight where it falls", check.fix.words()),
-        Fix::Tape(tape) => steps.add_with_care(
-            format!(
-                "Tape on the back of the head: {} at {}/in",
-                tape.length.to_step(InchStep::Quarter),
-                tape.mass_per_inch.grams_printed(2)
-            ),
-            "weigh it; never on the face; burnished down",
-            LEAD,
-        ),
-        Fix::TipWeight(mass) => steps.add_with_care(
-            format!("Head off, tip weight of {} in, head on again", mass.grams_printed(0)),
-            "glued, cured like any joint",
-            HEAT,
-        ),
-    }
+    let tape = match &check.fix {
+        Fix::Tape(tape) | Fix::TipWeight { tape: Some(tape), .. } => tape,
+        Fix::LighterHead(_) => {
+            steps.add("Leave the swingweight where it falls", check.fix.words());
+            return;
+        }
+        Fix::Nothing | Fix::ButtWeight(_) | Fix::TipWeight { tape: None, .. } => return,
+    };
+    steps.add_with_care(
+        format!("{} on the back of the head", tape.words()),
+        "weigh it; never on the face; burnished down",
+        LEAD,
+    );
 }
 
 fn lie(steps: &mut Steps, check: &ClubCheck) {

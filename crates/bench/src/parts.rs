@@ -60,17 +60,13 @@ impl PartLine {
         Self::one("Slow two-part epoxy, one joint".to_owned(), 0)
     }
 
-    /// A shaft cut to this length.
+    /// A shaft to cut to this length.
     pub(crate) fn shaft(club: &Club, cut: Length) -> Self {
-        Self::one(
-            format!(
-                "Shaft, {}, {} butt, to cut to {}",
-                club.shaft.material,
-                club.shaft.butt_diameter.decimal_inches(3),
-                cut.to_step(InchStep::Sixteenth)
-            ),
-            0,
-        )
+        let butt = club.shaft.butt_diameter.decimal_inches(3);
+        Self {
+            longest: Some(cut),
+            ..Self::one(format!("Shaft, {}, {butt} butt, each cut to its club", club.shaft.material), 0)
+        }
     }
 
     /// A ferrule.

@@ -16,6 +16,9 @@ const LEFT_ALONE_POINTS: f64 = 0.5;
 /// A change of inertia this small is left, kg·cm². Trade practice: a set is even within 5.
 const LEFT_ALONE_KG_CM2: f64 = 5.0;
 
+/// Less than this is not taped beside a tip weight: under half a point. Trade practice.
+const WORTH_TAPE: Mass = Mass::grams(1.0);
+
 /// A length of one of the shelf's tapes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TapeLength {
@@ -25,6 +28,21 @@ pub struct TapeLength {
     pub length: Length,
 }
 
+impl TapeLength {
+    /// Returns what it weighs.
+    #[must_use]
+    pub fn mass(&self) -> Mass {
+        self.mass_per_inch * self.length.as_inches()
+    }
+
+    /// Says it: `5 1/2 in of tape at 1.00 g/in`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let length = self.length.to_step(quantity::InchStep::Quarter);
+        format!("{length} of tape at {}/in", self.mass_per_inch.grams_printed(2))
+    }
+}
+
 /// What the bench does to hold the number.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Fix {
@@ -32,8 +50,13 @@ pub enum Fix {
     Nothing,
     /// Lead tape on the back of the head.
     Tape(TapeLength),
-    /// A weight in the tip, with the head off.
-    TipWeight(Mass),
+    /// A weight in the tip, with the head off, and tape for what it leaves.
+    TipWeight {
+        /// The weight from the shelf.
+        weight: Mass,
+        /// Tape for the rest, when the rest is worth it.
+        tape: Option<TapeLength>,
+    },
     /// A weight in the butt; the inertia stays.
     ButtWeight(Mass),
     /// Mass would have to come off the head, and nothing on the shelf does that.
@@ -99,7 +122,7 @@ impl Remedy {
         let fix = if is_left_alone {
             Fix::Nothing
         } else if wants_more {
-            add_to_head(&tapes, tip_weight, house)
+            add_to_head(head_mass, tip_weight, house)
         } else {
             shelf_butt_weight
                 .filter(|weight| *weight <= house.most_butt_weight)
@@ -120,15 +143,31 @@ impl Remedy {
     }
 }
 
-/// Tape while it stays short, since the head then stays on; else a weight in the tip.
-fn add_to_head(tapes: &[TapeLength], tip_weight: Option<Mass>, house: &House) -> Fix {
-    let shortest = tapes.iter().min_by(|a, b| a.length.compare(&b.length));
-    match (shortest, tip_weight) {
-        (Some(tape), _) if tape.length <= house.most_tape => Fix::Tape(*tape),
-        (_, Some(weight)) => Fix::TipWeight(weight),
-        (Some(tape), None) => Fix::Tape(*tape),
-        (None, None) => Fix::Nothing,
+/// Tape while it stays short, since the head then stays on; else a weight in the tip, and tape for the rest.
+fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, house: &House) -> Fix {
+    let short_tape = |mass: Mass| shortest_tape(mass, house).filter(|tape| tape.length <= house.most_tape);
+    if let Some(tape) = short_tape(wanted) {
+        return Fix::Tape(tape);
     }
+    match tip_weight {
+        Some(weight) => {
+            let rest = Some(wanted - weight).filter(|rest| *rest > WORTH_TAPE);
+            Fix::TipWeight { weight, tape: rest.and_then(short_tape) }
+        }
+        None => shortest_tape(wanted, house).map_or(Fix::Nothing, Fix::Tape),
+    }
+}
+
+/// The shelf's tape that makes this mass in the fewest inches.
+fn shortest_tape(mass: Mass, house: &House) -> Option<TapeLength> {
+    house
+        .tapes
+        .iter()
+        .filter_map(|&mass_per_inch| {
+            let length = tape::length_of_tape(mass, mass_per_inch).ok()?;
+            Some(TapeLength { mass_per_inch, length })
+        })
+        .min_by(|a, b| a.length.compare(&b.length))
 }
 
 impl Fix {
@@ -136,8 +175,10 @@ impl Fix {
     pub(crate) fn applied(&self, club: &OnBench, house: &House) -> OnBench {
         match self {
             Self::Nothing | Self::LighterHead(_) => *club,
-            Self::Tape(tape) => club.with_head_mass(tape.mass_per_inch * tape.length.as_inches()),
-            Self::TipWeight(mass) => club.with_head_mass(*mass),
+            Self::Tape(tape) => club.with_head_mass(tape.mass()),
+            Self::TipWeight { weight, tape } => {
+                club.with_head_mass(*weight + tape.as_ref().map_or(Mass::ZERO, TapeLength::mass))
+            }
             Self::ButtWeight(mass) => club.with_butt_weight(*mass, house.butt_weight_at),
         }
     }
@@ -147,25 +188,41 @@ impl Fix {
         match self {
             Self::Nothing | Self::LighterHead(_) => Vec::new(),
             Self::Tape(tape) => vec![PartLine::lead_tape(tape.length, tape.mass_per_inch)],
-            Self::TipWeight(mass) => {
-                vec![PartLine::tip_weight(*mass), PartLine::glue(), PartLine::ferrule()]
+            Self::TipWeight { weight, tape } => {
+                let taped = tape.map(|tape| PartLine::lead_tape(tape.length, tape.mass_per_inch));
+                let parts = [PartLine::tip_weight(*weight), PartLine::glue(), PartLine::ferrule()];
+                parts.into_iter().chain(taped).collect()
             }
             Self::ButtWeight(mass) => vec![PartLine::butt_weight(*mass)],
+        }
+    }
+
+    /// Names it for a narrow column; `None` when nothing is done.
+    #[must_use]
+    pub fn short(&self) -> Option<String> {
+        use quantity::InchStep::Quarter;
+        match self {
+            Self::Nothing => None,
+            Self::Tape(tape) => Some(format!("tape {}", tape.length.to_step(Quarter))),
+            Self::TipWeight { weight, tape: None } => Some(format!("tip {}", weight.grams_printed(0))),
+            Self::TipWeight { weight, tape: Some(tape) } => {
+                Some(format!("tip {}, tape {}", weight.grams_printed(0), tape.length.to_step(Quarter)))
+            }
+            Self::ButtWeight(mass) => Some(format!("butt {}", mass.grams_printed(0))),
+            Self::LighterHead(_) => Some("accept it".to_owned()),
         }
     }
 
     /// Says it in a few words.
     #[must_use]
     pub fn words(&self) -> String {
-        use quantity::InchStep::Quarter;
         match self {
             Self::Nothing => "nothing to add".to_owned(),
-            Self::Tape(tape) => format!(
-                "{} of tape at {}/in on the head",
-                tape.length.to_step(Quarter),
-                tape.mass_per_inch.grams_printed(2)
-            ),
-            Self::TipWeight(mass) => format!("tip weight of {}", mass.grams_printed(0)),
+            Self::Tape(tape) => format!("{} on the head", tape.words()),
+            Self::TipWeight { weight, tape: None } => format!("tip weight of {}", weight.grams_printed(0)),
+            Self::TipWeight { weight, tape: Some(tape) } => {
+                format!("tip weight of {} and {} on the head", weight.grams_printed(0), tape.words())
+            }
             Self::ButtWeight(mass) => {
                 format!("butt weight of {}; the inertia stays", mass.grams_printed(0))
             }

@@ -232,11 +232,13 @@ fn club_plan(
     let change = if is_near { Length::ZERO } else { gap };
     let ways = ways(&club, change, house).map_err(|error| ("length", error))?;
     let half_width = target.six_iron.half_width;
-    let choice = Weighing { club: &club, change, half_width, wish }.choose(&ways).ok_or_else(|| {
-        let open = ways.iter().filter(|way| !matches!(way.standing, crate::Standing::Refused(_)));
-        let open: Vec<String> = open.map(|way| way.way.kind().words().to_owned()).collect();
-        ("way", BenchError::WayNotOpen { open: open.join(", ") })
-    })?;
+    let is_growing = target.is_for_a_growing_golfer();
+    let choice =
+        Weighing { club: &club, change, half_width, is_growing, wish }.choose(&ways).ok_or_else(|| {
+            let open = ways.iter().filter(|way| !matches!(way.standing, crate::Standing::Refused(_)));
+            let open: Vec<String> = open.map(|way| way.way.kind().words().to_owned()).collect();
+            ("way", BenchError::WayNotOpen { open: open.join(", ") })
+        })?;
     let target = ClubTarget { length, half_width, build };
     Ok(ClubPlan { club, target: Some(target), change, ways, choice: Some(choice) })
 }

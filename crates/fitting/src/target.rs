@@ -140,6 +140,12 @@ impl Target {
             .map(|above| (self.six_iron.value.rounded_to(step) + above).rounded_to(step))
     }
 
+    /// Tells whether the golfer is still growing, so that the rule alone decides nothing.
+    #[must_use]
+    pub fn is_for_a_growing_golfer(&self) -> bool {
+        self.warnings.iter().any(|warning| matches!(warning, Warning::Growing { .. }))
+    }
+
     /// Tells whether a reading is to be taken again before any work.
     #[must_use]
     pub fn asks_to_measure_again(&self) -> bool {

@@ -76,13 +76,13 @@ impl QuantityError {
     #[must_use]
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::Empty { expected } | Self::TooLong { expected, .. } | Self::NotANumber { expected, .. } => {
-                Some(format!("Enter {expected}."))
+            Self::Empty { .. } | Self::TooLong { .. } | Self::NotANumber { .. } => {
+                Some("Write a number, then its unit.".to_owned())
             }
             Self::DecimalComma { suggestion, .. } => {
                 Some(format!("Write a decimal point: \"{suggestion}\"."))
             }
-            Self::UnknownUnit { known, .. } => Some(format!("Use one of {known}.")),
+            Self::UnknownUnit { .. } => Some("Write one of those units after the number.".to_owned()),
             Self::BadFraction { .. } => {
                 Some("Write a proper fraction of an inch, such as \"33 1/4 in\".".to_owned())
             }

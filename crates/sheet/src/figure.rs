@@ -42,7 +42,7 @@ pub(crate) fn at(value: f64) -> String {
 
 /// A straight line.
 pub(crate) fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> Markup {
-    html! { line class=(class) x1=(at(from.0)) y1=(at(from.1)) x2=(at(to.0)) y2=(at(to.1)); }
+    html! { line class=(class) x1=(at(from.0)) y1=(at(from.1)) x2=(at(to.0)) y2=(at(to.1)) {} }
 }
 
 /// A line with an open arrow head at its end, along the horizontal; too short for a line, only the head.
@@ -59,7 +59,7 @@ pub(crate) fn arrow(class: &str, from: f64, to: f64, y: f64) -> Markup {
     );
     html! {
         (line(class, (from, y), (to, y)))
-        path class=(class) d=(head);
+        path class=(class) d=(head) {}
     }
 }
 
@@ -68,7 +68,7 @@ pub(crate) fn dimension(from: f64, to: f64, y: f64) -> Markup {
     let tip = |x: f64, way: f64| format!("M{} {} l{} -2.4 v4.8 Z", at(x), at(y), at(way * 11.0));
     html! {
         (line("dim", (from, y), (to, y)))
-        path class="solid" d=(format!("{} {}", tip(from, 1.0), tip(to, -1.0)));
+        path class="solid" d=(format!("{} {}", tip(from, 1.0), tip(to, -1.0))) {}
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::figure::ladder;
 use crate::page::page;
 use crate::words::{date, length, length_with_metric, paragraphs, plus_minus, rich};
-use bench::{ClubPlan, SetPlan, WayKind};
+use bench::{ClubPlan, ClubTarget, Feel, Outcome, SetPlan, WayKind};
 use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
@@ -73,23 +73,23 @@ fn clubs(plan: &SetPlan) -> Markup {
     html! {
         table class="stack" style="margin-top:14px" {
             thead { tr { th class="text" { "Club" } th { "Now" } th { "Target" } th class="text" { "What is done, and why" } } }
-            tbody { @for club in &plan.clubs { (row(club)) } }
+            tbody { @for club in &plan.clubs { (row(club, plan)) } }
         }
     }
 }
 
-fn row(club: &ClubPlan) -> Markup {
+fn row(club: &ClubPlan, plan: &SetPlan) -> Markup {
     let now = club.club.length();
     html! {
         tr {
             td { (club.club.name) }
             td class="nowrap" data-is="Now" { (length(now)) }
-            @match (&club.target, club.chosen(), &club.choice) {
-                (Some(target), Some(outcome), Some(choice)) => {
+            @match (&club.target, club.chosen()) {
+                (Some(target), Some(outcome)) => {
                     td class="nowrap" data-is="Target" { (length(target.build)) }
                     td class="text" {
                         b { (rich(&plain_way(outcome.way.kind(), club.change))) } " "
-                        span class="soft" { (rich(&choice.why)) }
+                        span class="soft" { (in_plain_words(club, outcome, target, plan)) }
                     }
                 }
                 _ => {
@@ -112,6 +112,35 @@ fn plain_way(kind: WayKind, change: Length) -> String {
         WayKind::Regrip => "A new grip.".to_owned(),
         WayKind::OtherShaft => "A new shaft.".to_owned(),
     }
+}
+
+/// How it is done and whether it will be felt, without the bench's words.
+fn in_plain_words(club: &ClubPlan, outcome: &Outcome, target: &ClubTarget, plan: &SetPlan) -> String {
+    let how = match outcome.way.kind() {
+        WayKind::Leave => {
+            let why = club.choice.as_ref().map(|choice| choice.why.clone());
+            return why.unwrap_or_default();
+        }
+        WayKind::GripDown => "It costs nothing and can be undone.",
+        WayKind::Cut => "At the grip end, with a new grip.",
+        WayKind::Extend => "With a piece in the grip end and a new grip.",
+        WayKind::Regrip => "",
+        WayKind::OtherShaft => "What is in the club reaches no further.",
+    };
+    let finished = outcome.finished(plan.house.hold);
+    let is_lighter = finished.as_held.points() < outcome.before.as_held.points();
+    let side = if is_lighter { "lighter" } else { "heavier" };
+    let felt = match Feel::of(&outcome.before, &finished) {
+        Feel::ByFew => "Most golfers do not feel the difference.".to_owned(),
+        Feel::BySome => format!("Some golfers feel the head a little {side}."),
+        Feel::ByMost => format!("The head will feel {side} at first."),
+    };
+    let small = if club.change.abs() <= target.half_width {
+        " A small change against what is known: your strikes decide."
+    } else {
+        ""
+    };
+    format!("{how} {felt}{small}")
 }
 
 fn what_it_means(plan: &SetPlan) -> Markup {

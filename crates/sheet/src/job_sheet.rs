@@ -19,7 +19,8 @@ pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
             (head(plan, day))
             @if let Some(reason) = job.waits_for { p class="hold" { "Hold. " (reason) } }
             @if job.is_empty() {
-                p class="note" { "Nothing to do at the bench: every iron and wedge is within the house's tolerance of its target." }
+                p class="note" { "Nothing to do at the bench." }
+                @for why in reasons_to_leave(plan) { p class="note" { (rich(&why)) } }
             }
             (first_club(plan))
             @for section in &job.sections { (work(section, job)) }
@@ -70,6 +71,17 @@ fn head(plan: &SetPlan, day: Date) -> Markup {
             }
         }
     }
+}
+
+/// Why clubs are left, each reason once.
+fn reasons_to_leave(plan: &SetPlan) -> Vec<String> {
+    let mut reasons: Vec<String> = Vec::new();
+    for choice in plan.clubs.iter().filter_map(|club| club.choice.as_ref()) {
+        if !reasons.contains(&choice.why) {
+            reasons.push(choice.why.clone());
+        }
+    }
+    reasons
 }
 
 fn first_club(plan: &SetPlan) -> Markup {
@@ -134,12 +146,13 @@ fn clubs(section: &Section, job: &Job) -> Markup {
         WayKind::Cut => Some("Off-cut"),
         WayKind::Leave | WayKind::GripDown | WayKind::Regrip | WayKind::OtherShaft => None,
     };
+    let has_butt_weight = section.clubs.iter().any(|club| matches!(club.fix, Fix::ButtWeight(_)));
     html! {
-        table class="stack" {
+        table class="stack dense" {
             thead { tr {
                 th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
                 @if let Some(piece) = piece { th { (piece) } }
-                th { "Swing" (shy()) "weight" } th { "Mass" } th class="text" { "Added" } th { "Lie now, wanted" }
+                th { "Swing" (shy()) "weight" } th { "Mass" } th { "Added" } th { "Lie now" } th { "Lie wanted" }
             } }
             tbody {
                 @for club in &section.clubs {
@@ -151,11 +164,15 @@ fn clubs(section: &Section, job: &Job) -> Markup {
                         @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
                         td class="nowrap" data-is="Swingweight" { (club.before.as_held) " → " (club.finished.as_held) }
                         td class="nowrap" data-is="Mass" { (club.finished.mass.grams_printed(0)) }
-                        td class="text" data-is="Added" { (rich(&club.fix.words())) }
-                        td class="nowrap" data-is="Lie now, wanted" { (lie(club)) }
+                        td class="nowrap" data-is="Added" { (rich(&club.fix.short().unwrap_or_else(|| "–".to_owned()))) }
+                        td class="nowrap" data-is="Lie now" { (club.lie.degrees_printed(1)) }
+                        td class="nowrap" data-is="Lie wanted" { (lie_wanted(club)) }
                     }
                 }
             }
+        }
+        @if has_butt_weight {
+            p class="note small" { "A butt weight brings the scale back to what it read. The inertia stays where the new length puts it." }
         }
     }
 }
@@ -193,13 +210,13 @@ fn piece_of(club: &ClubCheck) -> Markup {
     }
 }
 
-fn lie(club: &ClubCheck) -> Markup {
-    let now = club.lie.degrees_printed(1);
+fn lie_wanted(club: &ClubCheck) -> Markup {
     match club.lie_wanted.map(|wanted| wanted.range()) {
         Some((flat, upright)) if (upright - flat).as_degrees() > 0.05 => {
-            html! { (now) ", " (flat.degrees_printed(1)) "–" (upright.degrees_printed(1)) }
+            html! { (flat.degrees_printed(1).number()) "–" (upright.degrees_printed(1)) }
         }
-        Some(_) | None => html! { (now) },
+        Some(_) => html! { "as now" },
+        None => html! { "–" },
     }
 }
 
@@ -260,7 +277,7 @@ fn untouched(plan: &SetPlan) -> Markup {
 
 fn assumed(plan: &SetPlan) -> Markup {
     html! {
-        @if plan.clubs.iter().any(|club| !club.club.assumed.is_empty()) {
+        @if !grouped(plan).is_empty() {
             section class="keep" {
                 h2 { "Taken from common practice, not read" }
                 ul class="plain small" {
@@ -274,7 +291,7 @@ fn assumed(plan: &SetPlan) -> Markup {
 /// Clubs that assume the same things share a line.
 fn grouped(plan: &SetPlan) -> Vec<(String, String)> {
     let mut lines: Vec<(Vec<String>, String)> = Vec::new();
-    for club in plan.clubs.iter().filter(|club| !club.club.assumed.is_empty()) {
+    for club in plan.clubs.iter().filter(|club| club.target.is_some() && !club.club.assumed.is_empty()) {
         let what: Vec<String> = club
             .club
             .assumed

@@ -181,7 +181,7 @@ fn remedy(remedy: &Remedy) -> Value {
         "fix": match remedy.fix {
             Fix::Nothing => "nothing",
             Fix::Tape(_) => "tape",
-            Fix::TipWeight(_) => "tip_weight",
+            Fix::TipWeight { .. } => "tip_weight",
             Fix::ButtWeight(_) => "butt_weight",
             Fix::LighterHead(_) => "lighter_head",
         },

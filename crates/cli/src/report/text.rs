@@ -74,20 +74,21 @@ fn set(plan: &SetPlan) -> String {
     if plan.clubs.is_empty() {
         return "THE SET\nNo clubs on the card: add one [[club]] for each.\n".to_owned();
     }
-    let mut table = new_table(&["Club", "Now", "Target", "Gap", "Grooves", "What to do"]);
+    let mut table = new_table(&["Club", "Now in", "Target", "Gap", "Grooves", "What to do"]);
     for club in &plan.clubs {
-        let now = club.club.length().to_step(STEP).to_string();
+        let now = club.club.length().to_step(STEP).number();
+        let name: String = club.club.name.chars().take(18).collect();
         let row = match (&club.target, club.gap(), club.gap_in_grooves(), club.chosen()) {
             (Some(target), Some(gap), Some(grooves), Some(outcome)) => [
-                club.club.name.clone(),
+                name,
                 now,
-                target.build.to_step(STEP).to_string(),
-                format!("{:+}", gap.to_step(STEP)),
+                target.build.to_step(STEP).number(),
+                format!("{}{}", plus(gap), gap.to_step(STEP).number()),
                 Printed::new(grooves, 1, "").number(),
                 outcome.way.words(),
             ],
             _ => [
-                club.club.name.clone(),
+                name,
                 now,
                 "-".to_owned(),
                 "-".to_owned(),
@@ -104,17 +105,25 @@ fn set(plan: &SetPlan) -> String {
     )
 }
 
+/// The plus of a gap that is not nothing.
+fn plus(gap: quantity::Length) -> &'static str {
+    let reading = gap.to_step(STEP);
+    if reading.is_negative { "" } else { reading.sign(true) }
+}
+
 fn clubs(plan: &SetPlan, detail: Detail) -> String {
-    let worked: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| is_worked(club)).collect();
+    let off: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| is_off_or_worked_on(club)).collect();
     let is_first = |club: &&&ClubPlan| Some(&club.club.name) == plan.job.first_club.as_ref();
+    let first = off.iter().find(is_first).or_else(|| off.first());
     match detail {
-        Detail::AllClubs => worked.iter().map(|club| one_club(plan, club)).collect::<Vec<_>>().join("\n"),
-        Detail::FirstClub => worked.iter().filter(is_first).map(|club| one_club(plan, club)).collect(),
+        Detail::AllClubs => off.iter().map(|club| one_club(plan, club)).collect::<Vec<_>>().join("\n"),
+        Detail::FirstClub => first.map(|club| one_club(plan, club)).unwrap_or_default(),
     }
 }
 
-fn is_worked(club: &ClubPlan) -> bool {
-    club.chosen().is_some_and(|outcome| outcome.way.kind() != WayKind::Leave)
+fn is_off_or_worked_on(club: &ClubPlan) -> bool {
+    let is_worked_on = club.chosen().is_some_and(|outcome| outcome.way.kind() != WayKind::Leave);
+    is_worked_on || club.change != quantity::Length::ZERO
 }
 
 fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
@@ -123,9 +132,8 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
         return String::new();
     };
     let before = &chosen.before;
-    let known = if club.club.is_weighed { "" } else { " (from usual parts, not weighed)" };
     let mut text = format!(
-        "{}  {}, {}, balance {}, {}, {}{known}\n",
+        "{}  {}, {}, balance {}, {}, {}\n",
         club.club.name.to_uppercase(),
         before.length.to_step(STEP),
         before.mass.grams_printed(0),
@@ -133,6 +141,9 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
         before.swingweight,
         before.inertia.kg_cm2_printed(0),
     );
+    if !club.club.is_weighed {
+        text += "Reckoned from usual parts: weigh it and find its balance point.\n";
+    }
     let head = &club.club.head.mass;
     text += &wrapped(&format!(
         "head {} ± {}, shaft {} ± {} ({} in 100)",
@@ -142,10 +153,13 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
         club.club.shaft.mass.half_width.grams_printed(1),
         head.level_percent,
     ));
+    // below or above the letters every reading of the club is shown as its moment
+    let is_off_scale = club.ways.iter().any(|way| way.after.as_held.label(1).contains(' '));
+    let scale = if is_off_scale { "in oz" } else { "Scale" };
     let mut table =
-        new_table(&["Way", "Length", "Mass", "Balance", "Scale", "As held", "Inertia", "Lie wanted", "Min"]);
-    for outcome in &club.ways {
-        table.add_row(way_row(outcome, choice.chosen == index_of(club, outcome)));
+        new_table(&["Way", "Length", "Mass", "Balance", scale, "As held", "Inertia", "Lie", "Min"]);
+    for (index, outcome) in club.ways.iter().enumerate() {
+        table.add_row(way_row(outcome, choice.chosen == index, is_off_scale));
     }
     text += &format!("{}\n", aligned(table, &[1, 2, 3, 4, 5, 6, 7, 8]));
     text += &item(&format!("{}. {}", chosen.way.words(), choice.why));
@@ -161,23 +175,21 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
     text
 }
 
-fn index_of(club: &ClubPlan, outcome: &Outcome) -> usize {
-    club.ways.iter().position(|way| way == outcome).unwrap_or(usize::MAX)
-}
-
-fn way_row(outcome: &Outcome, is_chosen: bool) -> [String; 9] {
+fn way_row(outcome: &Outcome, is_chosen: bool, as_moment: bool) -> [String; 9] {
     let (before, after): (&State, &State) = (&outcome.before, &outcome.after);
-    let mark = if is_chosen { "> " } else { "  " };
+    let scale = |reading: club::Swingweight| {
+        if as_moment { reading.moment().inch_ounces_printed(1).number() } else { reading.label(1) }
+    };
     let lie = outcome.lie.map_or("-".to_owned(), |lie| {
         let (flat, upright) = lie.range();
         if (upright - flat).as_degrees() < 0.05 {
-            flat.degrees_printed(1).to_string()
+            flat.degrees_printed(1).number()
         } else {
-            format!("{}-{}", flat.degrees_printed(1).number(), upright.degrees_printed(1))
+            format!("{}-{}", flat.degrees_printed(1).number(), upright.degrees_printed(1).number())
         }
     });
     [
-        format!("{mark}{}", short_way(outcome)),
+        format!("{}{}", if is_chosen { "> " } else { "  " }, short_way(outcome)),
         after.length.to_step(STEP).number(),
         after.mass.grams_printed(0).number(),
         after.balance.to_step(STEP).number(),
@@ -189,15 +201,11 @@ fn way_row(outcome: &Outcome, is_chosen: bool) -> [String; 9] {
     ]
 }
 
-/// A reading for a narrow column; off the scale the moment stands in its place.
-fn scale(reading: club::Swingweight) -> String {
-    let label = reading.label(1);
-    if label.contains(' ') { reading.moment().inch_ounces_printed(0).to_string() } else { label }
-}
-
+/// The way and its amount, without the words a table has no room for.
 fn short_way(outcome: &Outcome) -> String {
     let words = outcome.way.words();
-    words.split(',').next().unwrap_or(&words).to_owned()
+    let way = words.split(',').next().unwrap_or(&words);
+    way.trim_end_matches(" in").replace("Leave as it is", "Leave")
 }
 
 /// A way that is not plain says why.
@@ -222,13 +230,7 @@ fn holds(plan: &SetPlan, outcome: &Outcome) -> String {
         ways.extend(
             remedy.tip_weight.map(|weight| format!("nearest tip weight {}", weight.grams_printed(0))),
         );
-        ways.extend(remedy.tapes.iter().map(|tape| {
-            format!(
-                "{} of tape at {}/in",
-                tape.length.to_step(InchStep::Quarter),
-                tape.mass_per_inch.grams_printed(2)
-            )
-        }));
+        ways.extend(remedy.tapes.iter().map(bench::TapeLength::words));
         ways.extend(remedy.butt_weight.map(|weight| {
             format!("or {} in the butt, which leaves the inertia where it is", weight.grams_printed(1))
         }));

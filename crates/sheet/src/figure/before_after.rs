@@ -28,11 +28,11 @@ pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
     let points = |state: &State| state.as_held.points();
     let inertia = |state: &State| state.inertia.as_kg_cm2();
     let swing = panel(&rows, points, 1.0, 96.0, 376.0)?;
-    let heavy = panel(&rows, inertia, 50.0, 430.0, 704.0)?;
+    let heavy = panel(&rows, inertia, 50.0, 430.0, 688.0)?;
     let bottom = rows.iter().fold(TOP, |bottom, _| bottom + ROW);
     let frame = Frame {
         id: "before-after",
-        class: "ladder",
+        class: "pairs",
         width: WIDTH,
         height: bottom + 30.0,
         title: "Swingweight as held, and inertia about the hands' end, before and after".to_owned(),

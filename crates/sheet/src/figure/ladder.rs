@@ -7,7 +7,7 @@ use quantity::{InchStep, Length};
 
 const WIDTH: f64 = 720.0;
 const ROW: f64 = 40.0;
-const TOP: f64 = 46.0;
+const TOP: f64 = 56.0;
 const LEFT: f64 = 96.0;
 const RIGHT: f64 = 700.0;
 
@@ -48,7 +48,7 @@ pub(crate) fn ladder(plan: &SetPlan) -> Option<Markup> {
                 (format!("{mark:.0} in"))
             }
         }
-        (legend(&rungs, axis))
+        (legend())
         @for (index, (club, target)) in rungs.iter().enumerate() {
             (rung(club, target, axis, TOP + ROW * (as_f64(index) + 0.5)))
         }
@@ -73,24 +73,15 @@ fn rung(club: &ClubPlan, target: &ClubTarget, axis: Axis, y: f64) -> Markup {
     }
 }
 
-/// Names dot and line once, at the first rung, on the side where there is room.
-fn legend(rungs: &[(&ClubPlan, ClubTarget)], axis: Axis) -> Markup {
-    let Some((club, target)) = rungs.first() else { return html! {} };
-    let (now, build) = (axis.at(club.club.length().as_inches()), axis.at(target.build.as_inches()));
-    let now_is_left = now <= build;
-    let (now_x, now_anchor) = if now_is_left { (now - 10.0, "end") } else { (now + 10.0, "start") };
-    let clear = (now - build).abs() > 60.0;
-    let high = axis.at((target.length + target.half_width).as_inches());
+/// Says what dot, band and stroke are, above the ladder.
+fn legend() -> Markup {
+    let y = 16.0;
     html! {
-        @if clear {
-            text class="quiet" x=(at(now_x)) y=(at(TOP + ROW / 2.0 + 5.0)) text-anchor=(now_anchor) { "now" }
-        }
-        text class="quiet accent" x=(at(build.clamp(axis.left + 84.0, axis.right - 84.0))) y=(at(TOP - 22.0)) text-anchor="middle" {
-            "target and its interval"
-        }
-        @if !clear {
-            text class="quiet" x=(at((high + 10.0).min(axis.right - 60.0))) y=(at(TOP + ROW / 2.0 + 5.0)) { "dot: now" }
-        }
+        circle class="solid" cx=(at(LEFT + 5.0)) cy=(at(y)) r="4.6" {}
+        text class="quiet" x=(at(LEFT + 17.0)) y=(at(y + 5.0)) { "now" }
+        rect class="band" x=(at(LEFT + 86.0)) y=(at(y - 8.5)) width="54" height="17" {}
+        (line("wanted", (LEFT + 113.0, y - 13.0), (LEFT + 113.0, y + 13.0)))
+        text class="quiet accent" x=(at(LEFT + 150.0)) y=(at(y + 5.0)) { "target and its interval" }
     }
 }
 
