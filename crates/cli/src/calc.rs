@@ -204,6 +204,3 @@ mod read {
         Ok(mass)
     }
 }
-
-#[cfg(test)]
-mod tests;

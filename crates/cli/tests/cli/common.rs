@@ -1,0 +1,38 @@
+//! Running the program as a script would.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+/// Runs `lengthwise` with these arguments and this text on standard input.
+pub(crate) fn lengthwise(arguments: &[&str], input: &[u8]) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_lengthwise"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program was built for this test");
+    let mut stdin = child.stdin.take().expect("standard input is piped");
+    // a program that refuses early may close its end before everything is written
+    let written = stdin.write_all(input);
+    drop(stdin);
+    let output = child.wait_with_output().expect("the program ends");
+    assert!(written.is_ok() || !output.status.success(), "input was not read by a run that succeeded");
+    output
+}
+
+/// Returns standard output as text.
+pub(crate) fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("standard output is UTF-8")
+}
+
+/// Returns standard error as text.
+pub(crate) fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("standard error is UTF-8")
+}
+
+/// Returns the path of an example card.
+pub(crate) fn example(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name)
+}
