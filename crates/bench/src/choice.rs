@@ -27,6 +27,7 @@ pub(crate) struct Weighing<'a> {
     pub(crate) change: Length,
     pub(crate) half_width: Length,
     pub(crate) is_growing: bool,
+    pub(crate) grip_thicker_by: Option<Length>,
     pub(crate) wish: Option<WayKind>,
 }
 
@@ -122,7 +123,14 @@ impl Weighing<'_> {
             ),
             WayKind::Cut => format!("Final, {felt}: not before the length is proved."),
             WayKind::Extend => format!("It puts a joint in the butt: {felt}."),
-            WayKind::Regrip => "Only if the grip's size is wrong for the hand.".to_owned(),
+            WayKind::Regrip => match self.grip_thicker_by {
+                Some(missing) => format!(
+                    "By the hand's size the grip would be {} {}; try it in the hand before ordering.",
+                    missing.abs().to_step(InchStep::ThirtySecond),
+                    if missing > Length::ZERO { "thicker" } else { "thinner" }
+                ),
+                None => "Only when the grip is worn: its size suits the hand.".to_owned(),
+            },
             WayKind::OtherShaft => {
                 format!("Dearer, and a day on the bench; no joint in the butt, {felt}.")
             }

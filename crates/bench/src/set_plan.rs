@@ -4,6 +4,7 @@ use crate::choice::{Choice, Weighing};
 use crate::job::Job;
 use crate::way::{Outcome, WayKind, ways};
 use crate::{BenchError, House};
+use club::grip_size::GripBuild;
 use club::lie::FaceDelivery;
 use club::rules::LengthRule;
 use club::{Club, ClubEntry, ClubError};
@@ -70,6 +71,8 @@ pub struct ClubPlan {
     pub target: Option<ClubTarget>,
     /// How much longer it must become to be built right; zero within what the house leaves alone.
     pub change: Length,
+    /// How much thicker (thinner: negative) the grip should be by the hand, where that is worth a word.
+    pub grip_thicker_by: Option<Length>,
     /// The ways; empty outside the rule.
     pub ways: Vec<Outcome>,
     /// The way to take.
@@ -224,8 +227,16 @@ fn club_plan(
     house: &House,
 ) -> Result<ClubPlan, (&'static str, BenchError)> {
     let build = target.build_length_of(club.kind, house.round_to);
+    let grip_thicker_by = grip_thicker_by(&club, target);
     let (Some(length), Some(build)) = (target.length_of(club.kind), build) else {
-        return Ok(ClubPlan { club, target: None, change: Length::ZERO, ways: Vec::new(), choice: None });
+        return Ok(ClubPlan {
+            club,
+            target: None,
+            change: Length::ZERO,
+            grip_thicker_by: None,
+            ways: Vec::new(),
+            choice: None,
+        });
     };
     let gap = build - club.length();
     let is_near = gap.abs() <= house.leave_within + Length::mm(1e-6);
@@ -233,12 +244,26 @@ fn club_plan(
     let ways = ways(&club, change, house).map_err(|error| ("length", error))?;
     let half_width = target.six_iron.half_width;
     let is_growing = target.is_for_a_growing_golfer();
-    let choice =
-        Weighing { club: &club, change, half_width, is_growing, wish }.choose(&ways).ok_or_else(|| {
+    let choice = Weighing { club: &club, change, half_width, is_growing, grip_thicker_by, wish }
+        .choose(&ways)
+        .ok_or_else(|| {
             let open = ways.iter().filter(|way| !matches!(way.standing, crate::Standing::Refused(_)));
             let open: Vec<String> = open.map(|way| way.way.kind().words().to_owned()).collect();
             ("way", BenchError::WayNotOpen { open: open.join(", ") })
         })?;
     let target = ClubTarget { length, half_width, build };
-    Ok(ClubPlan { club, target: Some(target), change, ways, choice: Some(choice) })
+    Ok(ClubPlan { club, target: Some(target), change, grip_thicker_by, ways, choice: Some(choice) })
+}
+
+/// Less than this is not worth a regrip: 1/64 in, one build-up layer at most. Trade practice.
+const GRIP_AGREES: Length = Length::inches(1.0 / 64.0);
+/// A man's usual grip, 2 in down. Trade practice.
+const USUAL_GRIP: Length = Length::inches(0.900);
+
+/// Holds the grip's size, as core and butt give it, against the hand's.
+fn grip_thicker_by(club: &Club, target: &Target) -> Option<Length> {
+    let (core, butt) = (club.grip.core, club.shaft.butt_diameter);
+    let build = GripBuild { core, butt, nominal: USUAL_GRIP, layers: 0, per_layer: Length::ZERO };
+    let over_standard = build.size().ok()?.size - USUAL_GRIP;
+    target.grip.as_ref()?.thicker_by(over_standard).filter(|missing| missing.abs() > GRIP_AGREES)
 }

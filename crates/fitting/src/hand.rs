@@ -91,6 +91,14 @@ impl GripAdvice {
         }
     }
 
+    /// Returns how much thicker (thinner: negative) than `over_standard` the grip should be by the hand; of
+    /// two sizes the nearer counts.
+    #[must_use]
+    pub fn thicker_by(&self, over_standard: Length) -> Option<Length> {
+        let missing = self.sizes.iter().map(|size| size.over_standard() - over_standard);
+        missing.min_by(|a, b| a.abs().compare(&b.abs()))
+    }
+
     /// Says it in a sentence.
     #[must_use]
     pub fn sentence(&self) -> String {

@@ -15,6 +15,17 @@ pub enum Shoes {
     Off,
 }
 
+impl Shoes {
+    /// Says how it was measured.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::On => "in shoes",
+            Self::Off => "without shoes",
+        }
+    }
+}
+
 /// Sex, used only to judge whether a reading can be believed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Sex {

@@ -110,6 +110,30 @@ fn work(section: &Section, job: &Job) -> Markup {
                 } }
                 tbody { @for (index, step) in section.operations.iter().enumerate() { (operation(index + 1, step)) } }
             }
+            @if section.clubs.len() > 1 { (checks(section)) }
+        }
+    }
+}
+
+/// What every club must read, with a place to write what it did.
+fn checks(section: &Section) -> Markup {
+    html! {
+        table class="stack dense keep" style="margin-top:18px" {
+            caption { "Check of every club: written beside what it should read" }
+            thead { tr {
+                th class="text" { "Club" } th { "Length ± " (rich("1/16")) } th { "Mass ± 2 g" } th { "Swingweight ± " (rich("1/2")) } th { "Lie read" }
+            } }
+            tbody {
+                @for club in &section.clubs {
+                    tr {
+                        td { (club.name) }
+                        td class="nowrap" data-is="Length" { (after(club)) " " span class="blank short" {} }
+                        td class="nowrap" data-is="Mass" { (club.finished.mass.grams_printed(0)) " " span class="blank short" {} }
+                        td class="nowrap" data-is="Swingweight" { (club.finished.as_held) " " span class="blank short" {} }
+                        td class="nowrap" data-is="Lie" { (club.lie.degrees_printed(1)) " " span class="blank short" {} }
+                    }
+                }
+            }
         }
     }
 }

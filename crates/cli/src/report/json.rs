@@ -36,6 +36,9 @@ fn golfer(plan: &SetPlan) -> Value {
         "lead_side": golfer.plays.lead_side(),
         "knuckle_height_in": inches(plan.target.knuckle_height),
         "readings": plan.target.readings,
+        "shoes": golfer.readings.shoes.words(),
+        "stature_in": golfer.readings.stature.map(inches),
+        "wrist_height_in": golfer.readings.wrist_height.map(inches),
         "age_years": golfer.readings.age_years,
         "head_speed_mph": golfer.head_speed.map(|speed| speed.speed.as_mph()),
         "head_speed_club": golfer.head_speed.map(|speed| speed.club.to_string()),
@@ -95,6 +98,7 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> Value {
         "build_length_in": club.target.map(|target| inches(target.build)),
         "gap_in": club.gap().map(inches),
         "gap_in_grooves": club.gap_in_grooves(),
+        "grip_thicker_by_in": club.grip_thicker_by.map(inches),
         "ways": club.ways.iter().map(|outcome| way(plan, outcome)).collect::<Vec<_>>(),
         "chosen": club.choice.as_ref().map(|choice| json!({
             "way": club.chosen().map(|outcome| outcome.way.kind().words()),

@@ -38,6 +38,7 @@ fn target(plan: &SetPlan) -> String {
         1 => "1 reading".to_owned(),
         several => format!("{several} readings"),
     };
+    let shoes = plan.golfer.readings.shoes.words();
     let mut text = format!(
         "SIX-IRON  {}   ± {}, {} in 100\n",
         built.with_metric(STEP),
@@ -45,7 +46,7 @@ fn target(plan: &SetPlan) -> String {
         target.six_iron.level_percent
     );
     text += &wrapped(&format!(
-        "By the length rule (common practice) from a knuckle height of {}, {readings}; {} before rounding to {}. \
+        "By the length rule (common practice) from a knuckle height of {} {shoes}, {readings}; {} before rounding to {}. \
          Most of the interval is the rule's own spread, sd {} (assumption). A starting value: strikes over days decide.",
         target.knuckle_height.with_metric(STEP),
         target.six_iron.value.decimal_inches(3),
@@ -169,6 +170,13 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
     }
     text += &holds(plan, chosen);
     text += &lie_note(plan, club);
+    if let Some(missing) = club.grip_thicker_by {
+        text += &item(&format!(
+            "Grip by core and butt: {} {} than the hand's size would be.",
+            missing.abs().to_step(InchStep::ThirtySecond),
+            if missing.as_inches() > 0.0 { "thinner" } else { "thicker" }
+        ));
+    }
     if club.length_rule() != LengthRule::AppearsToFit {
         text += &item(club.length_rule().sentence());
     }
