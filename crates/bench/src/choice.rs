@@ -4,7 +4,8 @@
 //! a club too long by less than the target's own half-width is gripped down, not cut. For a growing golfer
 //! the rule for adults moves nothing: light before long, and too short beats too long.
 
-use crate::way::{Outcome, Standing, WayKind};
+use crate::Standing;
+use crate::way::{Outcome, WayKind};
 use club::{Club, Condition};
 use quantity::{InchStep, Length, Printed};
 

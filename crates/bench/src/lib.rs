@@ -13,6 +13,7 @@ mod operations;
 mod parts;
 mod remedy;
 mod set_plan;
+mod standing;
 mod state;
 mod way;
 
@@ -24,5 +25,6 @@ pub use job::{ClubCheck, Job, Operation, Section};
 pub use parts::PartLine;
 pub use remedy::{Fix, Remedy, TapeLength};
 pub use set_plan::{ClubPlan, ClubTarget, FaceIfUnbent, PlanProblem, SetPlan, Where, WishedClub, plan};
+pub use standing::Standing;
 pub use state::State;
-pub use way::{Outcome, Standing, Way, WayKind};
+pub use way::{Outcome, Way, WayKind};

@@ -6,12 +6,12 @@
 use crate::house::Hold;
 use crate::parts::PartLine;
 use crate::remedy::Remedy;
+use crate::standing::{Standing, standing};
 use crate::{BenchError, Feel, House, State};
 use club::alter::{FittedShaft, OnBench, PlugPiece, off_cut_mass};
 use club::hold::Held;
 use club::lie::{LieWanted, lie_wanted};
-use club::rules::LengthRule;
-use club::{Club, Condition, bench_model};
+use club::{Club, bench_model};
 use quantity::{InchStep, Length, Mass};
 
 /// The kinds of way.
@@ -72,41 +72,6 @@ pub enum Way {
     Regrip(Mass),
     /// Fit another shaft, so much longer (shorter when negative).
     OtherShaft(Length),
-}
-
-/// How a way stands to the house's limits and the Rules.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Standing {
-    /// Nothing against it.
-    Plain,
-    /// To be said before it is done.
-    Caution(String),
-    /// Only with the golfer's written acceptance.
-    NeedsAcceptance(String),
-    /// Not done.
-    Refused(String),
-}
-
-impl Standing {
-    /// Returns the reason, if there is one.
-    #[must_use]
-    pub fn reason(&self) -> Option<&str> {
-        match self {
-            Self::Plain => None,
-            Self::Caution(reason) | Self::NeedsAcceptance(reason) | Self::Refused(reason) => Some(reason),
-        }
-    }
-
-    /// Names it in a word or two.
-    #[must_use]
-    pub fn words(&self) -> &'static str {
-        match self {
-            Self::Plain => "plain",
-            Self::Caution(_) => "with caution",
-            Self::NeedsAcceptance(_) => "written acceptance",
-            Self::Refused(_) => "not done",
-        }
-    }
 }
 
 /// What a way does to the club.
@@ -173,7 +138,7 @@ impl Way {
     }
 
     /// How much the hold of the hands gets longer.
-    fn change_of_hold(&self) -> Length {
+    pub(crate) fn change_of_hold(&self) -> Length {
         match self {
             Self::Leave | Self::Regrip(_) => Length::ZERO,
             Self::GripDown(by) | Self::Cut(by) => -*by,
@@ -251,7 +216,7 @@ pub(crate) fn ways(club: &Club, change: Length, house: &House) -> Result<Vec<Out
 }
 
 /// Lengths are kept in metres: half an inch reckoned two ways differs in the last digit.
-fn dust() -> Length {
+pub(crate) fn dust() -> Length {
     Length::mm(1e-6)
 }
 
@@ -316,96 +281,6 @@ fn longer_cut(old: FittedShaft, length: Length, by: Length) -> FittedShaft {
         mass: old.mass * share,
         balance: bench_model::CAP + (old.balance - bench_model::CAP) * share,
     }
-}
-
-/// Holds a way against the house's limits, the club's condition and the Rules.
-fn standing(club: &Club, way: Way, house: &House) -> Standing {
-    if club.is(Condition::Cracked) && way.kind() != WayKind::OtherShaft {
-        return Standing::Refused("the shaft is cracked: it is not played, and not worked on".to_owned());
-    }
-    let by_house = match way {
-        Way::Leave | Way::Regrip(_) | Way::OtherShaft(_) => Standing::Plain,
-        Way::GripDown(by) => grip_down_standing(by, house),
-        Way::Cut(by) => cut_standing(club, by, house),
-        Way::Extend(by, _) => extension_standing(club, by, house),
-    };
-    if matches!(by_house, Standing::Refused(_)) {
-        return by_house;
-    }
-    let length = club.length() + way.change_of_hold();
-    match LengthRule::of(club.kind, length) {
-        LengthRule::AppearsToFit => by_house,
-        rule @ LengthRule::OverTheLocalRule => match by_house {
-            Standing::Plain => Standing::Caution(rule.sentence().to_owned()),
-            other => other,
-        },
-        rule @ (LengthRule::TooShort | LengthRule::TooLong) => Standing::Refused(rule.sentence().to_owned()),
-    }
-}
-
-fn grip_down_standing(by: Length, house: &House) -> Standing {
-    if by <= house.most_grip_down + dust() {
-        return Standing::Plain;
-    }
-    Standing::Refused(format!(
-        "held more than {} down a grip loses its taper and grows thin",
-        house.most_grip_down.to_step(InchStep::Sixteenth)
-    ))
-}
-
-fn cut_standing(club: &Club, by: Length, house: &House) -> Standing {
-    if club.is(Condition::AlreadyExtended) {
-        return Standing::Caution(
-            "there is an extension inside: take the piece out before measuring a cut".to_owned(),
-        );
-    }
-    if by > house.plain_cut + dust() {
-        return Standing::Caution(format!(
-            "a cut of more than {} leaves the club stiffer and lighter at the head than it was made",
-            house.plain_cut.to_step(InchStep::Sixteenth)
-        ));
-    }
-    Standing::Plain
-}
-
-fn extension_standing(club: &Club, by: Length, house: &House) -> Standing {
-    let step = InchStep::Sixteenth;
-    if club.is(Condition::AlreadyExtended) {
-        return Standing::Refused(
-            "already extended once: a second piece on the first works loose".to_owned(),
-        );
-    }
-    let least = house.least_shaft(club.shaft.material);
-    if club.shaft.mass.value < least {
-        return Standing::Refused(format!(
-            "a {} shaft of about {} is under {}: its butt is too thin to hold a plug",
-            club.shaft.material,
-            club.shaft.mass.value.grams_printed(0),
-            least.grams_printed(0)
-        ));
-    }
-    if by > house.most_extension + dust() {
-        return Standing::Refused(format!(
-            "over the house's limit of {}",
-            house.most_extension.to_step(step)
-        ));
-    }
-    if by > house.caution_extension + dust() {
-        return Standing::NeedsAcceptance(format!(
-            "over {}: only with the golfer's written acceptance",
-            house.caution_extension.to_step(step)
-        ));
-    }
-    if by > house.plain_extension + dust() {
-        return Standing::Caution(format!(
-            "over {}: say that the joint carries more, and quote another shaft beside it",
-            house.plain_extension.to_step(step)
-        ));
-    }
-    if club.is(Condition::Rusted) {
-        return Standing::Caution("rust: clean the butt bright before judging the wall".to_owned());
-    }
-    Standing::Plain
 }
 
 fn parts(club: &Club, way: Way, house: &House) -> Vec<PartLine> {

@@ -6,7 +6,7 @@
 //! reaching 2 1/2 in down from the new grip end. Tape, weights and glue are points. The bench has a
 //! convention of its own, [`crate::bench_model`].
 
-use crate::error::{club_length, mass_within};
+use crate::range::{club_length, mass_within};
 use crate::{ClubError, MassMoments};
 use quantity::{Length, Mass};
 

@@ -4,7 +4,7 @@
 //! mark (for a lie of 60 to 63 degrees its toe-ward offset and its height cancel to 0.2 in); the shaft
 //! runs from under the cap to the bottom of the bore; ferrule and glue are a point at the hosel top.
 
-use crate::error::{club_length, mass_within};
+use crate::range::{club_length, mass_within};
 use crate::{ClubError, MassMoments};
 use quantity::{Estimate, Length, Mass, Moment, Z_80};
 

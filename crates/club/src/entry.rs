@@ -5,7 +5,7 @@
 
 use crate::alter::OnBench;
 use crate::bench_model::{self, FERRULE_AND_GLUE, InferredParts, Reading};
-use crate::error::{club_length, mass_within};
+use crate::range::{self, club_length, degrees_within, length_within, mass_within};
 use crate::record::{Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
 use crate::typical::{self, typical};
 use crate::{ClubError, ClubKind, MassMoments, Swingweight};
@@ -130,56 +130,15 @@ impl ClubEntry {
         };
         let usual = typical(kind);
 
-        let lie = fields.or_assume(self.lie, "lie", usual.lie, |lie| lie.degrees_printed(2).to_string());
-        let loft =
-            fields.or_assume(self.loft, "loft", usual.loft, |loft| loft.degrees_printed(1).to_string());
-        let material = if kind.is_iron_or_wedge() || kind == ClubKind::Putter {
-            ShaftMaterial::Steel
-        } else {
-            ShaftMaterial::Graphite
-        };
-        let material = fields
-            .or_assume(self.shaft_material, "shaft material", material, |material| material.to_string());
-        let grip_mass = fields.or_assume(self.grip_mass, "grip mass", typical::GRIP_MASS, grams);
-        let grip_core =
-            fields.or_assume(self.grip_core, "grip core", typical::BUTT_DIAMETER, |core| inches(core, 3));
-        let butt_mass = typical::butt_mass_per_inch(material);
-        let butt_mass_per_inch = fields.or_assume(
-            self.butt_mass_per_inch,
-            "mass of an inch of shaft at the grip end",
-            butt_mass,
-            grams,
-        );
-        let butt_diameter =
-            fields.or_assume(self.butt_diameter, "butt diameter", typical::BUTT_DIAMETER, |butt| {
-                inches(butt, 3)
-            });
-        let construction =
-            fields.or_assume(self.construction, "head construction", Construction::Cast, |made| {
-                made.to_string()
-            });
-        let groove_pitch =
-            fields.or_assume(self.groove_pitch, "groove pitch", typical::GROOVE_PITCH, |pitch| {
-                inches(pitch, 3)
-            });
-        let mass_per_inch = fields.or_assume(
-            self.plug_mass_per_inch,
-            "mass of an inch of plug",
-            typical::PLUG_MASS_PER_INCH,
-            grams,
-        );
-        let seated =
-            fields.or_assume(self.plug_seated, "seated length of a plug", typical::PLUG_SEAT, |seat| {
-                inches(seat, 2)
-            });
-
+        let lie = fields.or_assume(self.lie, "lie", usual.lie, |lie| degrees(lie, 2));
+        let loft = fields.or_assume(self.loft, "loft", usual.loft, |loft| degrees(loft, 1));
+        let build = self.build(kind, &mut fields);
         let usual_parts = UsualParts {
             length,
             head: self.head_mass.unwrap_or(usual.head_mass),
-            shaft: typical::shaft_mass(material, kind),
-            grip: bench_model::grip(grip_mass),
+            shaft: typical::shaft_mass(build.material, kind),
+            grip: bench_model::grip(build.grip.mass),
         };
-        let is_weighed = self.mass.is_some() && (self.balance.is_some() || self.swingweight.is_some());
         let parts = self.parts(&usual_parts, &mut fields).map_err(|error| {
             vec![EntryProblem { field: if self.balance.is_some() { "balance" } else { "mass" }, error }]
         })?;
@@ -189,25 +148,81 @@ impl ClubEntry {
             lie,
             loft,
             frequency: self.frequency,
-            head: Head { construction, groove_pitch, mass: parts.head },
+            head: Head {
+                construction: build.construction,
+                groove_pitch: build.groove_pitch,
+                mass: parts.head,
+            },
             shaft: Shaft {
-                material,
-                butt_mass_per_inch,
-                butt_diameter,
+                material: build.material,
+                butt_mass_per_inch: build.butt_mass_per_inch,
+                butt_diameter: build.butt_diameter,
                 butt_wall: self.butt_wall,
                 mass: parts.shaft,
             },
-            grip: Grip { mass: grip_mass, core: grip_core },
-            plug: Plug { mass_per_inch, seated },
+            grip: build.grip,
+            plug: build.plug,
             conditions: self.conditions.clone(),
             on_bench: OnBench::from_parts(length, &parts),
-            is_weighed,
+            is_weighed: self.mass.is_some() && (self.balance.is_some() || self.swingweight.is_some()),
             assumed: fields.assumed,
         })
     }
 
-    /// Refuses what no club has. Kind of the ranges: definition of what the tool takes, wide about trade
-    /// practice so that only a slip of unit or point falls outside.
+    /// How the club is made, as read or as is usual.
+    fn build(&self, kind: ClubKind, fields: &mut Fields) -> Build {
+        let usual = typical::shaft_material(kind);
+        let material =
+            fields.or_assume(self.shaft_material, "shaft material", usual, |made| made.to_string());
+        Build {
+            material,
+            butt_mass_per_inch: fields.or_assume(
+                self.butt_mass_per_inch,
+                "mass of an inch of shaft at the grip end",
+                typical::butt_mass_per_inch(material),
+                grams,
+            ),
+            butt_diameter: fields.or_assume(
+                self.butt_diameter,
+                "butt diameter",
+                typical::BUTT_DIAMETER,
+                |butt| inches(butt, 3),
+            ),
+            construction: fields.or_assume(
+                self.construction,
+                "head construction",
+                Construction::Cast,
+                |made| made.to_string(),
+            ),
+            groove_pitch: fields.or_assume(
+                self.groove_pitch,
+                "groove pitch",
+                typical::GROOVE_PITCH,
+                |pitch| inches(pitch, 3),
+            ),
+            grip: Grip {
+                mass: fields.or_assume(self.grip_mass, "grip mass", typical::GRIP_MASS, grams),
+                core: fields
+                    .or_assume(self.grip_core, "grip core", typical::BUTT_DIAMETER, |core| inches(core, 3)),
+            },
+            plug: Plug {
+                mass_per_inch: fields.or_assume(
+                    self.plug_mass_per_inch,
+                    "mass of an inch of plug",
+                    typical::PLUG_MASS_PER_INCH,
+                    grams,
+                ),
+                seated: fields.or_assume(
+                    self.plug_seated,
+                    "seated length of a plug",
+                    typical::PLUG_SEAT,
+                    |seat| inches(seat, 2),
+                ),
+            },
+        }
+    }
+
+    /// Refuses what no club has; see [`crate::range`] for the kind of the ranges.
     fn check_ranges(&self, fields: &mut Fields) {
         let lie = |angle| degrees_within("lie", angle, 45.0, 80.0);
         let loft = |angle| degrees_within("loft", angle, -5.0, 75.0);
@@ -217,7 +232,7 @@ impl ClubEntry {
         fields.check("head.mass", self.head_mass, |mass| mass_within("head mass", mass, 100.0, 600.0));
         fields.check("grip.mass", self.grip_mass, |mass| mass_within("grip mass", mass, 10.0, 200.0));
         fields.check("balance", self.balance, |at| length_within("balance point", at, 10.0, 50.0));
-        fields.check("frequency", self.frequency, frequency_within);
+        fields.check("frequency", self.frequency, range::frequency);
         fields.check("head.groove_pitch", self.groove_pitch, |pitch| {
             length_within("groove pitch", pitch, 0.075, 0.25)
         });
@@ -251,6 +266,17 @@ impl ClubEntry {
             None => reading.parts(usual.grip),
         }
     }
+}
+
+/// How a club is made.
+struct Build {
+    material: ShaftMaterial,
+    butt_mass_per_inch: Mass,
+    butt_diameter: Length,
+    construction: Construction,
+    groove_pitch: Length,
+    grip: Grip,
+    plug: Plug,
 }
 
 /// The parts a club usually has, to stand in for readings not taken.
@@ -302,33 +328,8 @@ fn missing_length() -> ClubError {
     }
 }
 
-fn degrees_within(what: &'static str, angle: Angle, least: f64, most: f64) -> Result<Angle, ClubError> {
-    if (least..=most).contains(&angle.as_degrees()) {
-        return Ok(angle);
-    }
-    Err(ClubError::OutOfRange {
-        what,
-        found: angle.degrees_printed(2).to_string(),
-        expected: format!("{least:.0} to {most:.0} degrees"),
-    })
-}
-
-fn length_within(what: &'static str, length: Length, least: f64, most: f64) -> Result<Length, ClubError> {
-    if (least..=most).contains(&length.as_inches()) {
-        return Ok(length);
-    }
-    Err(ClubError::OutOfRange { what, found: inches(length, 3), expected: format!("{least} to {most} in") })
-}
-
-fn frequency_within(frequency: Frequency) -> Result<Frequency, ClubError> {
-    if (100.0..=500.0).contains(&frequency.as_cpm()) {
-        return Ok(frequency);
-    }
-    Err(ClubError::OutOfRange {
-        what: "frequency",
-        found: format!("{:.0} cpm", frequency.as_cpm()),
-        expected: "100 to 500 cpm".to_owned(),
-    })
+fn degrees(angle: Angle, decimals: usize) -> String {
+    angle.degrees_printed(decimals).to_string()
 }
 
 fn grams(mass: Mass) -> String {

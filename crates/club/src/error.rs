@@ -1,7 +1,6 @@
 //! What can be wrong with a club, its readings or a job asked of it.
 
-use crate::rules;
-use quantity::{Length, Mass, QuantityError};
+use quantity::QuantityError;
 
 /// Why a club, a reading or an alteration was refused.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -135,39 +134,4 @@ impl ClubError {
         };
         Some(text.to_owned())
     }
-}
-
-/// The lengths a club can have at all. Kind: definition of what the tool takes; the shortest the Rules
-/// allow is 18 in and a child's first club is shorter.
-pub(crate) const CLUB_LENGTH_IN: (f64, f64) = (15.0, 60.0);
-
-/// Refuses a club length that cannot be meant.
-pub(crate) fn club_length(length: Length) -> Result<Length, ClubError> {
-    let (least, most) = CLUB_LENGTH_IN;
-    if (least..=most).contains(&length.as_inches()) {
-        return Ok(length);
-    }
-    let meant = rules::MOST.as_inches();
-    Err(ClubError::OutOfRange {
-        what: "length",
-        found: format!("{:.2} in", length.as_inches()),
-        expected: format!("{least:.0} to {most:.0} in (clubs are seldom over {meant:.0} in)"),
-    })
-}
-
-/// Refuses a mass outside what the part can weigh.
-pub(crate) fn mass_within(
-    what: &'static str,
-    mass: Mass,
-    least_g: f64,
-    most_g: f64,
-) -> Result<Mass, ClubError> {
-    if (least_g..=most_g).contains(&mass.as_grams()) {
-        return Ok(mass);
-    }
-    Err(ClubError::OutOfRange {
-        what,
-        found: mass.grams_printed(1).to_string(),
-        expected: format!("{least_g:.0} to {most_g:.0} g"),
-    })
 }

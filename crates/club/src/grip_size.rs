@@ -3,6 +3,7 @@
 //! Measured 2 in down from the cap. A grip is made for a butt equal to its core; on a thicker butt it
 //! stretches and comes out thicker, by somewhat less than the difference.
 
+use crate::range::length_within;
 use crate::{ClubError, rules};
 use quantity::Length;
 
@@ -43,24 +44,13 @@ impl GripBuild {
     /// # Source
     /// Trade practice: see the constants.
     pub fn size(&self) -> Result<GripSize, ClubError> {
-        diameter("grip core", self.core, 0.40, 1.20)?;
-        diameter("butt diameter", self.butt, 0.40, 1.20)?;
-        diameter("nominal grip size", self.nominal, 0.60, rules::MOST_GRIP_SECTION.as_inches())?;
-        diameter("build-up layer", self.per_layer, 0.0, 0.05)?;
+        length_within("grip core", self.core, 0.40, 1.20)?;
+        length_within("butt diameter", self.butt, 0.40, 1.20)?;
+        length_within("nominal grip size", self.nominal, 0.60, rules::MOST_GRIP_SECTION.as_inches())?;
+        length_within("build-up layer", self.per_layer, 0.0, 0.05)?;
         let built_up = self.per_layer * f64::from(self.layers);
         let stretched = |share: f64| self.nominal + (self.butt - self.core) * share + built_up;
         let (low, high) = (stretched(SHOWS_OUTSIDE.0), stretched(SHOWS_OUTSIDE.1));
         Ok(GripSize { size: (low + high) / 2.0, range: (low.min(high), low.max(high)) })
     }
-}
-
-fn diameter(what: &'static str, found: Length, least_in: f64, most_in: f64) -> Result<(), ClubError> {
-    if (least_in..=most_in).contains(&found.as_inches()) {
-        return Ok(());
-    }
-    Err(ClubError::OutOfRange {
-        what,
-        found: found.decimal_inches(3).to_string(),
-        expected: format!("{least_in} to {most_in} in"),
-    })
 }

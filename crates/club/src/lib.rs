@@ -18,6 +18,7 @@ mod kind;
 pub mod lie;
 mod moments;
 pub mod pendulum;
+mod range;
 mod record;
 pub mod rules;
 pub mod set_match;

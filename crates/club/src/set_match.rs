@@ -6,7 +6,8 @@
 
 use crate::bench_model::{ferrule_and_glue, grip, head, shaft, shaft_length};
 use crate::hold::Held;
-use crate::{ClubError, FULCRUM, MassMoments, Swingweight, error::club_length};
+use crate::range::club_length;
+use crate::{ClubError, FULCRUM, MassMoments, Swingweight};
 use quantity::{Inertia, Length, Mass};
 
 /// The club the set is matched to.
@@ -79,7 +80,7 @@ pub fn heads(
                     Mass::kilograms((whole.second - body.second).as_kg_m2() / (reach_m * reach_m))
                 }
             };
-            crate::error::mass_within("head mass wanted", head_mass, 50.0, 600.0)?;
+            crate::range::mass_within("head mass wanted", head_mass, 50.0, 600.0)?;
             Ok(MatchedClub {
                 length,
                 shaft: shaft_mass(reference, length),

@@ -10,7 +10,7 @@ use quantity::{Length, Mass};
 /// # Errors
 /// [`ClubError::OutOfRange`] for a club that ends before the fulcrum.
 pub fn head_mass_for_points(length: Length, points: f64) -> Result<Mass, ClubError> {
-    crate::error::club_length(length)?;
+    crate::range::club_length(length)?;
     Ok(Swingweight::moment_of_points(points) / (length - FULCRUM))
 }
 
@@ -19,6 +19,6 @@ pub fn head_mass_for_points(length: Length, points: f64) -> Result<Mass, ClubErr
 /// # Errors
 /// [`ClubError::OutOfRange`] for a tape that weighs nothing.
 pub fn length_of_tape(mass: Mass, tape_mass_per_inch: Mass) -> Result<Length, ClubError> {
-    crate::error::mass_within("mass of an inch of tape", tape_mass_per_inch, 0.05, 20.0)?;
+    crate::range::mass_within("mass of an inch of tape", tape_mass_per_inch, 0.05, 20.0)?;
     Ok(Length::inches(mass / tape_mass_per_inch))
 }

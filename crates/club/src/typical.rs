@@ -19,6 +19,15 @@ pub(crate) const PLUG_SEAT: Length = Length::inches(2.5);
 /// 4.3 g; steel 7 to 10 g; solid nylon 4.6 g): a middling one.
 pub(crate) const PLUG_MASS_PER_INCH: Mass = Mass::grams(4.5);
 
+/// What a shaft is usually made of. Trade practice: irons, wedges and putters steel, the rest graphite.
+pub(crate) fn shaft_material(kind: ClubKind) -> ShaftMaterial {
+    if kind.is_iron_or_wedge() || kind == ClubKind::Putter {
+        ShaftMaterial::Steel
+    } else {
+        ShaftMaterial::Graphite
+    }
+}
+
 /// Mass of a cut iron shaft. Trade practice: steel 95 to 130 g, graphite 50 to 85 g.
 pub(crate) fn shaft_mass(material: ShaftMaterial, kind: ClubKind) -> Mass {
     match (kind.is_iron_or_wedge(), material) {
