@@ -8,7 +8,7 @@ use crate::House;
 use crate::job::{ClubCheck, Operation};
 use crate::remedy::Fix;
 use crate::way::{Way, WayKind};
-use club::Club;
+use club::{Club, Condition};
 use quantity::InchStep;
 
 /// What the steps of a section are written for.
@@ -34,6 +34,7 @@ const NET: &str = "First balls into a net, nobody in line. Stop if anything crea
 /// Writes the steps of one section.
 pub(crate) fn operations(job: &OperationsFor<'_>) -> Vec<Operation> {
     let mut steps = Steps(vec![read_before(job.check)]);
+    found_before(&mut steps, job.club);
     match job.kind {
         WayKind::Leave => {}
         WayKind::GripDown => grip_down(&mut steps, job),
@@ -84,6 +85,23 @@ fn read_before(check: &ClubCheck) -> Operation {
         ),
         has_reading: true,
         caution: None,
+    }
+}
+
+/// What a close look found comes before any work.
+fn found_before(steps: &mut Steps, club: &Club) {
+    for condition in &club.conditions {
+        let look_for = match condition {
+            Condition::Cracked => "marked, kept apart, not swung",
+            Condition::Rusted => "cleaned bright; a pitted wall or a rattle inside ends the work",
+            Condition::AlreadyExtended => {
+                "how long and how deep the old piece is; it comes out before a new length"
+            }
+            Condition::LooseFerrule => {
+                "head turned and pulled by hand: when it moves, the joint is made new first"
+            }
+        };
+        steps.add(format!("Look again at what was found: {condition}"), look_for);
     }
 }
 
@@ -194,7 +212,7 @@ fn butt_weight(steps: &mut Steps, check: &ClubCheck, house: &House) {
         steps.read(
             format!("Fix the butt weight, {}", mass.grams_printed(0)),
             format!(
-                "{} down, fixed so that it cannot move; the scale comes back, the inertia does not",
+                "{} down, in the plug or under the cap, fixed so that it cannot move; the inertia stays",
                 house.butt_weight_at.to_step(InchStep::Quarter)
             ),
         );
