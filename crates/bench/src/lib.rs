@@ -22,7 +22,7 @@ pub use error::BenchError;
 pub use feel::Feel;
 pub use house::{BendLimits, Hold, House};
 pub use job::{ClubCheck, Job, Operation, Section};
-pub use parts::PartLine;
+pub use parts::{Lengths, PartLine};
 pub use remedy::{Fix, Remedy, TapeLength};
 pub use set_plan::{ClubPlan, ClubTarget, FaceIfUnbent, PlanProblem, SetPlan, Where, WishedClub, plan};
 pub use standing::Standing;

@@ -12,23 +12,45 @@ pub struct PartLine {
     pub needed: u32,
     /// How many to have over. Trade practice: one grip, one plug, two ferrules.
     pub spare: u32,
-    /// Length of the longest piece, where each is cut to its own.
-    pub longest: Option<Length>,
+    /// How long the pieces are, where that is to be ordered too.
+    pub lengths: Option<Lengths>,
+}
+
+/// How the lengths of several pieces are told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Lengths {
+    /// Each piece is cut to its own length; this is the longest.
+    UpTo(Length),
+    /// All come off one roll; this is their sum.
+    InAll(Length),
+}
+
+impl Lengths {
+    /// Takes two lines of the same part together.
+    fn and(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::UpTo(one), Self::UpTo(two) | Self::InAll(two)) => Self::UpTo(one.max(two)),
+            (Self::InAll(one), Self::UpTo(two) | Self::InAll(two)) => Self::InAll(one + two),
+        }
+    }
 }
 
 impl PartLine {
-    /// Says what to order, with the length of the longest piece.
+    /// Says what to order, with its length where that matters.
     #[must_use]
     pub fn words(&self) -> String {
-        match self.longest {
-            Some(longest) => format!("{}, up to {} long", self.what, longest.to_step(InchStep::Sixteenth)),
+        match self.lengths {
+            Some(Lengths::UpTo(longest)) => {
+                format!("{}, up to {} long", self.what, longest.to_step(InchStep::Sixteenth))
+            }
+            Some(Lengths::InAll(sum)) => format!("{}, {} in all", self.what, sum.to_step(InchStep::Quarter)),
             None => self.what.clone(),
         }
     }
 
     /// One piece with so many spares for the whole job.
     pub(crate) fn one(what: String, spare: u32) -> Self {
-        Self { what, needed: 1, spare, longest: None }
+        Self { what, needed: 1, spare, lengths: None }
     }
 
     /// A plug by butt outside diameter and wall, and by its length.
@@ -42,7 +64,10 @@ impl PartLine {
             None => "caliper the inside first".to_owned(),
         };
         let length = showing + club.plug.seated;
-        Self { longest: Some(length), ..Self::one(format!("Plug for a butt of {butt}, {fit}"), 1) }
+        Self {
+            lengths: Some(Lengths::UpTo(length)),
+            ..Self::one(format!("Plug for a butt of {butt}, {fit}"), 1)
+        }
     }
 
     /// A grip by core size and mass.
@@ -64,7 +89,7 @@ impl PartLine {
     pub(crate) fn shaft(club: &Club, cut: Length) -> Self {
         let butt = club.shaft.butt_diameter.decimal_inches(3);
         Self {
-            longest: Some(cut),
+            lengths: Some(Lengths::UpTo(cut)),
             ..Self::one(format!("Shaft, {}, {butt} butt, each cut to its club", club.shaft.material), 0)
         }
     }
@@ -86,8 +111,10 @@ impl PartLine {
 
     /// Lead tape.
     pub(crate) fn lead_tape(length: Length, per_inch: Mass) -> Self {
-        let inches = length.to_step(InchStep::Quarter);
-        Self::one(format!("Lead tape of {}/in, {inches}", per_inch.grams_printed(2)), 0)
+        Self {
+            lengths: Some(Lengths::InAll(length)),
+            ..Self::one(format!("Lead tape of {}/in", per_inch.grams_printed(2)), 0)
+        }
     }
 }
 
@@ -99,7 +126,7 @@ pub(crate) fn gathered(lines: impl IntoIterator<Item = PartLine>) -> Vec<PartLin
             Some(have) => {
                 have.needed += line.needed;
                 have.spare = have.spare.max(line.spare);
-                have.longest = [have.longest, line.longest].into_iter().flatten().reduce(Length::max);
+                have.lengths = [have.lengths, line.lengths].into_iter().flatten().reduce(Lengths::and);
             }
             None => list.push(line),
         }

@@ -239,7 +239,9 @@ impl<'a> Drawing<'a> {
             text class="quiet" x=(at(fulcrum + 12.0)) y=(at(AXIS_Y + 22.0)) { "fulcrum, 14 in" }
             (line("line", (now, AXIS_Y - 13.0), (now, AXIS_Y + 13.0)))
             @if (then - now).abs() > 1.5 { (line("wanted", (then, AXIS_Y - 13.0), (then, AXIS_Y + 13.0))) }
-            text class="quiet" x=(at(now)) y=(at(AXIS_Y + 34.0)) text-anchor="middle" { (rich_svg(&label)) }
+            text class="quiet" x=(at(now)) y=(at(if self.toe > 0.0 { AXIS_Y + 34.0 } else { AXIS_Y - 24.0 })) text-anchor="middle" {
+                (rich_svg(&label))
+            }
         }
     }
 
@@ -250,8 +252,8 @@ impl<'a> Drawing<'a> {
         let points = [
             (self.old(bench_model::GRIP_CENTRE), format!("grip {}", club.grip.mass.grams_printed(0))),
             (self.old(shaft), format!("shaft {}", club.shaft.mass.value.grams_printed(0))),
-            (self.old(club.length()), format!("head {}", club.head.mass.value.grams_printed(0))),
         ];
+        let head = format!("head {}", club.head.mass.value.grams_printed(0));
         let plug = match self.outcome.way {
             Way::Extend(_, plug) => {
                 Some((self.new_place(plug.centre), format!("plug {}", plug.mass.grams_printed(0))))
@@ -259,7 +261,9 @@ impl<'a> Drawing<'a> {
             _ => None,
         };
         html! {
-            @for (x, label) in points { (mass_point(x, AXIS_Y - 26.0, &label, x > RIGHT - 40.0)) }
+            @for (x, label) in points { (mass_point(x, AXIS_Y - 26.0, &label, false)) }
+            // the head's label keeps clear of the toe
+            (mass_point(self.old(club.length()), AXIS_Y - self.toe * 26.0, &head, true))
             @if let Some((x, label)) = plug { (mass_point(x, AXIS_Y - 50.0, &label, false)) }
         }
     }
@@ -282,11 +286,11 @@ impl<'a> Drawing<'a> {
     }
 }
 
-/// A mass: a small circle on a stem above the shaft, with its label.
+/// A mass: a small circle on a stem from the shaft, with its label.
 fn mass_point(x: f64, y: f64, label: &str, to_the_left: bool) -> Markup {
     let (text_x, anchor) = if to_the_left { (x - 9.0, "end") } else { (x + 9.0, "start") };
     html! {
-        (line("dim", (x, y + 4.0), (x, AXIS_Y)))
+        (line("dim", (x, if y < AXIS_Y { y + 4.0 } else { y - 4.0 }), (x, AXIS_Y)))
         circle class="hollow" cx=(at(x)) cy=(at(y)) r="4" {}
         text class="quiet" x=(at(text_x)) y=(at(y + 4.5)) text-anchor=(anchor) { (label) }
     }

@@ -1,0 +1,165 @@
+// What is measured inside the page. Each function is sent there whole, so each stands alone.
+
+/** Elements that stand out to the right of the page's width, or whose own text does, and that no scrolling box holds. */
+export function tooWide(width) {
+  const held = (element) => {
+    for (let box = element; box && box !== document.body; box = box.parentElement) {
+      if (getComputedStyle(box).overflowX !== 'visible' && box.scrollWidth > box.clientWidth) return true;
+    }
+    return false;
+  };
+  // text that may not break stands out of a box that does not
+  const end = (element) => {
+    const range = document.createRange();
+    const texts = [...element.childNodes].filter((node) => node.nodeType === Node.TEXT_NODE);
+    const ends = texts.map((node) => {
+      range.selectNode(node);
+      return range.getBoundingClientRect().right;
+    });
+    return Math.max(element.getBoundingClientRect().right, ...ends);
+  };
+  const offenders = [...document.querySelectorAll('main, main *')].filter(
+    (element) => end(element) > width + 0.5 && (element.localName === 'main' || !held(element)),
+  );
+  // a row is not named for its cell
+  return offenders
+    .filter((element) => ![...element.children].some((child) => offenders.includes(child)))
+    .map((element) => {
+      const name = [element.localName, ...element.classList].join('.');
+      return `${name} ends at ${end(element).toFixed(1)} of ${width}: ${element.textContent.trim().slice(0, 60)}`;
+    });
+}
+
+/** Boxes that hold more than they show; not those that hide a table head from sight only. */
+export function scrollingBoxes() {
+  return [...document.querySelectorAll('body *')]
+    .filter((box) => ['auto', 'scroll', 'hidden', 'clip'].includes(getComputedStyle(box).overflowX))
+    .filter((box) => box.clientWidth > 1 && box.scrollWidth > box.clientWidth + 1)
+    .map((box) => ({
+      what: [box.localName, ...box.classList].join('.'),
+      scrolls: ['auto', 'scroll'].includes(getComputedStyle(box).overflowX),
+      isFocusable: box.tabIndex >= 0,
+      name: box.getAttribute('aria-label') ?? '',
+    }));
+}
+
+/** The faults of every drawing in the document. */
+export function drawings() {
+  const boxOf = (text, svg) => {
+    const box = text.getBBox();
+    const matrix = svg.getScreenCTM().inverse().multiply(text.getScreenCTM());
+    const corners = [
+      [box.x, box.y],
+      [box.x + box.width, box.y],
+      [box.x, box.y + box.height],
+      [box.x + box.width, box.y + box.height],
+    ].map(([x, y]) => new DOMPoint(x, y).matrixTransform(matrix));
+    const [xs, ys] = [corners.map((corner) => corner.x), corners.map((corner) => corner.y)];
+    return {
+      words: text.textContent,
+      left: Math.min(...xs),
+      right: Math.max(...xs),
+      top: Math.min(...ys),
+      bottom: Math.max(...ys),
+    };
+  };
+  // the box of a text is as high as its line: its letters begin lower and end higher
+  const shrunk = (text) => {
+    const lead = (text.bottom - text.top) / 5;
+    return { left: text.left + 1, right: text.right - 1, top: text.top + lead, bottom: text.bottom - lead };
+  };
+  const isInside = ({ x, y }, box) => x > box.left && x < box.right && y > box.top && y < box.bottom;
+  const pointsOf = (shape) => {
+    const length = shape.getTotalLength();
+    const count = Math.ceil(length / 2);
+    return Array.from({ length: count + 1 }, (_, index) =>
+      shape.getPointAtLength((length * index) / Math.max(count, 1)),
+    );
+  };
+  return [...document.querySelectorAll('svg')].map((svg) => {
+    const name = svg.getAttribute('class');
+    const view = svg.viewBox.baseVal;
+    const texts = [...svg.querySelectorAll('text')].map((text) => boxOf(text, svg));
+    const outside = texts.flatMap((text) => {
+      const over = {
+        left: view.x - text.left,
+        right: text.right - view.x - view.width,
+        top: view.y - text.top,
+        bottom: text.bottom - view.y - view.height,
+      };
+      return Object.entries(over)
+        .filter(([, by]) => by > 0.5)
+        .map(([side, by]) => `${name}: "${text.words}" sticks out ${side} by ${by.toFixed(1)}`);
+    });
+    const overlaps = texts.flatMap((one, index) =>
+      texts.slice(index + 1).flatMap((other) => {
+        const across = Math.min(one.right, other.right) - Math.max(one.left, other.left);
+        const down = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);
+        return across > 2 && down > 2
+          ? [
+              `${name}: "${one.words}" and "${other.words}" overlap by ${across.toFixed(1)} x ${down.toFixed(1)}`,
+            ]
+          : [];
+      }),
+    );
+    // a stroke under a mask is not seen, and the hairlines of a scale may run behind a text
+    const masks = [...svg.querySelectorAll('.mask')].map((mask) => mask.getBBox());
+    const isMasked = ({ x, y }) =>
+      masks.some(
+        (mask) => x >= mask.x && x <= mask.x + mask.width && y >= mask.y && y <= mask.y + mask.height,
+      );
+    const strokes = [...svg.querySelectorAll('path, line, rect, circle')].filter(
+      (shape) => !shape.matches('.mask, .rule') && getComputedStyle(shape).display !== 'none',
+    );
+    const struck = texts.flatMap((text) => {
+      const box = shrunk(text);
+      return strokes
+        .filter((shape) => pointsOf(shape).some((point) => isInside(point, box) && !isMasked(point)))
+        .map(
+          (shape) =>
+            `${name}: "${text.words}" is struck by ${shape.localName}.${shape.getAttribute('class')}`,
+        );
+    });
+    return {
+      name,
+      role: svg.getAttribute('role'),
+      title: svg.querySelector(':scope > title')?.textContent.trim() ?? '',
+      description: svg.querySelector(':scope > desc')?.textContent.trim() ?? '',
+      labels: (svg.getAttribute('aria-labelledby') ?? '')
+        .split(/\s+/)
+        .map((id) => document.getElementById(id)?.localName),
+      texts: texts.length,
+      outside,
+      overlaps,
+      struck,
+    };
+  });
+}
+
+/** The least contrast of a drawing's texts with the paper; axe leaves texts over shapes undecided. */
+export function faintTexts(least) {
+  const channel = (value) =>
+    value / 255 <= 0.04045 ? value / 255 / 12.92 : ((value / 255 + 0.055) / 1.055) ** 2.4;
+  const brightness = (colour) => {
+    const [red, green, blue] = colour
+      .match(/[\d.]+/g)
+      .map(Number)
+      .map(channel);
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const paper = brightness(getComputedStyle(document.documentElement).backgroundColor);
+  return [...document.querySelectorAll('svg text')].flatMap((text) => {
+    const ink = brightness(getComputedStyle(text).fill);
+    const contrast = (Math.max(ink, paper) + 0.05) / (Math.min(ink, paper) + 0.05);
+    return contrast < least ? [`"${text.textContent}" has ${contrast.toFixed(1)} : 1`] : [];
+  });
+}
+
+/** Which way the toe of the drawn club points: the head's middle below (+) or above (-) the shaft's axis. */
+export function toeSide() {
+  const middle = (shape) => {
+    const box = document.querySelector(shape).getBBox();
+    return box.y + box.height / 2;
+  };
+  return middle('svg.club path.body') - middle('svg.club path.line');
+}

@@ -1,0 +1,51 @@
+// The built binary, and the folders its sheets are written to.
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const EXAMPLES = fileURLToPath(new URL('../../examples/', import.meta.url));
+/** A fixed day, so that a sheet is the same on every run. */
+const DAY = '2026-11-03';
+export const DAY_IN_WORDS = '3 Nov 2026';
+
+const folders = [];
+process.on('exit', () => folders.forEach((folder) => rmSync(folder, { recursive: true, force: true })));
+
+/** A folder that goes away with the process. */
+export function temporaryFolder() {
+  const folder = mkdtempSync(path.join(tmpdir(), 'lengthwise-e2e-'));
+  folders.push(folder);
+  return folder;
+}
+
+/** The binary under test. It is never looked for: a test of some other build would mislead. */
+function binary() {
+  const named = process.env.LENGTHWISE_BIN;
+  if (!named) throw new Error('LENGTHWISE_BIN is not set: name the built lengthwise binary in it.');
+  // npm changes folder; a relative name is meant from where the user stood
+  const full = path.resolve(process.env.INIT_CWD ?? process.cwd(), named);
+  if (!existsSync(full)) throw new Error(`LENGTHWISE_BIN names ${full}, which is not there.`);
+  return full;
+}
+
+/** Runs `lengthwise fit`; returns its exit code and what it printed. */
+export function fit(card, sheet, env = {}) {
+  const ran = spawnSync(binary(), ['fit', card, '--sheet', sheet, '--date', DAY], {
+    encoding: 'utf8',
+    env: { ...process.env, ...env },
+    timeout: 60_000,
+  });
+  if (ran.error) throw ran.error;
+  return { code: ran.status, out: ran.stdout, err: ran.stderr };
+}
+
+export function cardPath(card) {
+  return path.join(EXAMPLES, `${card}.toml`);
+}
+
+/** The golfer's name as the card has it. */
+export function golferOf(card) {
+  return readFileSync(cardPath(card), 'utf8').match(/^\[golfer\]\s[^]*?^name = "(.*)"$/m)[1];
+}

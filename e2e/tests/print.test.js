@@ -1,0 +1,59 @@
+// On paper: few pages, and nothing cut off at the right.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { useBrowser } from '../lib/browser.js';
+import { scrollingBoxes, tooWide } from '../lib/measure.js';
+import { everySheet } from '../lib/sheets.js';
+
+const withPage = useBrowser();
+const MOST_PAGES = { job: 4, golfer: 3 };
+
+/** Pages of a PDF. The browser writes page objects uncompressed, so they can be counted in the bytes. */
+function pages(pdf) {
+  const text = pdf.toString('latin1');
+  const counted = text.match(/\/Type\s*\/Page(?![A-Za-z])/g)?.length ?? 0;
+  // the page tree says how many there are too: if the two differ, the file is not what this reads
+  const said = Math.max(...[...text.matchAll(/\/Count (\d+)/g)].map((match) => Number(match[1])));
+  assert.equal(counted, said, 'pages counted and pages said');
+  return counted;
+}
+
+/** The width between the margins that the sheet itself asks for, in CSS pixels. */
+function widthOnPaper() {
+  const rule = [...document.styleSheets]
+    .flatMap((style) => [...style.cssRules])
+    .find((candidate) => candidate instanceof CSSPageRule);
+  const ruler = document.body.appendChild(document.createElement('div'));
+  ruler.style.cssText = `position: absolute; visibility: hidden; width: calc(210mm - ${rule.style.marginLeft} - ${rule.style.marginRight})`;
+  const { width } = ruler.getBoundingClientRect();
+  ruler.remove();
+  return { width, size: rule.style.size };
+}
+
+for (const sheet of everySheet()) {
+  test(`${sheet.name}: at most ${MOST_PAGES[sheet.kind]} pages`, async () => {
+    await withPage(async (page) => {
+      await page.goto(sheet.url);
+      const count = pages(await page.pdf({ preferCSSPageSize: true, printBackground: false }));
+      assert.ok(count >= 1 && count <= MOST_PAGES[sheet.kind], `${count} pages`);
+    });
+  });
+
+  test(`${sheet.name}: nothing is cut off at the right of the paper`, async () => {
+    await withPage(
+      async (page) => {
+        await page.goto(sheet.url);
+        const { width, size } = await page.evaluate(widthOnPaper);
+        assert.equal(size.toLowerCase(), 'a4');
+        await page.setViewportSize({ width: Math.floor(width), height: 1000 });
+        assert.deepEqual(await page.evaluate(tooWide, Math.floor(width)), []);
+        // paper does not scroll: a box that holds more than it shows cuts it off
+        assert.deepEqual(await page.evaluate(scrollingBoxes), []);
+        // someone reading in the dark still prints on white
+        const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+        assert.equal(ground, 'rgb(255, 255, 255)');
+      },
+      { media: 'print', colorScheme: 'dark' },
+    );
+  });
+}
