@@ -118,6 +118,8 @@ pub struct Target {
     pub opinions: Vec<Opinion>,
     /// What to measure again because of them.
     pub repeat: Option<Repeat>,
+    /// What a junior chart says, for a growing golfer whose stature was measured.
+    pub junior: Option<JuniorChart>,
     /// What the hand says about the grip.
     pub grip: Option<GripAdvice>,
     /// What to know before acting.
@@ -182,8 +184,13 @@ pub fn target(
         repeat: measure_to_repeat(&opinions),
         opinions,
         grip: readings.hand_length.map(|hand| GripAdvice::of(hand, readings.middle_finger)),
+        junior: readings.stature.filter(|_| is_growing(readings)).and_then(JuniorChart::of),
         warnings: warnings(readings, rule, six_iron.value, belief),
     })
+}
+
+fn is_growing(readings: &BodyReadings) -> bool {
+    readings.age_years.is_some_and(|age| age < GROWN_AT_YEARS)
 }
 
 fn warnings(
@@ -194,7 +201,7 @@ fn warnings(
 ) -> Vec<Warning> {
     let knuckle_height = readings.mean_knuckle_height();
     let spread = readings.knuckle_height_spread();
-    let is_growing = readings.age_years.is_some_and(|age| age < GROWN_AT_YEARS);
+    let is_growing = is_growing(readings);
     let is_outside = !(ADULT_RANGE.0..=ADULT_RANGE.1).contains(&knuckle_height);
     [
         belief.filter(Belief::asks_to_measure_again).filter(|_| !is_growing).map(Warning::HardToBelieve),

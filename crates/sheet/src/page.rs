@@ -27,6 +27,27 @@ static WHOLE_STYLE: LazyLock<String> = LazyLock::new(|| {
     format!("{}{extended}{STYLE}", face(LATIN, ""))
 });
 
+/// Turns a text into a CSS string: every sign that is not a plain letter or digit by its number, so that
+/// no name can end the string, the rule or the style.
+fn css_string(text: &str) -> String {
+    let escaped: String = text
+        .chars()
+        .map(|sign| {
+            if sign.is_ascii_alphanumeric() { sign.to_string() } else { format!("\\{:x} ", u32::from(sign)) }
+        })
+        .collect();
+    format!("\"{escaped}\"")
+}
+
+/// What stands at the foot of every printed page: the document's title, and which page of how many.
+fn running_foot(title: &str) -> String {
+    format!(
+        "@page{{@bottom-left{{content:{};font:8.5pt \"Public Sans\",sans-serif;color:#333}}\
+         @bottom-right{{content:counter(page) \" / \" counter(pages);font:8.5pt \"Public Sans\",sans-serif;color:#333}}}}",
+        css_string(title)
+    )
+}
+
 /// Wraps the content of a document.
 pub(crate) fn page(title: &str, content: &Markup) -> String {
     html! {
@@ -36,10 +57,21 @@ pub(crate) fn page(title: &str, content: &Markup) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) }
-                style { (PreEscaped(WHOLE_STYLE.as_str())) }
+                style { (PreEscaped(WHOLE_STYLE.as_str())) (PreEscaped(running_foot(title))) }
             }
             body { main { (content) } }
         }
     }
     .into_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::css_string;
+
+    #[test]
+    fn a_name_cannot_leave_its_css_string() {
+        let hostile = css_string("</style>\"}\\ é");
+        assert_eq!(hostile, "\"\\3c \\2f style\\3e \\22 \\7d \\5c \\20 \\e9 \"");
+    }
 }

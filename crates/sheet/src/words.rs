@@ -1,5 +1,6 @@
 //! Setting numbers: true fractions, no line break inside a measure, dates in words.
 
+use club::{Club, ClubKind};
 use jiff::civil::Date;
 use maud::{Markup, PreEscaped, Render, html};
 use quantity::{Estimate, InchStep, Length};
@@ -48,9 +49,22 @@ fn set_fractions(text: &str, medium: Medium) -> Markup {
     PreEscaped(set)
 }
 
-/// Escapes a text, keeping `37 in` on one line.
+/// Units that stay on the line of their number.
+const UNITS: [&str; 6] = ["in", "mm", "g", "h", "oz", "iron"];
+
+/// Escapes a text, keeping `37 in` and `7 iron` on one line.
 fn before_fraction(text: &str) -> String {
-    html! { (text) }.into_string().replace(" in ", "\u{a0}in ")
+    let escaped = html! { (text) }.into_string();
+    let mut kept = String::with_capacity(escaped.len());
+    let mut words = escaped.split(' ').peekable();
+    while let Some(word) = words.next() {
+        kept.push_str(word);
+        let Some(next) = words.peek() else { break };
+        let unit = next.trim_end_matches(|sign: char| !sign.is_alphanumeric());
+        let is_measure = word.ends_with(|sign: char| sign.is_ascii_digit()) && UNITS.contains(&unit);
+        kept.push(if is_measure { '\u{a0}' } else { ' ' });
+    }
+    kept
 }
 
 /// Splits at the first fraction of one or two digits over one or two digits.
@@ -66,6 +80,16 @@ fn next_fraction(text: &str) -> Option<(&str, &str, &str)> {
         let stands_alone = !text[..start].ends_with(['.', ',']) && !text[end..].starts_with(['.', '/']);
         (is_fraction && stands_alone).then(|| (&text[..start], &text[start..end], &text[end..]))
     })
+}
+
+/// A club's name in a drawing: the golfer's own when it is short, a wedge's loft, else the trade's letters.
+pub(crate) fn label(club: &Club) -> String {
+    let loft = club.name.split(' ').next().filter(|word| word.parse::<u8>().is_ok());
+    match (club.kind, loft) {
+        _ if club.name.chars().count() <= 7 => club.name.clone(),
+        (ClubKind::Wedge(_), Some(degrees)) => format!("{degrees}°"),
+        _ => club.kind.short(),
+    }
 }
 
 /// A length to a sixteenth.
@@ -129,6 +153,7 @@ mod tests {
         assert_eq!(rich("3.0 g/in, 24 h").into_string(), "3.0 g/in, 24 h");
         assert_eq!(rich("± 1/2 point").into_string(), "± <span class=\"frac\">1/2</span> point");
         assert_eq!(rich("<b>").into_string(), "&lt;b&gt;");
+        assert_eq!(rich("0.600 in, in 3 days").into_string(), "0.600\u{a0}in, in 3 days");
     }
 
     #[test]

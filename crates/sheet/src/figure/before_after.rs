@@ -4,12 +4,13 @@
 //! bench, with what was added to hold a number. Gripped down, both are taken from the hands.
 
 use super::{Axis, Frame, at, line};
+use crate::words::label as name;
 use bench::{ClubPlan, Outcome, SetPlan, State, WayKind};
 use club::Swingweight;
 use maud::{Markup, html};
 
 const WIDTH: f64 = 720.0;
-const ROW: f64 = 30.0;
+const ROW: f64 = 32.0;
 const TOP: f64 = 44.0;
 
 /// Draws the comparison; `None` when no club is worked on.
@@ -45,7 +46,7 @@ pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
         (grid(heavy, label_step(heavy, 50.0), bottom, |mark| format!("{mark:.0}")))
         @for (index, (club, outcome, finished)) in rows.iter().enumerate() {
             @let y = TOP + ROW * (u32::try_from(index).map_or(0.0, f64::from) + 0.5);
-            text x="0" y=(at(y + 5.0)) { (club.club.kind.short()) }
+            text x="0" y=(at(y + 5.0)) { (name(&club.club)) }
             (marks(swing, points(&outcome.before), points(&outcome.after), points(finished), y))
             (marks(heavy, inertia(&outcome.before), inertia(&outcome.after), inertia(finished), y))
         }
@@ -77,7 +78,7 @@ fn panel(
 /// Steps between labels: as many as stand apart.
 fn label_step(axis: Axis, step: f64) -> f64 {
     let mut label = step;
-    while (axis.most - axis.least) / label > 6.0 {
+    while (axis.most - axis.least) / label > 5.0 {
         label *= 2.0;
     }
     label
@@ -95,11 +96,12 @@ fn grid(axis: Axis, step: f64, bottom: f64, label: impl Fn(f64) -> String) -> Ma
 fn marks(axis: Axis, before: f64, after: f64, finished: f64, y: f64) -> Markup {
     let (before, after, finished) = (axis.at(before), axis.at(after), axis.at(finished));
     html! {
-        (line("line", (before, y), (after, y)))
-        @if (finished - after).abs() > 1.0 { (line("hidden-edge", (after, y), (finished, y))) }
-        circle class="hollow" cx=(at(after)) cy=(at(y)) r="4.6" {}
-        circle class="solid" cx=(at(before)) cy=(at(y)) r="4.6" {}
-        (line("wanted", (finished, y - 10.0), (finished, y + 10.0)))
+        // the change of length on the upper half of the row, what was added on the lower: neither hides the other
+        (line("line", (before, y - 4.0), (after, y - 4.0)))
+        circle class="hollow" cx=(at(after)) cy=(at(y - 4.0)) r="4.6" {}
+        circle class="solid" cx=(at(before)) cy=(at(y - 4.0)) r="3.4" {}
+        @if (finished - after).abs() > 1.0 { (line("hidden-edge", (after, y + 5.0), (finished, y + 5.0))) }
+        (line("wanted", (finished, y - 9.0), (finished, y + 11.0)))
     }
 }
 

@@ -12,10 +12,13 @@ use maud::{Markup, html};
 use quantity::{InchStep, Length};
 
 const WIDTH: f64 = 760.0;
-const HEIGHT: f64 = 236.0;
+const HEIGHT: f64 = 232.0;
 const LEFT: f64 = 24.0;
 const RIGHT: f64 = 706.0;
 const AXIS_Y: f64 = 112.0;
+/// Dimension lines: the length afterwards above, the length now below.
+const AFTER_Y: f64 = 26.0;
+const NOW_Y: f64 = 212.0;
 
 /// Draws the club with the work of the chosen way; `None` for a club outside the rule.
 pub(crate) fn club(plan: &ClubPlan, plays: Handedness) -> Option<Markup> {
@@ -168,12 +171,20 @@ impl<'a> Drawing<'a> {
                 html! {
                     rect class="new" x=(at(start)) y=(at(AXIS_Y - 8.0)) width=(at(butt - start)) height="16" {}
                     path class="hidden-edge" d=(format!("M{} {} H{} V{} H{}", at(butt), at(AXIS_Y - 3.2), at(seated), at(AXIS_Y + 3.2), at(butt))) {}
+                    (self.note_below(start, &format!(
+                        "{} showing, {} seated",
+                        by.to_step(InchStep::Sixteenth),
+                        (plug.length - by).to_step(InchStep::Sixteenth)
+                    )))
                 }
             }
             Way::Cut(by) => self.taken_off(butt, by),
             Way::GripDown(by) => {
                 let hands = self.old(by);
-                html! { (line("wanted", (hands, AXIS_Y - 22.0), (hands, AXIS_Y + 22.0))) }
+                html! {
+                    (line("wanted", (hands, AXIS_Y - 22.0), (hands, AXIS_Y + 22.0)))
+                    (self.note_below(hands, &format!("hands {} down", by.to_step(InchStep::Sixteenth))))
+                }
             }
             Way::Leave | Way::Regrip(_) | Way::OtherShaft(_) => html! {},
         }
@@ -182,9 +193,16 @@ impl<'a> Drawing<'a> {
     fn taken_off(&self, butt: f64, by: Length) -> Markup {
         let cut = self.old(by);
         html! {
-            rect class="hidden-edge" x=(at(butt)) y=(at(AXIS_Y - 8.0)) width=(at(cut - butt)) height="16" {}
+            rect class="mask" x=(at(butt - 1.0)) y=(at(AXIS_Y - 9.5)) width=(at(cut - butt)) height="19" {}
+            rect class="off" x=(at(butt)) y=(at(AXIS_Y - 8.0)) width=(at(cut - butt)) height="16" {}
             (line("wanted", (cut, AXIS_Y - 22.0), (cut, AXIS_Y + 22.0)))
+            (self.note_below(cut, &format!("cut {}", by.to_step(InchStep::Sixteenth))))
         }
+    }
+
+    /// A word on the work, under the grip end.
+    fn note_below(&self, x: f64, words: &str) -> Markup {
+        html! { text class="quiet accent" x=(at(x + 5.0)) y=(at(AXIS_Y + 40.0)) { (rich_svg(words)) } }
     }
 
     /// Length now below, length after above, each on its own dimension line.
@@ -198,12 +216,11 @@ impl<'a> Drawing<'a> {
             }
             _ => None,
         };
-        let (near, far) = if self.toe > 0.0 { (28.0, 204.0) } else { (204.0, 28.0) };
         html! {
             @if let Some((down, length, word)) = held_to {
-                (self.measure(self.new_place(down), mark, near, &format!("{word}{}", length.with_metric(InchStep::Sixteenth))))
+                (self.measure(self.new_place(down), mark, AFTER_Y, &format!("{word}{}", length.with_metric(InchStep::Sixteenth))))
             }
-            (self.measure(self.old(Length::ZERO), mark, far, &format!("now {now}")))
+            (self.measure(self.old(Length::ZERO), mark, NOW_Y, &format!("now {now}")))
         }
     }
 
@@ -237,9 +254,10 @@ impl<'a> Drawing<'a> {
         html! {
             path class="line" d=(format!("M{} {} l-7 13 h14 Z", at(fulcrum), at(AXIS_Y + 8.0))) {}
             text class="quiet" x=(at(fulcrum + 12.0)) y=(at(AXIS_Y + 22.0)) { "fulcrum, 14 in" }
-            (line("line", (now, AXIS_Y - 13.0), (now, AXIS_Y + 13.0)))
-            @if (then - now).abs() > 1.5 { (line("wanted", (then, AXIS_Y - 13.0), (then, AXIS_Y + 13.0))) }
-            text class="quiet" x=(at(now)) y=(at(if self.toe > 0.0 { AXIS_Y + 34.0 } else { AXIS_Y - 24.0 })) text-anchor="middle" {
+            // short now, long afterwards: told apart without colour
+            (line("line", (now, AXIS_Y - 8.0), (now, AXIS_Y + 8.0)))
+            @if (then - now).abs() > 1.5 { (line("wanted", (then, AXIS_Y - 16.0), (then, AXIS_Y + 16.0))) }
+            text class="quiet" x=(at(now)) y=(at(if self.toe > 0.0 { AXIS_Y + 34.0 } else { AXIS_Y - 46.0 })) text-anchor="middle" {
                 (rich_svg(&label))
             }
         }

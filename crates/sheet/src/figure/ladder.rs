@@ -1,15 +1,16 @@
 //! The set's length ladder: every iron and wedge, where it is now, its target and the target's interval.
 
 use super::{Axis, Frame, arrow, at, line};
+use crate::words::label;
 use bench::{ClubPlan, ClubTarget, SetPlan};
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
 
 const WIDTH: f64 = 720.0;
 const ROW: f64 = 40.0;
-const TOP: f64 = 56.0;
+const TOP: f64 = 62.0;
 const LEFT: f64 = 96.0;
-const RIGHT: f64 = 700.0;
+const RIGHT: f64 = 668.0;
 
 /// Draws the ladder; `None` when no club of the set is under the rule.
 pub(crate) fn ladder(plan: &SetPlan) -> Option<Markup> {
@@ -65,7 +66,7 @@ fn rung(club: &ClubPlan, target: &ClubTarget, axis: Axis, y: f64) -> Markup {
     let (low, high) = (x(target.length - target.half_width), x(target.length + target.half_width));
     let gap = build - now;
     html! {
-        text x="0" y=(at(y + 5.0)) { (club.club.kind.short()) }
+        text x="0" y=(at(y + 5.0)) { (label(&club.club)) }
         rect class="band" x=(at(low)) y=(at(y - 8.5)) width=(at(high - low)) height="17" {}
         (line("wanted", (build, y - 13.0), (build, y + 13.0)))
         circle class="solid" cx=(at(now)) cy=(at(y)) r="4.6" {}
@@ -75,7 +76,7 @@ fn rung(club: &ClubPlan, target: &ClubTarget, axis: Axis, y: f64) -> Markup {
 
 /// Says what dot, band and stroke are, above the ladder.
 fn legend() -> Markup {
-    let y = 16.0;
+    let y = 22.0;
     html! {
         circle class="solid" cx=(at(LEFT + 5.0)) cy=(at(y)) r="4.6" {}
         text class="quiet" x=(at(LEFT + 17.0)) y=(at(y + 5.0)) { "now" }
