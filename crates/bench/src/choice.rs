@@ -1,10 +1,10 @@
 //! The way to take: argued in one sentence, with the runner-up and why not.
 //!
-//! Cheap and reversible comes before final, and what the target does not know is not acted on with a saw:
-//! a club too long by less than the target's own half-width is gripped down, not cut. For a growing golfer
-//! the rule for adults moves nothing: light before long, and too short beats too long.
+//! Cheap and reversible comes before final, and what the target does not know is not acted on with saw or glue
+//! unless the set is being moved anyway. For a growing golfer the rule for adults moves nothing: light before
+//! long, and too short beats too long.
 
-use crate::Standing;
+use crate::standing::Standing;
 use crate::way::{Outcome, WayKind};
 use club::{Club, Condition};
 use quantity::{InchStep, Length, Printed};
@@ -22,18 +22,52 @@ pub struct Choice {
     pub why_not: String,
 }
 
+/// How good a way is, best first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Rank {
+    /// Nothing is to be done.
+    Right,
+    /// Free and reversible, and the gap is no larger than the target's own uncertainty.
+    TryByHand,
+    /// A growing golfer's club stays.
+    StaysForTheChild,
+    /// The gap is inside the uncertainty and the set stays where it is.
+    StaysWithTheSet,
+    /// Cut or extend, nothing against it.
+    Plain,
+    /// Cut or extend, with a caution.
+    Careful,
+    /// The gap is inside the uncertainty and only dear work would close it.
+    StaysForNow,
+    /// Another shaft.
+    NewShaft,
+    /// Gripped down for good.
+    HeldDown,
+    /// Only on written acceptance.
+    OnAcceptance,
+    /// Off its target.
+    StaysOff,
+    /// Does not change the length.
+    Regrip,
+    /// Not done.
+    Refused,
+}
+
 /// What the choice weighs besides the ways themselves.
 pub(crate) struct Weighing<'a> {
     pub(crate) club: &'a Club,
+    /// How much longer the club must become; zero when it is near enough.
     pub(crate) change: Length,
     pub(crate) half_width: Length,
     pub(crate) is_growing: bool,
+    /// Whether a club of the set is off by more than the uncertainty, so that the set is moved.
+    pub(crate) set_is_moved: bool,
     pub(crate) grip_thicker_by: Option<Length>,
     pub(crate) wish: Option<WayKind>,
 }
 
 impl Weighing<'_> {
-    /// Chooses among the ways of one club; `None` when the way wished for is not among them.
+    /// Chooses among the ways of one club; `None` when the way wished for is not open.
     pub(crate) fn choose(&self, ways: &[Outcome]) -> Option<Choice> {
         let mut order: Vec<usize> = (0..ways.len()).collect();
         order.sort_by_key(|&index| self.rank(&ways[index]));
@@ -51,24 +85,24 @@ impl Weighing<'_> {
         Some(Choice { chosen: first, why, runner_up, why_not: self.why_not(&ways[runner_up]) })
     }
 
-    /// Lower is better.
-    fn rank(&self, outcome: &Outcome) -> u8 {
-        let is_inside = self.change.abs() <= self.half_width;
-        let reaches = outcome.remaining.abs() < Length::mm(0.01);
+    fn rank(&self, outcome: &Outcome) -> Rank {
+        let is_inside = self.is_inside();
         match (&outcome.standing, outcome.way.kind()) {
-            (Standing::Refused(_), WayKind::Leave) => 90,
-            (Standing::Refused(_), _) => 91,
-            (_, WayKind::Leave) if self.is_right() => 0,
-            (_, WayKind::Regrip) if self.is_right() => 10,
-            (_, WayKind::GripDown) if is_inside || self.is_growing => 1,
-            (_, WayKind::Leave) if self.is_growing => 2,
-            (Standing::Plain, WayKind::Cut | WayKind::Extend) if reaches => 3,
-            (Standing::Caution(_), WayKind::Cut | WayKind::Extend) => 4,
-            (_, WayKind::OtherShaft) => 5,
-            (_, WayKind::GripDown) => 6,
-            (Standing::NeedsAcceptance(_), _) => 7,
-            (_, WayKind::Leave) => 8,
-            (_, WayKind::Regrip | WayKind::Cut | WayKind::Extend) => 80,
+            (Standing::Refused(_), _) => Rank::Refused,
+            (Standing::NeedsAcceptance(_), _) => Rank::OnAcceptance,
+            (_, WayKind::Leave) if self.is_right() => Rank::Right,
+            (_, WayKind::Leave) if self.is_growing => Rank::StaysForTheChild,
+            (_, WayKind::Leave) if is_inside && self.change > Length::ZERO && !self.set_is_moved => {
+                Rank::StaysWithTheSet
+            }
+            (_, WayKind::Leave) if is_inside => Rank::StaysForNow,
+            (_, WayKind::Leave) => Rank::StaysOff,
+            (_, WayKind::GripDown) if is_inside || self.is_growing => Rank::TryByHand,
+            (_, WayKind::GripDown) => Rank::HeldDown,
+            (Standing::Plain, WayKind::Cut | WayKind::Extend) => Rank::Plain,
+            (Standing::Caution(_), WayKind::Cut | WayKind::Extend) => Rank::Careful,
+            (_, WayKind::OtherShaft) => Rank::NewShaft,
+            (_, WayKind::Regrip) => Rank::Regrip,
         }
     }
 
@@ -76,36 +110,59 @@ impl Weighing<'_> {
         self.change == Length::ZERO
     }
 
+    fn is_inside(&self) -> bool {
+        self.change.abs() <= self.half_width
+    }
+
     fn why(&self, outcome: &Outcome) -> String {
-        let inside = if self.change.abs() <= self.half_width {
+        let inside = if self.is_inside() && !self.is_growing {
             " The gap lies inside the target's own uncertainty: prove one club over days first."
         } else {
             ""
         };
         let felt = felt(outcome);
+        let reason =
+            outcome.standing.reason().map(|reason| format!(" {}", sentence(reason))).unwrap_or_default();
         match outcome.way.kind() {
-            WayKind::Leave if self.is_right() => "As long as a tape can tell.".to_owned(),
-            WayKind::Leave if self.is_growing => {
-                "A growing golfer: too short beats too long. The junior chart and the next months decide, not this \
-                 rule."
-                    .to_owned()
-            }
-            WayKind::Leave => format!("It stays {} off its target.", self.gap()),
+            WayKind::Leave => self.why_leave(),
             WayKind::GripDown => format!("Costs nothing and can be undone: {felt}.{inside}"),
-            WayKind::Cut => {
-                format!(
-                    "Too long by more than the target's own uncertainty; a cut is even and final: {felt}."
-                )
-            }
-            WayKind::Extend => format!("A plug and a grip reach it and keep the set even: {felt}.{inside}"),
+            WayKind::Cut if self.is_inside() => format!("Even and final: {felt}.{inside}{reason}"),
+            WayKind::Cut => format!(
+                "Too long by more than the target's own uncertainty; a cut is even and final: {felt}.{reason}"
+            ),
+            WayKind::Extend => format!("A plug and a grip reach it: {felt}.{inside}{reason}"),
             WayKind::Regrip => format!("The length stays: {felt}."),
             WayKind::OtherShaft if self.club.is(Condition::Cracked) => {
-                format!("The shaft is cracked and not played; a new one is cut to the target: {felt}.")
+                format!("The shaft is cracked and not played; a new one takes its place: {felt}.")
             }
-            WayKind::OtherShaft => match outcome.standing.reason() {
-                Some(reason) => format!("A new cut of shaft reaches the length. {}", sentence(reason)),
-                None => format!("What is in the club reaches no further; a new cut of shaft does: {felt}."),
-            },
+            WayKind::OtherShaft if self.club.is(Condition::AlreadyExtended) => format!(
+                "The old extension is not worked on again; a new cut of shaft reaches the length: {felt}. Or take the \
+                 piece out and measure the bare club anew."
+            ),
+            WayKind::OtherShaft => format!("A new cut of shaft reaches the length: {felt}.{reason}"),
+        }
+    }
+
+    fn why_leave(&self) -> String {
+        if self.is_right() {
+            return "As long as a tape can tell.".to_owned();
+        }
+        match (self.is_growing, self.change > Length::ZERO, self.is_inside()) {
+            (true, true, _) => {
+                "A growing golfer: too short beats too long. The junior chart and the next months \
+                 decide, not this rule."
+                    .to_owned()
+            }
+            (true, false, _) => {
+                "A growing golfer, and longer than a grip can be held down: look for a lighter, shorter \
+                 club. A cut-down one is stiff, heavy and upright."
+                    .to_owned()
+            }
+            (false, _, true) => {
+                "The gap lies inside the target's own uncertainty: it stays until strikes over days say more."
+                    .to_owned()
+            }
+            (false, _, false) => format!("It stays {} off its target.", self.gap()),
         }
     }
 
@@ -114,24 +171,28 @@ impl Weighing<'_> {
             return sentence(reason);
         }
         let felt = felt(outcome);
-        if self.is_growing && self.change > Length::ZERO && outcome.remaining == Length::ZERO {
-            return "Nothing is lengthened for a growing golfer on a rule made for adults.".to_owned();
-        }
         match outcome.way.kind() {
             WayKind::Leave => format!("It would stay {} off its target.", self.gap()),
-            WayKind::GripDown => format!(
-                "Free and reversible, so a good trial; but {felt}, with a thinner grip under the hands."
-            ),
+            WayKind::GripDown => {
+                format!(
+                    "Free and reversible, so a good trial; but {felt}, with a thinner grip under the hands."
+                )
+            }
             WayKind::Cut => format!("Final, {felt}: not before the length is proved."),
-            WayKind::Extend => format!("It puts a joint in the butt: {felt}."),
+            WayKind::Extend => {
+                format!("It puts a joint in the butt, {felt}: not before the length is proved.")
+            }
             WayKind::Regrip => match self.grip_thicker_by {
                 Some(missing) => format!(
                     "By the hand's size the grip would be {} {}; try it in the hand before ordering.",
                     missing.abs().to_step(InchStep::ThirtySecond),
                     if missing > Length::ZERO { "thicker" } else { "thinner" }
                 ),
-                None => "Only when the grip is worn: its size suits the hand.".to_owned(),
+                None => "Only when the grip is worn or wrong for the hand.".to_owned(),
             },
+            WayKind::OtherShaft if self.change < Length::ZERO => {
+                format!("Dearer, and a day on the bench, for the same length: {felt}.")
+            }
             WayKind::OtherShaft => {
                 format!("Dearer, and a day on the bench; no joint in the butt, {felt}.")
             }
@@ -140,11 +201,11 @@ impl Weighing<'_> {
 
     /// The gap as the bench and as the face see it.
     fn gap(&self) -> String {
-        let grooves = self.change.abs() / self.club.head.groove_pitch;
+        let pitches = self.change.abs() / self.club.head.groove_pitch;
         format!(
-            "{} ({} groove spacings)",
+            "{} ({} groove pitches)",
             self.change.abs().to_step(InchStep::Sixteenth),
-            Printed::new(grooves, 0, "").number()
+            Printed::new(pitches, 0, "").number()
         )
     }
 }

@@ -2,7 +2,7 @@
 
 use club::ClubError;
 use fitting::FittingError;
-use quantity::{InchStep, Length};
+use quantity::{Length, Mass};
 
 /// Why a set could not be planned.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -14,17 +14,19 @@ pub enum BenchError {
     #[error(transparent)]
     Club(#[from] ClubError),
     /// The way wished for is not among those this club can take.
-    #[error("this club cannot take that way")]
+    #[error("this club cannot take that way{}", why.as_ref().map(|why| format!(": {why}")).unwrap_or_default())]
     WayNotOpen {
+        /// Why not, where the way was refused.
+        why: Option<String>,
         /// The ways it can take.
         open: String,
     },
     /// A limit of the house contradicts another, or goes beyond what is usually done.
     #[error(
         "the house limit {what} of {} is outside {} to {}",
-        found.with_metric(InchStep::ThirtySecond),
-        least.to_step(InchStep::ThirtySecond),
-        most.to_step(InchStep::ThirtySecond)
+        found.decimal_inches(3),
+        least.decimal_inches(3),
+        most.decimal_inches(3)
     )]
     HouseLimit {
         /// Which limit.
@@ -36,6 +38,17 @@ pub enum BenchError {
         /// The most it may be.
         most: Length,
     },
+    /// A mass among the house's limits that cannot be meant.
+    #[error("the house limit {what} of {} is outside 0 to 200 g", found.grams_printed(1))]
+    HouseMass {
+        /// Which limit.
+        what: &'static str,
+        /// The value found.
+        found: Mass,
+    },
+    /// A way was wished for a club the rule does not speak of.
+    #[error("the length rule does not speak of this club, so it takes no way")]
+    OutsideTheRule,
 }
 
 impl BenchError {
@@ -45,8 +58,11 @@ impl BenchError {
         match self {
             Self::Fitting(error) => error.hint(),
             Self::Club(error) => error.hint(),
-            Self::WayNotOpen { open } => Some(format!("Open to it: {open}. Or leave `way` out.")),
-            Self::HouseLimit { .. } => Some("Correct it under [house] in the card.".to_owned()),
+            Self::WayNotOpen { open, .. } => Some(format!("Open to it: {open}. Or leave `way` out.")),
+            Self::OutsideTheRule => Some("Leave `way` out for woods, hybrids and putters.".to_owned()),
+            Self::HouseMass { .. } | Self::HouseLimit { .. } => {
+                Some("Correct it under [house] in the card.".to_owned())
+            }
         }
     }
 }

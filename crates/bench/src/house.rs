@@ -58,6 +58,8 @@ pub struct House {
     pub most_extension: Length,
     /// Cuts up to here need no word.
     pub plain_cut: Length,
+    /// Most a club is cut at all. House choice.
+    pub most_cut: Length,
     /// Most a grip is held down.
     pub most_grip_down: Length,
     /// Steel shafts lighter than this have butts too thin to extend.
@@ -98,6 +100,7 @@ impl Default for House {
             caution_extension: Length::inches(1.0),
             most_extension: Length::inches(2.0),
             plain_cut: Length::inches(1.0),
+            most_cut: Length::inches(3.0),
             most_grip_down: Length::inches(1.0),
             least_steel_shaft: Mass::grams(90.0),
             least_graphite_shaft: Mass::grams(60.0),
@@ -121,28 +124,41 @@ impl Default for House {
 }
 
 impl House {
-    /// Refuses limits that contradict each other.
+    /// Refuses limits that contradict each other, or go beyond what is usually done.
     ///
     /// # Errors
-    /// [`BenchError::HouseLimit`] with the limit that cannot stand.
-    pub fn check(&self) -> Result<(), BenchError> {
-        let fits = |what, found: Length, least: Length, most: Length| {
-            if least <= found && found <= most {
-                return Ok(());
-            }
-            Err(BenchError::HouseLimit { what, found, least, most })
-        };
+    /// Every limit that cannot stand, with its key in the card.
+    pub fn check(&self) -> Result<(), Vec<(&'static str, BenchError)>> {
         let none = Length::ZERO;
         // the house may be stricter than the ceilings usually quoted, not laxer: 2 in out, 1 1/2 in down
-        fits("most_extension", self.most_extension, none, Length::inches(2.0))?;
-        fits("caution_extension", self.caution_extension, none, self.most_extension)?;
-        fits("plain_extension", self.plain_extension, none, self.caution_extension)?;
-        fits("most_grip_down", self.most_grip_down, none, Length::inches(1.5))?;
-        fits("plain_cut", self.plain_cut, none, Length::inches(4.0))?;
-        fits("leave_within", self.leave_within, none, Length::inches(1.0))?;
-        fits("cap", self.cap, none, Length::inches(0.5))?;
-        fits("butt_weight_at", self.butt_weight_at, none, Length::inches(8.0))?;
-        fits("most_tape", self.most_tape, none, Length::inches(40.0))
+        let lengths = [
+            ("most_extension", self.most_extension, none, Length::inches(2.0)),
+            ("caution_extension", self.caution_extension, none, self.most_extension),
+            ("plain_extension", self.plain_extension, none, self.caution_extension),
+            ("most_grip_down", self.most_grip_down, none, Length::inches(1.5)),
+            ("most_cut", self.most_cut, none, Length::inches(4.0)),
+            ("plain_cut", self.plain_cut, none, self.most_cut),
+            ("leave_within", self.leave_within, none, Length::inches(1.0)),
+            ("cap", self.cap, none, Length::inches(0.5)),
+            ("butt_weight_at", self.butt_weight_at, none, Length::inches(8.0)),
+            ("most_tape", self.most_tape, none, Length::inches(40.0)),
+        ];
+        let masses = [
+            ("least_steel_shaft", self.least_steel_shaft),
+            ("least_graphite_shaft", self.least_graphite_shaft),
+            ("most_butt_weight", self.most_butt_weight),
+        ];
+        let dust = Length::mm(1e-6);
+        let lengths = lengths.into_iter().filter_map(|(what, found, least, most)| {
+            let fits = least - dust <= found && found <= most + dust;
+            (!fits).then_some((what, BenchError::HouseLimit { what, found, least, most }))
+        });
+        let masses = masses.into_iter().filter_map(|(what, found)| {
+            let fits = (0.0..=200.0).contains(&found.as_grams());
+            (!fits).then_some((what, BenchError::HouseMass { what, found }))
+        });
+        let problems: Vec<_> = lengths.chain(masses).collect();
+        if problems.is_empty() { Ok(()) } else { Err(problems) }
     }
 
     /// Returns the least shaft mass that is extended.

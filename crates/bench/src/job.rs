@@ -8,9 +8,9 @@ use crate::parts::{PartLine, gathered};
 use crate::remedy::Fix;
 use crate::set_plan::ClubPlan;
 use crate::way::{WayKind, expected_off_cut};
-use crate::{House, State, Way};
-use club::ClubKind;
+use crate::{House, Standing, State, Way};
 use club::lie::LieWanted;
+use club::{ClubKind, Condition};
 use quantity::{Angle, Length, Mass};
 
 /// One step at the bench.
@@ -22,8 +22,8 @@ pub struct Operation {
     pub look_for: String,
     /// Whether a reading is written down.
     pub has_reading: bool,
-    /// The caution that belongs to this step.
-    pub caution: Option<&'static str>,
+    /// The cautions that belong to this step.
+    pub cautions: Vec<&'static str>,
 }
 
 /// What one club should read when it is done.
@@ -37,8 +37,20 @@ pub struct ClubCheck {
     pub before: State,
     /// The club when it leaves the bench.
     pub finished: State,
+    /// How the way stands to limits and Rules: said, or signed for, before the work.
+    pub standing: Standing,
+    /// Whether scale and edge read it; a club reckoned from usual parts has no numbers to check against.
+    pub is_weighed: bool,
+    /// What a close look found.
+    pub conditions: Vec<Condition>,
+    /// Outside diameter of the butt.
+    pub butt_diameter: Length,
+    /// Inside diameter of the grip.
+    pub grip_core: Length,
     /// What holds the house's number.
     pub fix: Fix,
+    /// What that leaves, when it is worth a word.
+    pub left_over: Option<String>,
     /// Whole length of the plug, when there is one.
     pub plug_length: Option<Length>,
     /// Mass the off-cut should weigh, when there is one.
@@ -62,6 +74,41 @@ pub struct Section {
     pub clubs: Vec<ClubCheck>,
 }
 
+/// Something to be said, or signed for, before the work, and the clubs it is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ToBeSaid {
+    /// The clubs' names.
+    pub clubs: Vec<String>,
+    /// What kind of word it is: `with caution`, `written acceptance`, `not brought back whole`.
+    pub kind: &'static str,
+    /// The word itself.
+    pub text: String,
+}
+
+impl Section {
+    /// Collects what is said before the work: limits passed, and numbers that are not brought back whole. Clubs
+    /// with the same word share it.
+    #[must_use]
+    pub fn to_be_said(&self) -> Vec<ToBeSaid> {
+        let limits = self.clubs.iter().filter_map(|club| {
+            let reason = club.standing.reason()?;
+            Some((club, club.standing.words(), reason.trim_end_matches('.').to_owned()))
+        });
+        let left_over = self.clubs.iter().filter_map(|club| {
+            let left = club.left_over.as_ref()?;
+            Some((club, "not brought back whole", format!("{}; {left}", club.fix.words())))
+        });
+        let mut said: Vec<ToBeSaid> = Vec::new();
+        for (club, kind, text) in limits.chain(left_over) {
+            match said.iter_mut().find(|word| word.kind == kind && word.text == text) {
+                Some(word) => word.clubs.push(club.name.clone()),
+                None => said.push(ToBeSaid { clubs: vec![club.name.clone()], kind, text }),
+            }
+        }
+        said
+    }
+}
+
 /// A job for the bench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Job {
@@ -83,7 +130,7 @@ pub struct Job {
 
 impl Job {
     /// Puts the chosen ways of a set in order.
-    pub(crate) fn of(plans: &[ClubPlan], house: &House, must_measure_again: bool) -> Self {
+    pub(crate) fn of(plans: &[ClubPlan], house: &House, is_growing: bool, must_measure_again: bool) -> Self {
         let worked: Vec<&ClubPlan> =
             plans.iter().filter(|plan| kind_of(plan).is_some_and(|kind| kind != WayKind::Leave)).collect();
         let first = worked.iter().min_by_key(|plan| first_rank(plan)).copied();
@@ -95,13 +142,9 @@ impl Job {
         let first_kind = first.and_then(kind_of);
         kinds.sort_by_key(|kind| Some(*kind) != first_kind);
         let sections: Vec<Section> =
-            kinds.iter().map(|kind| Section::of(*kind, &worked, first, house)).collect();
+            kinds.iter().map(|kind| Section::of(*kind, &worked, first, house, is_growing)).collect();
         let outcomes = || worked.iter().filter_map(|plan| plan.chosen());
-        let has_cure = outcomes().any(|outcome| outcome.cures)
-            || sections
-                .iter()
-                .flat_map(|section| &section.clubs)
-                .any(|club| matches!(club.fix, Fix::TipWeight { .. }));
+        let has_cure = outcomes().any(|outcome| outcome.cures_with(house.hold));
         let parts = outcomes().flat_map(|outcome| {
             let fix = outcome.held(house.hold).map(|remedy| remedy.fix.parts()).unwrap_or_default();
             outcome.parts.clone().into_iter().chain(fix)
@@ -112,10 +155,15 @@ impl Job {
             first_club: first.map(|plan| plan.club.name.clone()),
             stop_and_ask: stop_and_ask(&kinds),
             parts: gathered(parts),
-            minutes: outcomes().map(|outcome| outcome.minutes).sum(),
+            minutes: outcomes().map(|outcome| outcome.minutes_with(house.hold)).sum(),
             cure_hours: if has_cure { house.cure_hours } else { 0 },
             sections,
         }
+    }
+
+    /// Returns every club that is worked on, with its section's way.
+    pub fn clubs(&self) -> impl Iterator<Item = &ClubCheck> {
+        self.sections.iter().flat_map(|section| &section.clubs)
     }
 
     /// Tells whether there is anything to do.
@@ -140,7 +188,13 @@ fn first_rank(plan: &ClubPlan) -> (bool, u8) {
 }
 
 impl Section {
-    fn of(kind: WayKind, worked: &[&ClubPlan], first: Option<&ClubPlan>, house: &House) -> Self {
+    fn of(
+        kind: WayKind,
+        worked: &[&ClubPlan],
+        first: Option<&ClubPlan>,
+        house: &House,
+        is_growing: bool,
+    ) -> Self {
         let mut plans: Vec<&ClubPlan> =
             worked.iter().copied().filter(|plan| kind_of(plan) == Some(kind)).collect();
         let leads = |plan: &&ClubPlan| first.is_none_or(|first| first.club.name != plan.club.name);
@@ -150,10 +204,7 @@ impl Section {
             plans.sort_by_key(leads);
         }
         let clubs: Vec<ClubCheck> = plans.iter().filter_map(|plan| ClubCheck::of(plan, house)).collect();
-        let operations = match (clubs.first(), plans.first()) {
-            (Some(check), Some(plan)) => operations(&OperationsFor { check, club: &plan.club, kind, house }),
-            _ => Vec::new(),
-        };
+        let operations = operations(&OperationsFor { kind, clubs: &clubs, house, is_growing });
         Self { kind, operations, clubs }
     }
 }
@@ -172,7 +223,13 @@ impl ClubCheck {
             way: outcome.way,
             before: outcome.before,
             finished: outcome.finished(house.hold),
+            standing: outcome.standing.clone(),
+            is_weighed: plan.club.is_weighed,
+            conditions: plan.club.conditions.clone(),
+            butt_diameter: plan.club.shaft.butt_diameter,
+            grip_core: plan.club.grip.core,
             fix: remedy.map_or(Fix::Nothing, |remedy| remedy.fix.clone()),
+            left_over: remedy.and_then(|remedy| remedy.left_over.clone()),
             plug_length,
             off_cut,
             lie: plan.club.lie,
@@ -194,8 +251,8 @@ fn stop_and_ask(kinds: &[WayKind]) -> Vec<&'static str> {
         ),
         (
             !kinds.is_empty(),
-            "A reading before the work differs from this sheet by more than its tolerance: the sheet was made for \
-             another club.",
+            "A reading before the work differs from what the card says by more than its tolerance: read again, and \
+             make the sheet again.",
         ),
     ]
     .into_iter()

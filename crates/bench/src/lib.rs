@@ -21,7 +21,7 @@ pub use choice::Choice;
 pub use error::BenchError;
 pub use feel::Feel;
 pub use house::{BendLimits, Hold, House};
-pub use job::{ClubCheck, Job, Operation, Section};
+pub use job::{ClubCheck, Job, Operation, Section, ToBeSaid};
 pub use parts::{Lengths, PartLine};
 pub use remedy::{Fix, Remedy, TapeLength};
 pub use set_plan::{ClubPlan, ClubTarget, FaceIfUnbent, PlanProblem, SetPlan, Where, WishedClub, plan};

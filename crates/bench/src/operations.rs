@@ -1,22 +1,24 @@
 //! The steps of each way, in the bench's safe order.
 //!
-//! Numbers in the steps are those of the section's first club; the others stand in the table beside them.
-//! Tolerances are those of a good build by trade practice: length 1/16 in, swingweight half a point, mass
-//! 2 g, lie half a degree.
+//! Numbers in the steps are those of the section's first club; the table beside them has the others'. A step
+//! that only some clubs of the section need names them. Tolerances are those of a good build by trade
+//! practice: length 1/16 in, swingweight half a point, mass 2 g, lie half a degree.
 
 use crate::House;
 use crate::job::{ClubCheck, Operation};
+use crate::parts::weight;
 use crate::remedy::Fix;
 use crate::way::{Way, WayKind};
-use club::{Club, Condition};
+use club::Condition;
 use quantity::InchStep;
 
 /// What the steps of a section are written for.
 pub(crate) struct OperationsFor<'a> {
-    pub(crate) check: &'a ClubCheck,
-    pub(crate) club: &'a Club,
     pub(crate) kind: WayKind,
+    /// The clubs of the section, the first one first.
+    pub(crate) clubs: &'a [ClubCheck],
     pub(crate) house: &'a House,
+    pub(crate) is_growing: bool,
 }
 
 const SOLVENT: &str = "Grip solvent burns: no flame or heat gun in the room, window open.";
@@ -25,23 +27,31 @@ const BLADE: &str =
 const EPOXY: &str =
     "Gloves, open window, no bare skin; off skin with soap, not solvent. Slow glue only: quick kinds let go.";
 const SAW: &str = "Eye protection and a dust mask; graphite dust irritates, so cut wet and wipe up wet.";
-const HEAT: &str = "Extinguisher at hand, solvent out of the room. Graphite: little heat, straight pull, never twist. \
-                    Let the hosel cool by itself.";
+const DUST: &str = "Dust mask and eye protection; on graphite wet, and the paint only, never the fibres.";
+const HEAT: &str = "Extinguisher at hand, solvent out of the room. Graphite: its resin gives way near 90 °C, so little heat, \
+                    straight pull, never twist. Let the hosel cool by itself.";
 const LEAD: &str = "Lead: gloves when cutting, wash hands after, keep it from children.";
-const BENDING: &str = "Cold, half a degree at a time, eyes and face covered, stand aside: heads snap.";
+const LEAD_FOR_A_CHILD: &str = "No lead on a child's club: use tungsten tape.";
 const NET: &str = "First balls into a net, nobody in line. Stop if anything creaks or moves.";
 
 /// Writes the steps of one section.
 pub(crate) fn operations(job: &OperationsFor<'_>) -> Vec<Operation> {
-    let mut steps = Steps(vec![read_before(job.check)]);
-    found_before(&mut steps, job.club);
+    let Some(first) = job.clubs.first() else {
+        return Vec::new();
+    };
+    let mut steps = Steps(Vec::new());
+    read_before(&mut steps, first);
+    found_before(&mut steps, job);
     match job.kind {
         WayKind::Leave => {}
-        WayKind::GripDown => grip_down(&mut steps, job),
-        WayKind::Cut => cut(&mut steps, job),
-        WayKind::Extend => extend(&mut steps, job),
-        WayKind::Regrip => regrip(&mut steps, job),
-        WayKind::OtherShaft => other_shaft(&mut steps, job),
+        WayKind::GripDown => grip_down(&mut steps, first),
+        WayKind::Cut => cut(&mut steps, job, first),
+        WayKind::Extend => extend(&mut steps, job, first),
+        WayKind::Regrip => {
+            strip(&mut steps);
+            finish(&mut steps, job, first);
+        }
+        WayKind::OtherShaft => other_shaft(&mut steps, job, first),
     }
     steps.0
 }
@@ -49,89 +59,133 @@ pub(crate) fn operations(job: &OperationsFor<'_>) -> Vec<Operation> {
 struct Steps(Vec<Operation>);
 
 impl Steps {
-    fn add(&mut self, what: impl Into<String>, look_for: impl Into<String>) {
-        self.push(what, look_for, false, None);
-    }
-
-    fn add_with_care(&mut self, what: impl Into<String>, look_for: impl Into<String>, caution: &'static str) {
-        self.push(what, look_for, false, Some(caution));
-    }
-
-    fn read(&mut self, what: impl Into<String>, look_for: impl Into<String>) {
-        self.push(what, look_for, true, None);
-    }
-
-    fn push(
-        &mut self,
-        what: impl Into<String>,
-        look_for: impl Into<String>,
-        has_reading: bool,
-        caution: Option<&'static str>,
-    ) {
-        self.0.push(Operation { what: what.into(), look_for: look_for.into(), has_reading, caution });
+    fn add(&mut self, what: impl Into<String>, look_for: impl Into<String>) -> &mut Operation {
+        self.0.push(Operation {
+            what: what.into(),
+            look_for: look_for.into(),
+            has_reading: false,
+            cautions: Vec::new(),
+        });
+        let last = self.0.len() - 1;
+        &mut self.0[last]
     }
 }
 
-fn read_before(check: &ClubCheck) -> Operation {
-    let before = &check.before;
-    Operation {
-        what: "Read it as it came and write the numbers down".to_owned(),
-        look_for: format!(
-            "{}, {}, balance {}, {}",
-            before.length.to_step(InchStep::Sixteenth),
+impl Operation {
+    /// A reading is written down at this step.
+    fn read(&mut self) -> &mut Self {
+        self.has_reading = true;
+        self
+    }
+
+    /// A caution stands beside this step.
+    fn care(&mut self, caution: &'static str) -> &mut Self {
+        self.cautions.push(caution);
+        self
+    }
+}
+
+impl OperationsFor<'_> {
+    /// Names the clubs for which `say` has something: `7 iron 8 g, 5 iron 4 g`; `None` when there are none.
+    fn each(&self, say: impl Fn(&ClubCheck) -> Option<String>) -> Option<String> {
+        let said: Vec<String> =
+            self.clubs.iter().filter_map(|club| Some(format!("{} {}", club.name, say(club)?))).collect();
+        (!said.is_empty()).then(|| said.join(", "))
+    }
+}
+
+fn read_before(steps: &mut Steps, first: &ClubCheck) {
+    let before = &first.before;
+    let length = before.length.to_step(InchStep::Sixteenth);
+    let look_for = if first.is_weighed {
+        format!(
+            "{length}, {}, balance {}, {}",
             before.mass.grams_printed(0),
             before.balance.to_step(InchStep::Sixteenth),
             before.swingweight
-        ),
-        has_reading: true,
-        caution: None,
-    }
+        )
+    } else {
+        format!(
+            "{length}; mass, balance and swingweight were not read: read them now and make the sheet again"
+        )
+    };
+    steps.add("Read it as it came and write the numbers down", look_for).read();
 }
 
 /// What a close look found comes before any work.
-fn found_before(steps: &mut Steps, club: &Club) {
-    for condition in &club.conditions {
+fn found_before(steps: &mut Steps, job: &OperationsFor<'_>) {
+    for condition in
+        [Condition::Cracked, Condition::Rusted, Condition::AlreadyExtended, Condition::LooseFerrule]
+    {
+        let found = job.clubs.iter().filter(|club| club.conditions.contains(&condition));
+        let names: Vec<&str> = found.map(|club| club.name.as_str()).collect();
+        if names.is_empty() {
+            continue;
+        }
         let look_for = match condition {
             Condition::Cracked => "marked, kept apart, not swung",
             Condition::Rusted => "cleaned bright; a pitted wall or a rattle inside ends the work",
-            Condition::AlreadyExtended => {
-                "how long and how deep the old piece is; it comes out before a new length"
-            }
+            Condition::AlreadyExtended => "how long and how deep the old piece is",
             Condition::LooseFerrule => {
                 "head turned and pulled by hand: when it moves, the joint is made new first"
             }
         };
-        steps.add(format!("Look again at what was found: {condition}"), look_for);
+        steps.add(format!("Look again at what was found: {condition} ({})", names.join(", ")), look_for);
     }
 }
 
-fn extend(steps: &mut Steps, job: &OperationsFor<'_>) {
-    let Way::Extend(by, plug) = job.check.way else { return };
+fn strip(steps: &mut Steps) {
+    steps.add("Slit and peel the grip, then the tape", "shaft not scored").care(BLADE);
+    steps.add("Wipe the butt clean and dry", "bare and grease-free, also inside").care(SOLVENT);
+}
+
+fn extend(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
+    let Way::Extend(by, plug) = first.way else { return };
+    let sixteenth = InchStep::Sixteenth;
     strip(steps);
-    steps.read(
-        "Look inside the butt; caliper it outside and inside",
-        format!("no crack, no old plug; outside {}", job.club.shaft.butt_diameter.decimal_inches(3)),
-    );
-    steps.read(
-        format!("Cut the plug to {} and weigh it", plug.length.to_step(InchStep::Sixteenth)),
-        format!("{}; weigh each, they decide the swingweight", plug.mass.grams_printed(1)),
-    );
+    steps
+        .add(
+            "Look inside the butt; caliper it outside and inside",
+            format!("no crack, no old plug; outside {}", first.butt_diameter.decimal_inches(3)),
+        )
+        .read();
+    steps
+        .add(
+            format!("Cut the plug to {} and weigh it", plug.length.to_step(sixteenth)),
+            format!("{}; weigh each, they decide the swingweight", plug.mass.grams_printed(1)),
+        )
+        .read()
+        .care(SAW);
     steps.add(
         "Dry-fit the plug",
         format!(
-            "snug by hand; seated {}, showing {}",
-            (plug.length - by).to_step(InchStep::Sixteenth),
-            by.to_step(InchStep::Sixteenth)
+            "snug by hand, straight with the shaft; seated {}, showing {}",
+            (plug.length - by).to_step(sixteenth),
+            by.to_step(sixteenth)
         ),
     );
-    steps.add_with_care("Roughen both, clean, glue, wipe, stand upright", cure(job.house), EPOXY);
-    steps.add("Dress the joint flush, break the edge", "no step under a fingernail");
-    butt_weight(steps, job.check, job.house);
-    finish(steps, job);
+    steps
+        .add(
+            "Roughen both, clean, glue, wipe, stand upright",
+            cure(job.house, "before it is dressed, gripped or hit"),
+        )
+        .care(EPOXY);
+    steps.add("Dress the joint flush, break the edge", "no step under a fingernail").care(DUST);
+    steps
+        .add(
+            "Length on the plate, bare",
+            format!(
+                "{} without the cap of {}",
+                (first.finished.length - job.house.cap).to_step(sixteenth),
+                job.house.cap.to_step(sixteenth)
+            ),
+        )
+        .read();
+    finish(steps, job, first);
 }
 
-fn cut(steps: &mut Steps, job: &OperationsFor<'_>) {
-    let Way::Cut(by) = job.check.way else { return };
+fn cut(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
+    let Way::Cut(by) = first.way else { return };
     strip(steps);
     steps.add(
         format!("Mark {} from the butt's bare end", by.to_step(InchStep::Sixteenth)),
@@ -140,136 +194,157 @@ fn cut(steps: &mut Steps, job: &OperationsFor<'_>) {
             job.house.cap.to_step(InchStep::Sixteenth)
         ),
     );
-    steps.add_with_care("Cut square, deburr, wipe out", "no burr inside or out", SAW);
-    let expected = job.check.off_cut.unwrap_or_default();
-    steps.read(
-        "Weigh the off-cut",
-        format!("about {}; its mass replaces the guess in the card", expected.grams_printed(1)),
-    );
-    if let Fix::TipWeight { weight, .. } = job.check.fix {
-        steps.add_with_care(
-            format!("Head off, tip weight of {} in, head on again", weight.grams_printed(0)),
-            format!("hosel clean; {}", cure(job.house)),
-            HEAT,
-        );
+    steps.add("Cut square, deburr, wipe out", "no burr inside or out").care(SAW);
+    let expected = first.off_cut.unwrap_or_default();
+    steps
+        .add(
+            "Weigh the off-cut",
+            format!("about {}; its mass replaces the guess in the card", expected.grams_printed(1)),
+        )
+        .read();
+    tip_weights_with_the_head_on(steps, job);
+    finish(steps, job, first);
+}
+
+/// A tip weight needs the head off and on again, with its own day of curing.
+fn tip_weights_with_the_head_on(steps: &mut Steps, job: &OperationsFor<'_>) {
+    let Some(weights) = job.each(tip_weight) else { return };
+    steps
+        .add(
+            format!("Head off, tip weight in, head on again: {weights}"),
+            format!("hosel clean; {}", cure(job.house, "before it is gripped or hit")),
+        )
+        .care(HEAT)
+        .care(EPOXY);
+}
+
+fn tip_weight(club: &ClubCheck) -> Option<String> {
+    match club.fix {
+        Fix::TipWeight { weight: mass, .. } => Some(weight(mass).to_string()),
+        _ => None,
     }
-    finish(steps, job);
 }
 
-fn regrip(steps: &mut Steps, job: &OperationsFor<'_>) {
-    strip(steps);
-    finish(steps, job);
+fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
+    steps
+        .add("Warm the hosel and pull the head", "straight off; keep the head's place in the set")
+        .care(HEAT);
+    steps.add("Clean the hosel, look into it", "no crack, bare metal");
+    steps.add("Trim the tip only as the shaft's own sheet says", "a tapered tip is never trimmed").care(SAW);
+    steps
+        .add("Abrade the tip, dry-fit", "tip to the bottom of the bore, at least 1 in of glued length")
+        .care(DUST);
+    if let Some(weights) = job.each(tip_weight) {
+        steps.add(format!("Tip weight into the tip: {weights}"), "glued in with the head");
+    }
+    steps
+        .add(
+            "Ferrule on, glue, twist in slowly, wipe, stand upright",
+            cure(job.house, "before the butt is cut, gripped or hit"),
+        )
+        .care(EPOXY);
+    steps
+        .add(
+            "Cut the butt to length with the cap allowed for",
+            format!("{} with the grip on", first.finished.length.to_step(InchStep::Sixteenth)),
+        )
+        .care(SAW);
+    finish(steps, job, first);
 }
 
-fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>) {
-    strip(steps);
-    steps.add_with_care(
-        "Warm the hosel and pull the head",
-        "straight off; keep the head's place in the set",
-        HEAT,
-    );
-    steps.add(
-        "Clean the hosel, abrade the tip, dry-fit",
-        "tip to the bottom of the bore, at least 1 in of glued length",
-    );
-    steps.add("Trim the tip only as the shaft's own sheet says", "a tapered tip is never trimmed");
-    steps.add_with_care("Ferrule on, glue, twist in slowly, wipe, stand upright", cure(job.house), EPOXY);
-    steps.add(
-        "Cut the butt to length with the cap allowed for",
-        format!("{} with the grip on", job.check.finished.length.to_step(InchStep::Sixteenth)),
-    );
-    finish(steps, job);
-}
-
-fn grip_down(steps: &mut Steps, job: &OperationsFor<'_>) {
-    let Way::GripDown(by) = job.check.way else { return };
+fn grip_down(steps: &mut Steps, first: &ClubCheck) {
+    let Way::GripDown(by) = first.way else { return };
     steps.add(
         format!("Show the golfer: end of the lead hand {} below the cap", by.to_step(InchStep::Sixteenth)),
         "the same place on every ball; nothing is changed on the club",
     );
-    steps.read(
-        "Size of the grip where the hands now are",
-        "about .03 to .05 in thinner than at the top: comfort decides",
-    );
+    steps
+        .add(
+            "Size of the grip where the hands now are",
+            "about 0.03 to 0.05 in thinner than at the top: comfort decides",
+        )
+        .read();
     steps.add("Take it to the trial over three days", "mark strikes by day before anything is cut");
 }
 
-fn strip(steps: &mut Steps) {
-    steps.add_with_care("Slit and peel the grip, then the tape", "shaft not scored", BLADE);
-    steps.add_with_care("Wipe the butt clean and dry", "bare and grease-free, also inside", SOLVENT);
-}
-
-fn cure(house: &House) -> String {
-    format!(
-        "{} h at 20 °C, not hit before; colder takes longer, under 15 °C do not trust it",
-        house.cure_hours
-    )
-}
-
-/// A butt weight goes in before the grip.
-fn butt_weight(steps: &mut Steps, check: &ClubCheck, house: &House) {
-    if let Fix::ButtWeight(mass) = check.fix {
-        steps.read(
-            format!("Fix the butt weight, {}", mass.grams_printed(0)),
-            format!(
-                "{} down, in the plug or under the cap, fixed so that it cannot move; the inertia stays",
-                house.butt_weight_at.to_step(InchStep::Quarter)
-            ),
-        );
-    }
+fn cure(house: &House, before: &str) -> String {
+    format!("{} h at 20 °C {before}; colder takes longer, under 15 °C do not trust it", house.cure_hours)
 }
 
 /// What every club ends with: grip, length, mass, swingweight, the head's weight, lie, hand check, net.
-fn finish(steps: &mut Steps, job: &OperationsFor<'_>) {
-    let (check, club) = (job.check, job.club);
+fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
+    butt_weights(steps, job);
     steps.add(
-        format!("Two-way tape and grip, core {}", club.grip.core.decimal_inches(3)),
+        format!("Two-way tape and grip, core {}", first.grip_core.decimal_inches(3)),
         "cap tight on the butt, rib and print straight",
     );
-    steps.read(
-        "Length on the 60° plate, grip on",
-        format!("{} ± 1/16 in", check.finished.length.with_metric(InchStep::Sixteenth)),
-    );
-    head_weight(steps, check);
-    steps.read("Mass", format!("{} ± 2 g", check.finished.mass.grams_printed(0)));
-    steps.read("Swingweight", format!("{} ± 1/2 point", check.finished.swingweight));
-    lie(steps, check);
+    steps
+        .add(
+            "Length on the 60° plate, grip on",
+            format!("{} ± 1/16 in", first.finished.length.with_metric(InchStep::Sixteenth)),
+        )
+        .read();
+    tapes(steps, job);
+    let (mass, scale) = (first.finished.mass.grams_printed(0), first.finished.swingweight);
+    if first.is_weighed {
+        steps.add("Mass", format!("{mass} ± 2 g")).read();
+        steps.add("Swingweight", format!("{scale} ± 1/2 point")).read();
+    } else {
+        steps.add("Mass", format!("write it down; reckoned from usual parts about {mass}")).read();
+        steps.add("Swingweight", format!("write it down; reckoned from usual parts about {scale}")).read();
+    }
+    lie(steps, first);
     steps.add("Twist and pull by hand, shake", "nothing moves or rattles, no glue outside");
-    steps.add_with_care(
-        "Ten half shots, then the golfer hits it before the other clubs are touched",
-        "no sound, no movement; one day at least",
-        NET,
+    steps
+        .add(
+            "Ten half shots, then the golfer hits it before the other clubs are touched",
+            "no sound, no movement; one day at least",
+        )
+        .care(NET);
+}
+
+/// A butt weight goes in before the grip.
+fn butt_weights(steps: &mut Steps, job: &OperationsFor<'_>) {
+    let weights = job.each(|club| match club.fix {
+        Fix::ButtWeight(mass) => Some(weight(mass).to_string()),
+        _ => None,
+    });
+    let Some(weights) = weights else { return };
+    steps.add(
+        format!("Fix the butt weight: {weights}"),
+        format!(
+            "{} down, in the plug or under the cap, fixed so that it cannot move; the inertia stays",
+            job.house.butt_weight_at.to_step(InchStep::Quarter)
+        ),
     );
 }
 
 /// Tape goes on last, when the scale can be read; a tip weight is in long since.
-fn head_weight(steps: &mut Steps, check: &ClubCheck) {
-    let tape = match &check.fix {
-        Fix::Tape(tape) | Fix::TipWeight { tape: Some(tape), .. } => tape,
-        Fix::LighterHead(_) => {
-            steps.add("Leave the swingweight where it falls", check.fix.words());
-            return;
-        }
-        Fix::Nothing | Fix::ButtWeight(_) | Fix::TipWeight { tape: None, .. } => return,
-    };
-    steps.add_with_care(
-        format!("{} on the back of the head", tape.words()),
-        "weigh it; never on the face; burnished down",
-        LEAD,
-    );
+fn tapes(steps: &mut Steps, job: &OperationsFor<'_>) {
+    let tapes = job.each(|club| match &club.fix {
+        Fix::Tape(tape) | Fix::TipWeight { tape: Some(tape), .. } => Some(tape.words()),
+        _ => None,
+    });
+    let Some(tapes) = tapes else { return };
+    let step =
+        steps.add(format!("On the back of the head: {tapes}"), "weighed; never on the face; burnished down");
+    step.care(if job.is_growing { LEAD_FOR_A_CHILD } else { LEAD });
+    if let Some(caution) = job.clubs.iter().find_map(|club| club.fix.caution()) {
+        step.care(caution);
+    }
 }
 
-fn lie(steps: &mut Steps, check: &ClubCheck) {
-    let now = check.lie.degrees_printed(1);
-    let limit = check.bend_limit;
+fn lie(steps: &mut Steps, first: &ClubCheck) {
+    let now = first.lie.degrees_printed(1);
+    let limit = first.bend_limit;
     let bending = if limit.as_degrees() < 0.05 {
         "this head is not bent".to_owned()
     } else {
-        format!("within {} of the maker's figure", limit.degrees_printed(0))
+        format!("a bend would stay within {} of the maker's figure", limit.degrees_printed(1))
     };
-    let wanted = match check.lie_wanted.map(|wanted| wanted.range()) {
+    let wanted = match first.lie_wanted.map(|wanted| wanted.range()) {
         Some((flattest, upright)) if (upright - flattest).as_degrees() < 0.05 => {
-            steps.read("Lie", format!("{now} ± 1/2°, unchanged"));
+            steps.add("Lie", format!("{now} ± 1/2°, unchanged")).read();
             return;
         }
         Some((flattest, upright)) => {
@@ -277,10 +352,10 @@ fn lie(steps: &mut Steps, check: &ClubCheck) {
         }
         None => "so much shorter that the hands come down with it".to_owned(),
     };
-    steps.push(
-        "Lie last: read it and leave it until sole marks from three days",
-        format!("{now} now; {wanted}; {bending}"),
-        true,
-        (limit.as_degrees() >= 0.05).then_some(BENDING),
-    );
+    steps
+        .add(
+            "Lie last: read it and leave it until sole marks from three days",
+            format!("{now} now; {wanted}; {bending}"),
+        )
+        .read();
 }

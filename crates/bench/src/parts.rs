@@ -1,7 +1,7 @@
 //! Parts a job needs, and how many.
 
 use club::Club;
-use quantity::{InchStep, Length, Mass};
+use quantity::{InchStep, Length, Mass, Printed};
 
 /// One line of the parts list.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,12 +101,12 @@ impl PartLine {
 
     /// A head weight.
     pub(crate) fn tip_weight(mass: Mass) -> Self {
-        Self::one(format!("Tip weight, {}", mass.grams_printed(0)), 0)
+        Self::one(format!("Tip weight, {}", weight(mass)), 0)
     }
 
     /// A butt weight.
     pub(crate) fn butt_weight(mass: Mass) -> Self {
-        Self::one(format!("Butt weight, {}", mass.grams_printed(0)), 0)
+        Self::one(format!("Butt weight, {}", weight(mass)), 0)
     }
 
     /// Lead tape.
@@ -116,6 +116,12 @@ impl PartLine {
             ..Self::one(format!("Lead tape of {}/in", per_inch.grams_printed(2)), 0)
         }
     }
+}
+
+/// A weight as it is stamped: whole grams, or with the tenth it has.
+pub(crate) fn weight(mass: Mass) -> Printed {
+    let is_whole = (mass.as_grams() - mass.as_grams().round()).abs() < 0.05;
+    mass.grams_printed(usize::from(!is_whole))
 }
 
 /// Adds lines up: the same part once, with how many are needed; the spares do not multiply.

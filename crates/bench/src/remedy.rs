@@ -3,16 +3,22 @@
 //! Both answers are worked out, because the fitter chooses which number to hold. A butt weight moves the
 //! scale alone; the inertia stays where the length put it, and that is said beside it.
 
-use crate::parts::PartLine;
+use crate::parts::{PartLine, weight as weight_printed};
 use crate::{House, State};
 use club::alter::OnBench;
 use club::{hold, tape};
 use hold::Held;
-use quantity::{Length, Mass};
+use quantity::{Length, Mass, Printed};
 
-/// A change this small is left: half a point on the scale, or its like in inertia. Trade practice: a set is
-/// even within half a point.
+/// A change this small is left: half a point on the scale. Trade practice: a set is even within half a point.
 const LEFT_ALONE_POINTS: f64 = 0.5;
+/// A club that reads heavier by no more than this gets no butt weight: most do not feel one point (trade
+/// practice), and the weight is dead mass.
+const NOT_WORTH_DEAD_MASS_POINTS: f64 = 1.0;
+/// What a fix may leave without a word, in points and in kg·cm². Trade practice: one point is not felt by most.
+const NOT_WORTH_A_WORD: (f64, f64) = (1.0, 15.0);
+/// More than this at the head draws its balance toward the heel. Trade practice.
+const MUCH_AT_THE_HEAD: Mass = Mass::grams(10.0);
 /// A change of inertia this small is left, kg·cm². Trade practice: a set is even within 5.
 const LEFT_ALONE_KG_CM2: f64 = 5.0;
 
@@ -61,6 +67,8 @@ pub enum Fix {
     ButtWeight(Mass),
     /// Mass would have to come off the head, and nothing on the shelf does that.
     LighterHead(Mass),
+    /// Mass would have to be added at the head, and nothing on the shelf does that.
+    NothingOnTheShelf(Mass),
 }
 
 /// How one number is held after a change.
@@ -82,6 +90,8 @@ pub struct Remedy {
     pub heavier_grip_by: Option<Mass>,
     /// What the bench would do.
     pub fix: Fix,
+    /// What that leaves, when it is worth a word: `leaves it 3.5 points light`.
+    pub left_over: Option<String>,
     /// The club with that done.
     pub state: State,
 }
@@ -93,7 +103,8 @@ impl Remedy {
         let (head_mass, is_left_alone) = match held {
             Held::Swingweight => (
                 hold::head_mass_for_swingweight(&in_hands, before.as_held),
-                in_hands.swingweight().points_above(before.as_held).abs() <= LEFT_ALONE_POINTS,
+                (-LEFT_ALONE_POINTS..=NOT_WORTH_DEAD_MASS_POINTS)
+                    .contains(&in_hands.swingweight().points_above(before.as_held)),
             ),
             Held::Inertia => (
                 hold::head_mass_for_inertia(&in_hands, before.inertia),
@@ -129,6 +140,7 @@ impl Remedy {
                 .map_or(Fix::LighterHead(-head_mass), Fix::ButtWeight)
         };
         let state = State::held_down(&fix.applied(after, house), down);
+        let left_over = left_over(held, before, &state).filter(|_| !is_left_alone);
         Self {
             held,
             head_mass,
@@ -138,23 +150,49 @@ impl Remedy {
             shelf_butt_weight,
             heavier_grip_by,
             fix,
+            left_over,
             state,
         }
     }
+
+    /// Says what the bench does and what that leaves.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let left_over = self.left_over.as_ref().map(|left| format!("; {left}")).unwrap_or_default();
+        format!("{}{left_over}", self.fix.words())
+    }
 }
 
-/// Tape while it stays short, since the head then stays on; else a weight in the tip, and tape for the rest.
-fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, house: &House) -> Fix {
-    let short_tape = |mass: Mass| shortest_tape(mass, house).filter(|tape| tape.length <= house.most_tape);
-    if let Some(tape) = short_tape(wanted) {
-        return Fix::Tape(tape);
-    }
-    match tip_weight {
-        Some(weight) => {
-            let rest = Some(wanted - weight).filter(|rest| *rest > WORTH_TAPE);
-            Fix::TipWeight { weight, tape: rest.and_then(short_tape) }
+/// How far the finished club is from the number held, when that is worth a word.
+fn left_over(held: Held, before: &State, finished: &State) -> Option<String> {
+    let (missing, worth, unit, names) = match held {
+        Held::Swingweight => {
+            (finished.as_held.points_above(before.as_held), NOT_WORTH_A_WORD.0, "points", ("heavy", "light"))
         }
-        None => shortest_tape(wanted, house).map_or(Fix::Nothing, Fix::Tape),
+        Held::Inertia => {
+            ((finished.inertia - before.inertia).as_kg_cm2(), NOT_WORTH_A_WORD.1, "kg cm²", ("over", "short"))
+        }
+    };
+    let name = if missing > 0.0 { names.0 } else { names.1 };
+    (missing.abs() > worth).then(|| format!("leaves it {} {name}", Printed::new(missing.abs(), 1, unit)))
+}
+
+/// Tape while it stays short, since the head then stays on; else a weight in the tip, and tape for the rest as
+/// far as it stays short.
+fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, house: &House) -> Fix {
+    let as_much_tape = |mass: Mass| {
+        shortest_tape(mass, house)
+            .map(|tape| TapeLength { length: tape.length.min(house.most_tape), ..tape })
+            .filter(|tape| tape.length > Length::ZERO)
+    };
+    let whole_in_tape = shortest_tape(wanted, house).filter(|tape| tape.length <= house.most_tape);
+    match (whole_in_tape, tip_weight) {
+        (Some(tape), _) => Fix::Tape(tape),
+        (None, Some(weight)) => {
+            let rest = Some(wanted - weight).filter(|rest| *rest > WORTH_TAPE);
+            Fix::TipWeight { weight, tape: rest.and_then(as_much_tape) }
+        }
+        (None, None) => as_much_tape(wanted).map_or(Fix::NothingOnTheShelf(wanted), Fix::Tape),
     }
 }
 
@@ -174,11 +212,8 @@ impl Fix {
     /// Returns the club with the fix made.
     pub(crate) fn applied(&self, club: &OnBench, house: &House) -> OnBench {
         match self {
-            Self::Nothing | Self::LighterHead(_) => *club,
-            Self::Tape(tape) => club.with_head_mass(tape.mass()),
-            Self::TipWeight { weight, tape } => {
-                club.with_head_mass(*weight + tape.as_ref().map_or(Mass::ZERO, TapeLength::mass))
-            }
+            Self::Nothing | Self::LighterHead(_) | Self::NothingOnTheShelf(_) => *club,
+            Self::Tape(_) | Self::TipWeight { .. } => club.with_head_mass(self.head_mass()),
             Self::ButtWeight(mass) => club.with_butt_weight(*mass, house.butt_weight_at),
         }
     }
@@ -186,7 +221,7 @@ impl Fix {
     /// Lists the parts it needs.
     pub(crate) fn parts(&self) -> Vec<PartLine> {
         match self {
-            Self::Nothing | Self::LighterHead(_) => Vec::new(),
+            Self::Nothing | Self::LighterHead(_) | Self::NothingOnTheShelf(_) => Vec::new(),
             Self::Tape(tape) => vec![PartLine::lead_tape(tape.length, tape.mass_per_inch)],
             Self::TipWeight { weight, tape } => {
                 let taped = tape.map(|tape| PartLine::lead_tape(tape.length, tape.mass_per_inch));
@@ -204,12 +239,48 @@ impl Fix {
         match self {
             Self::Nothing => None,
             Self::Tape(tape) => Some(format!("tape {}", tape.length.to_step(Quarter))),
-            Self::TipWeight { weight, tape: None } => Some(format!("tip {}", weight.grams_printed(0))),
+            Self::TipWeight { weight, tape: None } => Some(format!("tip {}", weight_printed(*weight))),
             Self::TipWeight { weight, tape: Some(tape) } => {
-                Some(format!("tip {}, tape {}", weight.grams_printed(0), tape.length.to_step(Quarter)))
+                Some(format!("tip {}, tape {}", weight_printed(*weight), tape.length.to_step(Quarter)))
             }
-            Self::ButtWeight(mass) => Some(format!("butt {}", mass.grams_printed(0))),
-            Self::LighterHead(_) => Some("accept it".to_owned()),
+            Self::ButtWeight(mass) => Some(format!("butt {}", weight_printed(*mass))),
+            Self::LighterHead(_) | Self::NothingOnTheShelf(_) => Some("accept it".to_owned()),
+        }
+    }
+
+    /// Returns what it adds at the head.
+    #[must_use]
+    pub fn head_mass(&self) -> Mass {
+        match self {
+            Self::Tape(tape) => tape.mass(),
+            Self::TipWeight { weight, tape } => *weight + tape.as_ref().map_or(Mass::ZERO, TapeLength::mass),
+            Self::Nothing | Self::ButtWeight(_) | Self::LighterHead(_) | Self::NothingOnTheShelf(_) => {
+                Mass::ZERO
+            }
+        }
+    }
+
+    /// Says what to watch with it, if anything.
+    #[must_use]
+    pub fn caution(&self) -> Option<&'static str> {
+        (self.head_mass() > MUCH_AT_THE_HEAD).then_some(
+            "More than 10 g at the head draws its balance toward the heel: say so, or leave part of it.",
+        )
+    }
+
+    /// Minutes it takes. Trade practice: tape a few, a butt weight five, a head off and on again 25.
+    pub(crate) fn minutes(&self, head_is_off: bool) -> u32 {
+        match self {
+            Self::Nothing | Self::LighterHead(_) | Self::NothingOnTheShelf(_) => 0,
+            Self::Tape(_) => 3,
+            Self::ButtWeight(_) => 5,
+            Self::TipWeight { .. } => {
+                if head_is_off {
+                    5
+                } else {
+                    25
+                }
+            }
         }
     }
 
@@ -217,20 +288,20 @@ impl Fix {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
+            Self::NothingOnTheShelf(mass) => {
+                format!("{} wanted at the head, nothing on the shelf makes it", mass.grams_printed(1))
+            }
             Self::Nothing => "nothing to add".to_owned(),
             Self::Tape(tape) => format!("{} on the head", tape.words()),
-            Self::TipWeight { weight, tape: None } => format!("tip weight of {}", weight.grams_printed(0)),
+            Self::TipWeight { weight, tape: None } => format!("tip weight of {}", weight_printed(*weight)),
             Self::TipWeight { weight, tape: Some(tape) } => {
-                format!("tip weight of {} and {} on the head", weight.grams_printed(0), tape.words())
+                format!("tip weight of {} and {} on the head", weight_printed(*weight), tape.words())
             }
             Self::ButtWeight(mass) => {
-                format!("butt weight of {}; the inertia stays", mass.grams_printed(0))
+                format!("butt weight of {}; the inertia stays", weight_printed(*mass))
             }
             Self::LighterHead(mass) => {
-                format!(
-                    "{} would have to come off the head; accept it, or another shaft",
-                    mass.grams_printed(1)
-                )
+                format!("{} would have to come off the head: accept it", mass.grams_printed(1))
             }
         }
     }

@@ -2,13 +2,14 @@
 
 use crate::choice::{Choice, Weighing};
 use crate::job::Job;
-use crate::way::{Outcome, WayKind, ways};
+use crate::standing::Standing;
+use crate::way::{Outcome, Wanted, WayKind, bench_length, ways};
 use crate::{BenchError, House};
-use club::grip_size::GripBuild;
+use club::grip_size::{GripBuild, USUAL_SIZE};
 use club::lie::FaceDelivery;
 use club::rules::LengthRule;
 use club::{Club, ClubEntry, ClubError};
-use fitting::{Golfer, Target, target};
+use fitting::{FittingError, Golfer, Target, target};
 use quantity::{Angle, Length};
 
 /// A club as entered, and the way the fitter wishes for it, if any.
@@ -98,9 +99,9 @@ impl ClubPlan {
         self.target.map(|target| target.build - self.club.length())
     }
 
-    /// Returns the gap in groove spacings of this head.
+    /// Returns the gap in groove pitches of this head.
     #[must_use]
-    pub fn gap_in_grooves(&self) -> Option<f64> {
+    pub fn gap_in_groove_pitches(&self) -> Option<f64> {
         self.gap().map(|gap| gap.abs() / self.club.head.groove_pitch)
     }
 
@@ -150,14 +151,18 @@ pub struct SetPlan {
 /// Every problem with its place and field.
 pub fn plan(golfer: &Golfer, clubs: &[WishedClub], house: &House) -> Result<SetPlan, Vec<PlanProblem>> {
     let mut problems = Vec::new();
-    if let Err(error) = house.check() {
-        problems.push(PlanProblem { place: Where::House, field: "house", error });
+    if let Err(found) = house.check() {
+        let problem = |(field, error)| PlanProblem { place: Where::House, field, error };
+        problems.extend(found.into_iter().map(problem));
     }
     let target = match target(&golfer.readings, &house.rule) {
         Ok(target) => Some(target),
         Err(found) => {
             problems.extend(found.into_iter().map(|(field, error)| {
-                let place = if field == "house" { Where::House } else { Where::Golfer };
+                let (place, field) = match (&error, field) {
+                    (FittingError::BadRule { what, .. }, _) => (Where::House, *what),
+                    (_, field) => (Where::Golfer, field),
+                };
                 PlanProblem { place, field, error: error.into() }
             }));
             None
@@ -180,9 +185,14 @@ pub fn plan(golfer: &Golfer, clubs: &[WishedClub], house: &House) -> Result<SetP
     };
 
     known.sort_by(|(_, a, _), (_, b, _)| in_the_bag(a, b));
+    let half_width = target.six_iron.half_width;
+    let set_is_moved = known
+        .iter()
+        .filter_map(|(_, club, _)| wanted(club, &target, house))
+        .any(|wanted| wanted.change.abs() > half_width);
     let mut plans = Vec::new();
     for (index, club, wish) in known {
-        match club_plan(club, wish, &target, house) {
+        match club_plan(club, wish, set_is_moved, &target, house) {
             Ok(plan) => plans.push(plan),
             Err((field, error)) => {
                 problems.push(PlanProblem { place: Where::Club(index), field, error });
@@ -193,7 +203,7 @@ pub fn plan(golfer: &Golfer, clubs: &[WishedClub], house: &House) -> Result<SetP
         return Err(problems);
     }
     let must_measure_again = target.asks_to_measure_again() && golfer.overruled.is_none();
-    let job = Job::of(&plans, house, must_measure_again);
+    let job = Job::of(&plans, house, target.is_for_a_growing_golfer(), must_measure_again);
     Ok(SetPlan { golfer: golfer.clone(), house: house.clone(), target, clubs: plans, job })
 }
 
@@ -202,11 +212,12 @@ fn in_the_bag(a: &Club, b: &Club) -> std::cmp::Ordering {
     a.kind.cmp(&b.kind).then(a.loft.compare(&b.loft)).then_with(|| a.name.cmp(&b.name))
 }
 
-/// A set holds each club once: the same number twice, or two wedges of one name, is a slip.
+/// A set holds each club once: the same number twice, or one wedge twice, is a slip. Two wedges of one place
+/// are told apart by the lofts in their names.
 fn doubles(clubs: &[(usize, Club, Option<WayKind>)]) -> Vec<PlanProblem> {
     let same = |a: &Club, b: &Club| {
-        let named_alike = a.name.to_lowercase() == b.name.to_lowercase();
-        a.kind == b.kind && (named_alike || !matches!(a.kind, club::ClubKind::Wedge(_)))
+        let loft = |club: &Club| club.kind.loft_in_name(&club.name);
+        a.kind == b.kind && loft(a) == loft(b)
     };
     clubs
         .iter()
@@ -220,15 +231,27 @@ fn doubles(clubs: &[(usize, Club, Option<WayKind>)]) -> Vec<PlanProblem> {
         .collect()
 }
 
+/// How far a club is from the length to build, and what of that is worth work.
+fn wanted(club: &Club, target: &Target, house: &House) -> Option<Wanted> {
+    let gap = target.build_length_of(club.kind, house.round_to)? - club.length();
+    let is_near = bench_length(gap.abs()) <= bench_length(house.leave_within);
+    let change = if is_near { Length::ZERO } else { gap };
+    Some(Wanted { gap, change, is_growing: target.is_for_a_growing_golfer() })
+}
+
 fn club_plan(
     club: Club,
     wish: Option<WayKind>,
+    set_is_moved: bool,
     target: &Target,
     house: &House,
 ) -> Result<ClubPlan, (&'static str, BenchError)> {
-    let build = target.build_length_of(club.kind, house.round_to);
     let grip_thicker_by = grip_thicker_by(&club, target);
-    let (Some(length), Some(build)) = (target.length_of(club.kind), build) else {
+    let lengths = target.length_of(club.kind).zip(target.build_length_of(club.kind, house.round_to));
+    let (Some(wanted), Some((length, build))) = (wanted(&club, target, house), lengths) else {
+        if wish.is_some() {
+            return Err(("way", BenchError::OutsideTheRule));
+        }
         return Ok(ClubPlan {
             club,
             target: None,
@@ -238,32 +261,52 @@ fn club_plan(
             choice: None,
         });
     };
-    let gap = build - club.length();
-    let is_near = gap.abs() <= house.leave_within + Length::mm(1e-6);
-    let change = if is_near { Length::ZERO } else { gap };
-    let ways = ways(&club, change, house).map_err(|error| ("length", error))?;
+    let ways = ways(&club, wanted, house).map_err(|error| ("length", error))?;
     let half_width = target.six_iron.half_width;
-    let is_growing = target.is_for_a_growing_golfer();
-    let choice = Weighing { club: &club, change, half_width, is_growing, grip_thicker_by, wish }
-        .choose(&ways)
-        .ok_or_else(|| {
-            let open = ways.iter().filter(|way| !matches!(way.standing, crate::Standing::Refused(_)));
-            let open: Vec<String> = open.map(|way| way.way.kind().words().to_owned()).collect();
-            ("way", BenchError::WayNotOpen { open: open.join(", ") })
-        })?;
+    let weighing = Weighing {
+        club: &club,
+        change: wanted.change,
+        half_width,
+        is_growing: wanted.is_growing,
+        set_is_moved,
+        grip_thicker_by,
+        wish,
+    };
+    let choice = weighing.choose(&ways).ok_or_else(|| ("way", not_open(wish, &ways)))?;
     let target = ClubTarget { length, half_width, build };
-    Ok(ClubPlan { club, target: Some(target), change, grip_thicker_by, ways, choice: Some(choice) })
+    Ok(ClubPlan {
+        club,
+        target: Some(target),
+        change: wanted.change,
+        grip_thicker_by,
+        ways,
+        choice: Some(choice),
+    })
+}
+
+/// Says which ways are open, and why the one wished for is not.
+fn not_open(wish: Option<WayKind>, ways: &[Outcome]) -> BenchError {
+    let refused = |outcome: &&Outcome| matches!(outcome.standing, Standing::Refused(_));
+    let open: Vec<&str> =
+        ways.iter().filter(|way| !refused(way)).map(|outcome| outcome.way.kind().words()).collect();
+    let why = ways
+        .iter()
+        .filter(refused)
+        .find(|outcome| Some(outcome.way.kind()) == wish)
+        .and_then(|outcome| outcome.standing.reason().map(str::to_owned));
+    BenchError::WayNotOpen { why, open: open.join(", ") }
 }
 
 /// Less than this is not worth a regrip: 1/64 in, one build-up layer at most. Trade practice.
 const GRIP_AGREES: Length = Length::inches(1.0 / 64.0);
-/// A man's usual grip, 2 in down. Trade practice.
-const USUAL_GRIP: Length = Length::inches(0.900);
-
 /// Holds the grip's size, as core and butt give it, against the hand's.
 fn grip_thicker_by(club: &Club, target: &Target) -> Option<Length> {
+    // a guess of core or butt says nothing of this grip, and a junior's is not built on a man's size
+    if !club.is_grip_size_known || target.is_for_a_growing_golfer() {
+        return None;
+    }
     let (core, butt) = (club.grip.core, club.shaft.butt_diameter);
-    let build = GripBuild { core, butt, nominal: USUAL_GRIP, layers: 0, per_layer: Length::ZERO };
-    let over_standard = build.size().ok()?.size - USUAL_GRIP;
+    let build = GripBuild { core, butt, nominal: USUAL_SIZE, layers: 0, per_layer: Length::ZERO };
+    let over_standard = build.size().ok()?.size - USUAL_SIZE;
     target.grip.as_ref()?.thicker_by(over_standard).filter(|missing| missing.abs() > GRIP_AGREES)
 }

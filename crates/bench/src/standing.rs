@@ -1,7 +1,7 @@
 //! How a way stands: the house's limits, the club's condition and the rule on length, most severe first.
 
 use crate::House;
-use crate::way::{Way, WayKind, dust};
+use crate::way::{Way, WayKind, bench_length};
 use club::rules::LengthRule;
 use club::{Club, Condition};
 use quantity::{InchStep, Length};
@@ -39,35 +39,57 @@ impl Standing {
             Self::Refused(_) => "not done",
         }
     }
+
+    fn severity(&self) -> u8 {
+        match self {
+            Self::Plain => 0,
+            Self::Caution(_) => 1,
+            Self::NeedsAcceptance(_) => 2,
+            Self::Refused(_) => 3,
+        }
+    }
+
+    /// Keeps the more severe of the two; of equals the first.
+    fn or_worse(self, other: Self) -> Self {
+        if other.severity() > self.severity() { other } else { self }
+    }
 }
 
-/// Holds a way against the house's limits, the club's condition and the Rules.
-pub(crate) fn standing(club: &Club, way: Way, house: &House) -> Standing {
+/// Holds a way against the house's limits, the club's condition, the golfer's age and the Rules.
+pub(crate) fn standing(club: &Club, way: Way, house: &House, is_growing: bool) -> Standing {
     if club.is(Condition::Cracked) && way.kind() != WayKind::OtherShaft {
         return Standing::Refused("the shaft is cracked: it is not played, and not worked on".to_owned());
     }
     let by_house = match way {
         Way::Leave | Way::Regrip(_) | Way::OtherShaft(_) => Standing::Plain,
-        Way::GripDown(by) => grip_down_standing(by, house),
-        Way::Cut(by) => cut_standing(club, by, house),
-        Way::Extend(by, _) => extension_standing(club, by, house),
+        Way::GripDown(by) => grip_down(by, house),
+        Way::Cut(by) => cut(club, by, house),
+        Way::Extend(by, _) => extension_of(club, by, house),
     };
-    if matches!(by_house, Standing::Refused(_)) {
-        return by_house;
-    }
-    let length = club.length() + way.change_of_hold();
-    match LengthRule::of(club.kind, length) {
-        LengthRule::AppearsToFit => by_house,
-        rule @ LengthRule::OverTheLocalRule => match by_house {
-            Standing::Plain => Standing::Caution(rule.sentence().to_owned()),
-            other => other,
-        },
+    by_house.or_worse(by_rule(club, way)).or_worse(by_age(way, is_growing))
+}
+
+fn by_rule(club: &Club, way: Way) -> Standing {
+    match LengthRule::of(club.kind, club.length() + way.change_of_hold()) {
+        LengthRule::AppearsToFit => Standing::Plain,
+        rule @ LengthRule::OverTheLocalRule => Standing::Caution(rule.sentence().to_owned()),
         rule @ (LengthRule::TooShort | LengthRule::TooLong) => Standing::Refused(rule.sentence().to_owned()),
     }
 }
 
-fn grip_down_standing(by: Length, house: &House) -> Standing {
-    if by <= house.most_grip_down + dust() {
+fn by_age(way: Way, is_growing: bool) -> Standing {
+    if !is_growing || bench_length(way.change_of_hold()) <= Length::ZERO {
+        return Standing::Plain;
+    }
+    Standing::NeedsAcceptance(
+        "a growing golfer's club is not lengthened on a rule made for adults; only with a parent's or guardian's written \
+         agreement"
+            .to_owned(),
+    )
+}
+
+fn grip_down(by: Length, house: &House) -> Standing {
+    if bench_length(by) <= bench_length(house.most_grip_down) {
         return Standing::Plain;
     }
     Standing::Refused(format!(
@@ -76,57 +98,87 @@ fn grip_down_standing(by: Length, house: &House) -> Standing {
     ))
 }
 
-fn cut_standing(club: &Club, by: Length, house: &House) -> Standing {
+/// What an extension inside means for any work on the butt.
+const EXTENSION_INSIDE: &str =
+    "an extension is inside: take the piece out, measure the bare club and make a new card";
+
+fn cut(club: &Club, by: Length, house: &House) -> Standing {
+    let step = InchStep::Sixteenth;
+    let by = bench_length(by);
     if club.is(Condition::AlreadyExtended) {
-        return Standing::Caution(
-            "there is an extension inside: take the piece out before measuring a cut".to_owned(),
-        );
+        return Standing::Refused(EXTENSION_INSIDE.to_owned());
     }
-    if by > house.plain_cut + dust() {
+    if by > bench_length(house.most_cut) {
+        return Standing::Refused(format!(
+            "over the house's limit of {} for a cut: another club",
+            house.most_cut.to_step(step)
+        ));
+    }
+    if by > bench_length(house.plain_cut) {
         return Standing::Caution(format!(
             "a cut of more than {} leaves the club stiffer and lighter at the head than it was made",
-            house.plain_cut.to_step(InchStep::Sixteenth)
+            house.plain_cut.to_step(step)
         ));
     }
     Standing::Plain
 }
 
-fn extension_standing(club: &Club, by: Length, house: &House) -> Standing {
-    let step = InchStep::Sixteenth;
+fn extension_of(club: &Club, by: Length, house: &House) -> Standing {
     if club.is(Condition::AlreadyExtended) {
-        return Standing::Refused(
-            "already extended once: a second piece on the first works loose".to_owned(),
-        );
+        return Standing::Refused(EXTENSION_INSIDE.to_owned());
     }
-    let least = house.least_shaft(club.shaft.material);
-    if club.shaft.mass.value < least {
+    let rusted = if club.is(Condition::Rusted) {
+        Standing::Caution("rust: clean the butt bright before judging the wall".to_owned())
+    } else {
+        Standing::Plain
+    };
+    house.extension_standing(by).or_worse(thin_butt(club, house)).or_worse(rusted)
+}
+
+/// Light shafts have thin butts. What was weighed decides; what was only inferred is said.
+fn thin_butt(club: &Club, house: &House) -> Standing {
+    let (mass, least) = (&club.shaft.mass, house.least_shaft(club.shaft.material));
+    if mass.value >= least {
+        return Standing::Plain;
+    }
+    let about = format!("a {} shaft of about {}", club.shaft.material, mass.value.grams_printed(0));
+    let is_sure = club.is_weighed && club.is_grip_known && mass.value + mass.half_width < least;
+    if is_sure {
         return Standing::Refused(format!(
-            "a {} shaft of about {} is under {}: its butt is too thin to hold a plug",
-            club.shaft.material,
-            club.shaft.mass.value.grams_printed(0),
+            "{about} is under {}: its butt is too thin to hold a plug",
             least.grams_printed(0)
         ));
     }
-    if by > house.most_extension + dust() {
-        return Standing::Refused(format!(
-            "over the house's limit of {}",
-            house.most_extension.to_step(step)
-        ));
+    Standing::Caution(format!(
+        "{about}, reckoned and not weighed, may be under {}: a thin butt holds no plug, weigh club and grip first",
+        least.grams_printed(0)
+    ))
+}
+
+impl House {
+    /// Tells how an extension of this length stands to the house's limits, whatever the club.
+    #[must_use]
+    pub fn extension_standing(&self, by: Length) -> Standing {
+        let step = InchStep::Sixteenth;
+        let by = bench_length(by);
+        if by > bench_length(self.most_extension) {
+            return Standing::Refused(format!(
+                "over the house's limit of {}",
+                self.most_extension.to_step(step)
+            ));
+        }
+        if by > bench_length(self.caution_extension) {
+            return Standing::NeedsAcceptance(format!(
+                "over {}: only with the golfer's written acceptance",
+                self.caution_extension.to_step(step)
+            ));
+        }
+        if by > bench_length(self.plain_extension) {
+            return Standing::Caution(format!(
+                "over {}: say that the joint carries more, and quote another shaft beside it",
+                self.plain_extension.to_step(step)
+            ));
+        }
+        Standing::Plain
     }
-    if by > house.caution_extension + dust() {
-        return Standing::NeedsAcceptance(format!(
-            "over {}: only with the golfer's written acceptance",
-            house.caution_extension.to_step(step)
-        ));
-    }
-    if by > house.plain_extension + dust() {
-        return Standing::Caution(format!(
-            "over {}: say that the joint carries more, and quote another shaft beside it",
-            house.plain_extension.to_step(step)
-        ));
-    }
-    if club.is(Condition::Rusted) {
-        return Standing::Caution("rust: clean the butt bright before judging the wall".to_owned());
-    }
-    Standing::Plain
 }

@@ -5,13 +5,13 @@
 
 use crate::house::Hold;
 use crate::parts::PartLine;
-use crate::remedy::Remedy;
+use crate::remedy::{Fix, Remedy};
 use crate::standing::{Standing, standing};
 use crate::{BenchError, Feel, House, State};
 use club::alter::{FittedShaft, OnBench, PlugPiece, off_cut_mass};
 use club::hold::Held;
 use club::lie::{LieWanted, lie_wanted};
-use club::{Club, bench_model};
+use club::{Club, Condition, bench_model};
 use quantity::{InchStep, Length, Mass};
 
 /// The kinds of way.
@@ -46,6 +46,19 @@ impl WayKind {
             Self::Extend => "extend",
             Self::Regrip => "regrip",
             Self::OtherShaft => "other shaft",
+        }
+    }
+
+    /// Names it at the head of a list.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Leave => "Leave",
+            Self::GripDown => "Grip down",
+            Self::Cut => "Cut",
+            Self::Extend => "Extend",
+            Self::Regrip => "Regrip",
+            Self::OtherShaft => "Other shaft",
         }
     }
 
@@ -129,6 +142,7 @@ impl Way {
                 format!("Extend {}, {} plug", by.to_step(step), plug.mass.grams_printed(0))
             }
             Self::Regrip(mass) => format!("Regrip, {} grip", mass.grams_printed(0)),
+            Self::OtherShaft(by) if by.to_step(step).number() == "0" => "Other shaft, same length".to_owned(),
             Self::OtherShaft(by) => format!(
                 "Other shaft, {} {}",
                 by.abs().to_step(step),
@@ -182,6 +196,20 @@ impl Outcome {
         .filter(|_| comes_to_the_bench)
     }
 
+    /// Minutes at the bench with what holds the house's number.
+    #[must_use]
+    pub fn minutes_with(&self, hold: Hold) -> u32 {
+        let head_is_off = self.way.kind() == WayKind::OtherShaft;
+        self.minutes + self.held(hold).map_or(0, |remedy| remedy.fix.minutes(head_is_off))
+    }
+
+    /// Tells whether glue has to cure, the remedy's included.
+    #[must_use]
+    pub fn cures_with(&self, hold: Hold) -> bool {
+        let tip = self.held(hold).is_some_and(|remedy| matches!(remedy.fix, Fix::TipWeight { .. }));
+        self.cures || tip
+    }
+
     /// Returns the club as it leaves the bench: the way, and what holds the house's number.
     #[must_use]
     pub fn finished(&self, hold: Hold) -> State {
@@ -189,35 +217,52 @@ impl Outcome {
     }
 }
 
-/// Works out every way that could bring this club `change` nearer to its target.
+/// What a club's ways are reckoned for.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wanted {
+    /// How much longer the club must become to be built right.
+    pub(crate) gap: Length,
+    /// The same, but zero when the club is near enough.
+    pub(crate) change: Length,
+    /// Whether the golfer is growing.
+    pub(crate) is_growing: bool,
+}
+
+/// Works out every way that could bring this club nearer to its target.
 ///
 /// # Errors
 /// [`BenchError::Club`] when the club's numbers allow no such work.
-pub(crate) fn ways(club: &Club, change: Length, house: &House) -> Result<Vec<Outcome>, BenchError> {
+pub(crate) fn ways(club: &Club, wanted: Wanted, house: &House) -> Result<Vec<Outcome>, BenchError> {
+    let change = wanted.change;
     let grip_mass = house.new_grip_mass.unwrap_or(club.grip.mass);
     let mut ways = vec![Way::Leave];
-    if change.abs() > house.leave_within + dust() {
-        if change > Length::ZERO {
-            ways.push(Way::Extend(change, plug(club, change, house)));
-        } else {
-            ways.push(Way::GripDown(-change));
+    if change > Length::ZERO {
+        ways.push(Way::Extend(change, plug(club, change, house)));
+    } else if change < Length::ZERO {
+        ways.push(Way::GripDown(-change));
+        // more than half a club is not cut; the limit is far below, so nothing is lost
+        if -change < club.length() / 2.0 {
             ways.push(Way::Cut(-change));
         }
     }
     let mut outcomes = Vec::new();
     for way in ways {
-        outcomes.push(outcome(club, way, change, house)?);
+        outcomes.push(outcome(club, way, wanted, house)?);
     }
-    if outcomes.iter().any(|outcome| outcome.standing != Standing::Plain) {
-        outcomes.push(outcome(club, Way::OtherShaft(change), change, house)?);
+    let is_cracked = club.is(Condition::Cracked);
+    let is_passed = outcomes.iter().any(|outcome| outcome.standing != Standing::Plain);
+    if is_cracked || (is_passed && !wanted.is_growing) {
+        // a cracked shaft is replaced at the target, a child's at the length it had
+        let longer = if wanted.is_growing { Length::ZERO } else { wanted.gap };
+        outcomes.push(outcome(club, Way::OtherShaft(longer), wanted, house)?);
     }
-    outcomes.push(outcome(club, Way::Regrip(grip_mass), change, house)?);
+    outcomes.push(outcome(club, Way::Regrip(grip_mass), wanted, house)?);
     Ok(outcomes)
 }
 
-/// Lengths are kept in metres: half an inch reckoned two ways differs in the last digit.
-pub(crate) fn dust() -> Length {
-    Length::mm(1e-6)
+/// Rounds to the finest a bench tape reads, so that two lengths alike to the tape are alike to a limit.
+pub(crate) fn bench_length(length: Length) -> Length {
+    length.rounded_to(InchStep::ThirtySecond)
 }
 
 /// The extension piece: it starts under the cap, shows `by` and sits as deep as the card says.
@@ -226,7 +271,7 @@ fn plug(club: &Club, by: Length, house: &House) -> PlugPiece {
     PlugPiece { mass: club.plug.mass_per_inch * length.as_inches(), centre: house.cap + length / 2.0, length }
 }
 
-fn outcome(club: &Club, way: Way, change: Length, house: &House) -> Result<Outcome, BenchError> {
+fn outcome(club: &Club, way: Way, wanted: Wanted, house: &House) -> Result<Outcome, BenchError> {
     let before = State::of(&club.on_bench);
     let altered = altered(club, way, house)?;
     let down = way.grip_down();
@@ -234,7 +279,7 @@ fn outcome(club: &Club, way: Way, change: Length, house: &House) -> Result<Outco
     let hold = way.change_of_hold();
     Ok(Outcome {
         way,
-        standing: standing(club, way, house),
+        standing: standing(club, way, house, wanted.is_growing),
         before,
         after,
         lie: lie_wanted(club.length(), club.lie, hold, Length::ZERO).ok(),
@@ -244,7 +289,7 @@ fn outcome(club: &Club, way: Way, change: Length, house: &House) -> Result<Outco
         minutes: way.minutes(),
         cures: matches!(way.kind(), WayKind::Extend | WayKind::OtherShaft),
         parts: parts(club, way, house),
-        remaining: change - hold,
+        remaining: wanted.gap - hold,
     })
 }
 

@@ -82,6 +82,7 @@ fn extensions_meet_the_houses_limits_one_after_the_other() {
     assert!(matches!(standing(&too_short_by(1.125), WayKind::Extend), Standing::NeedsAcceptance(_)));
     assert!(matches!(standing(&too_short_by(2.125), WayKind::Extend), Standing::Refused(_)));
     assert_eq!(chosen(&too_short_by(0.5), 0), WayKind::Extend);
+    assert!(matches!(standing(&too_short_by(0.5), WayKind::Leave), Standing::Plain));
     assert_eq!(chosen(&too_short_by(1.5), 0), WayKind::OtherShaft);
 }
 
@@ -104,6 +105,17 @@ fn a_thin_cracked_or_already_extended_shaft_is_not_extended() {
         assert!(matches!(standing(&set, WayKind::Extend), Standing::Refused(_)));
         assert_eq!(chosen(&set, 0), WayKind::OtherShaft);
     }
+    let inside = planned(
+        28.0,
+        &[WishedClub {
+            entry: ClubEntry {
+                conditions: vec![Condition::AlreadyExtended],
+                ..weighed("7 iron", 36.25).entry
+            },
+            wish: None,
+        }],
+    );
+    assert_eq!(chosen(&inside, 0), WayKind::Leave, "no reshaft for a gap inside the uncertainty");
     let graphite = with(|entry| {
         entry.shaft_material = Some(ShaftMaterial::Graphite);
         entry.mass = Some(Mass::grams(391.0));
@@ -158,7 +170,7 @@ fn every_problem_of_a_set_is_reported_at_once() {
     assert_eq!(
         places,
         [
-            (Where::House, "house"),
+            (Where::House, "plain_extension"),
             (Where::Golfer, "knuckle_height"),
             (Where::Club(1), "mass"),
             (Where::Club(3), "name"),
@@ -186,7 +198,7 @@ fn the_job_does_length_before_lie_and_one_club_before_the_rest() {
     assert!(at("Length on") < at("Swingweight"));
     assert!(at("Swingweight") < at("Lie last"));
     assert!(at("Lie last") < at("Ten half shots"));
-    assert!(section.operations[at("Roughen")].caution.unwrap().contains("Gloves"));
+    assert!(section.operations[at("Roughen")].cautions[0].contains("Gloves"));
     assert_eq!(set.job.cure_hours, 24);
     let plugs = set.job.parts.iter().find(|part| part.what.starts_with("Plug")).unwrap();
     assert_eq!((plugs.needed, plugs.spare), (3, 1));
@@ -216,6 +228,172 @@ fn a_doubtful_reading_holds_the_job_until_it_is_overruled() {
     assert!(plan(&golfer, &clubs, &House::default()).unwrap().job.waits_for.is_none());
 }
 
+fn growing(knuckle_in: f64) -> Golfer {
+    let mut child = golfer(knuckle_in, Handedness::Right);
+    child.readings.age_years = Some(11);
+    child.readings.stature = Some(Length::inches(57.0));
+    child
+}
+
+#[test]
+fn a_single_club_short_by_less_than_is_known_is_left_unless_the_set_moves() {
+    let alone = planned(28.0, &[weighed("7 iron", 36.25)]);
+    assert_eq!(chosen(&alone, 0), WayKind::Leave);
+    assert!(alone.clubs[0].choice.as_ref().unwrap().why.contains("inside the target's own uncertainty"));
+    let moved = planned(28.0, &[weighed("6 iron", 36.25), weighed("7 iron", 36.25)]);
+    assert_eq!((chosen(&moved, 0), chosen(&moved, 1)), (WayKind::Extend, WayKind::Extend));
+}
+
+#[test]
+fn nothing_is_lengthened_for_a_growing_golfer_not_even_a_new_shaft() {
+    let mut cracked = weighed("7 iron", 32.0);
+    cracked.entry.mass = Some(Mass::grams(390.0));
+    cracked.entry.conditions = vec![Condition::Cracked];
+    let clubs = [weighed("5 iron", 34.0), cracked, weighed("9 iron", 38.0)];
+    let set = plan(&growing(24.0), &clubs, &House::default()).unwrap();
+    let kinds: Vec<_> = (0..3).map(|index| chosen(&set, index)).collect();
+    assert_eq!(kinds, [WayKind::Leave, WayKind::OtherShaft, WayKind::Leave]);
+    let reshafted = set.clubs[1].chosen().unwrap();
+    assert!((reshafted.after.length.as_inches() - 32.0).abs() < 1e-9, "the child's length stays");
+    let too_long = &set.clubs[2].choice.as_ref().unwrap().why;
+    assert!(too_long.contains("lighter, shorter club"), "{too_long}");
+    let mut wished = weighed("5 iron", 34.0);
+    wished.entry.length = Some(Length::inches(35.5));
+    wished.wish = Some(WayKind::Extend);
+    let set = plan(&growing(24.0), &[wished], &House::default()).unwrap();
+    let agreed = set.job.clubs().next().unwrap();
+    assert!(
+        matches!(&agreed.standing, Standing::NeedsAcceptance(why) if why.contains("parent")),
+        "{:?}",
+        agreed.standing
+    );
+}
+
+#[test]
+fn an_extension_inside_stops_the_saw() {
+    let mut club = weighed("7 iron", 37.5);
+    club.entry.conditions = vec![Condition::AlreadyExtended];
+    let set = planned(28.0, &[club.clone()]);
+    assert!(matches!(standing(&set, WayKind::Cut), Standing::Refused(_)));
+    assert_ne!(chosen(&set, 0), WayKind::Cut);
+    club.wish = Some(WayKind::Cut);
+    let problems = plan(&golfer(28.0, Handedness::Right), &[club], &House::default()).unwrap_err();
+    assert!(problems[0].error.to_string().contains("take the piece out"), "{}", problems[0].error);
+}
+
+#[test]
+fn a_cracked_shaft_is_replaced_at_the_target_however_near() {
+    let mut club = weighed("7 iron", 36.375);
+    club.entry.conditions = vec![Condition::Cracked];
+    let set = planned(28.0, &[club]);
+    let outcome = set.clubs[0].chosen().unwrap();
+    assert_eq!(outcome.way.kind(), WayKind::OtherShaft);
+    assert!((outcome.after.length.as_inches() - 36.5).abs() < 1e-9);
+}
+
+#[test]
+fn what_the_shelf_cannot_hold_is_said() {
+    let set = |tip: &[f64], tapes: &[f64]| {
+        let house = House {
+            tip_weights: tip.iter().copied().map(Mass::grams).collect(),
+            tapes: tapes.iter().copied().map(Mass::grams).collect(),
+            ..House::default()
+        };
+        plan(&golfer(28.0, Handedness::Right), &[weighed("7 iron", 38.0)], &house).unwrap()
+    };
+    // an inch and a half off wants more than 20 g at the head
+    let both = set(&[10.0], &[1.0]);
+    let club = both.job.clubs().next().unwrap();
+    assert!(matches!(club.fix, Fix::TipWeight { tape: Some(_), .. }), "{:?}", club.fix);
+    assert!(club.left_over.as_deref().unwrap().ends_with("light"), "{:?}", club.left_over);
+    let tape_only = set(&[], &[1.0]);
+    let Fix::Tape(tape) = tape_only.job.clubs().next().unwrap().fix else { panic!("no tape") };
+    assert!(tape.length <= Length::inches(8.0), "never more than the house's most");
+    let empty = set(&[], &[]);
+    let club = empty.job.clubs().next().unwrap();
+    assert!(matches!(club.fix, Fix::NothingOnTheShelf(_)));
+    assert!(club.left_over.is_some());
+}
+
+#[test]
+fn a_step_that_only_some_clubs_need_names_them() {
+    // the seven is cut by little and taped, the five by much and weighted in the tip
+    let set = planned(28.0, &[weighed("5 iron", 39.0), weighed("7 iron", 37.0)]);
+    let section = &set.job.sections[0];
+    assert_eq!(section.kind, WayKind::Cut);
+    let head_off = section.operations.iter().find(|step| step.what.starts_with("Head off")).unwrap();
+    assert!(head_off.what.contains("5 iron 10 g") && !head_off.what.contains("7 iron"), "{}", head_off.what);
+    assert!(head_off.cautions.iter().any(|caution| caution.contains("Extinguisher")));
+    assert!(head_off.cautions.iter().any(|caution| caution.contains("Gloves")));
+    let tape =
+        section.operations.iter().find(|step| step.what.starts_with("On the back of the head")).unwrap();
+    assert!(tape.what.contains("7 iron"), "{}", tape.what);
+    assert_eq!(set.job.cure_hours, 24, "a tip weight is glued in");
+}
+
+#[test]
+fn every_step_with_saw_glue_heat_or_dust_has_its_caution() {
+    for (knuckle, clubs) in [
+        (30.0, vec![weighed("5 iron", 37.5), weighed("7 iron", 36.5)]),
+        (28.0, vec![weighed("5 iron", 39.0), weighed("7 iron", 37.5)]),
+        (28.0, vec![weighed("7 iron", 35.0)]),
+    ] {
+        for step in planned(knuckle, &clubs).job.sections.iter().flat_map(|section| &section.operations) {
+            let has = |word: &str| step.cautions.iter().any(|caution| caution.contains(word));
+            let what = step.what.to_lowercase();
+            for (verb, caution) in [
+                ("cut ", "Eye protection"),
+                ("trim the tip", "Eye protection"),
+                ("glue", "Gloves"),
+                ("head off", "Gloves"),
+                ("head off", "Extinguisher"),
+                ("pull the head", "Extinguisher"),
+                ("dress", "Dust mask"),
+                ("abrade", "Dust mask"),
+                ("wipe the butt", "no flame"),
+                ("on the back of the head", "Lead"),
+            ] {
+                assert!(
+                    !what.starts_with(verb) && !what.contains(&format!(", {verb}")) || has(caution),
+                    "{}",
+                    step.what
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_metric_length_meets_a_limit_as_the_tape_reads_it() {
+    // 940 mm is 37.008 in: an inch down from 36 to the tape, though not to the last digit
+    let mut club = weighed("8 iron", 37.0);
+    club.entry.length = Some(Length::mm(940.0));
+    let set = planned(28.0, &[club]);
+    assert_eq!(standing(&set, WayKind::GripDown), Standing::Plain);
+    let near = WishedClub {
+        entry: ClubEntry { length: Some(Length::mm(930.5)), ..weighed("7 iron", 36.5).entry },
+        wish: None,
+    };
+    assert_eq!(chosen(&planned(28.0, &[near]), 0), WayKind::Leave);
+}
+
+#[test]
+fn a_shaft_that_is_light_only_by_guess_is_doubted_and_not_refused() {
+    let mut club = weighed("7 iron", 36.0);
+    club.entry.mass = Some(Mass::grams(391.0));
+    club.entry.balance = Some(Length::inches(28.95));
+    club.entry.grip_mass = None;
+    assert!(matches!(standing(&planned(28.0, &[club]), WayKind::Extend), Standing::Caution(_)));
+}
+
+#[test]
+fn one_wedge_by_two_names_is_still_one() {
+    let twice = [weighed("PW", 35.5), weighed("pitching wedge", 35.5)];
+    assert!(plan(&golfer(28.0, Handedness::Right), &twice, &House::default()).is_err());
+    let two = [weighed("58 deg wedge", 35.0), weighed("60 deg wedge", 35.0)];
+    assert!(plan(&golfer(28.0, Handedness::Right), &two, &House::default()).is_ok());
+}
+
 const NAMES: [&str; 7] = ["driver", "5 iron", "6 iron", "7 iron", "9 iron", "pw", "putter"];
 
 proptest! {
@@ -240,13 +418,15 @@ proptest! {
     }
 
     #[test]
-    fn the_chosen_way_is_never_refused_and_reaches_or_explains(knuckle in 22.0..39.0f64, length in 30.0..42.0f64) {
+    fn the_chosen_way_is_never_refused_and_reaches_or_explains(knuckle in 23.0..39.0f64, length in 30.0..42.0f64) {
         let set = planned(knuckle, &[weighed("7 iron", length)]);
         let club = &set.clubs[0];
         let outcome = club.chosen().unwrap();
         prop_assert!(!matches!(outcome.standing, Standing::Refused(_)), "{:?}", outcome.standing);
-        prop_assert!(outcome.remaining.abs() < Length::mm(0.01), "{:?}", outcome.remaining);
-        prop_assert!(club.change == Length::ZERO || outcome.way.kind() != WayKind::Leave);
+        let reaches = outcome.remaining.abs() < Length::mm(0.01);
+        let stays_inside = club.change.abs() <= club.target.unwrap().half_width;
+        prop_assert!(reaches || outcome.way.kind() == WayKind::Leave, "{:?}", outcome.remaining);
+        prop_assert!(reaches || stays_inside || club.change == Length::ZERO, "{:?}", club.change);
     }
 
     #[test]

@@ -16,6 +16,7 @@ pub(crate) const KEYS: &[&str] = &[
     "caution_extension",
     "most_extension",
     "plain_cut",
+    "most_cut",
     "most_grip_down",
     "least_steel_shaft",
     "least_graphite_shaft",
@@ -35,7 +36,7 @@ pub(crate) const KEYS: &[&str] = &[
 /// Reads the house over the defaults.
 pub(crate) fn read(mut table: Table<'_, '_>) -> House {
     let mut house = House::default();
-    let step = |text: &str| Length::parse(text).and_then(InchStep::from_length);
+    let step = |text: &str| Length::parse(text).and_then(InchStep::from_length).and_then(built_to);
     set(&mut house.round_to, table.quantity("round_to", step));
     set(&mut house.rule.iron_step, table.quantity("iron_step", Length::parse));
     set(&mut house.rule.first_wedge_step, table.quantity("first_wedge_step", Length::parse));
@@ -46,6 +47,7 @@ pub(crate) fn read(mut table: Table<'_, '_>) -> House {
     set(&mut house.caution_extension, table.quantity("caution_extension", Length::parse));
     set(&mut house.most_extension, table.quantity("most_extension", Length::parse));
     set(&mut house.plain_cut, table.quantity("plain_cut", Length::parse));
+    set(&mut house.most_cut, table.quantity("most_cut", Length::parse));
     set(&mut house.most_grip_down, table.quantity("most_grip_down", Length::parse));
     set(&mut house.least_steel_shaft, table.quantity("least_steel_shaft", Mass::parse));
     set(&mut house.least_graphite_shaft, table.quantity("least_graphite_shaft", Mass::parse));
@@ -76,6 +78,17 @@ pub(crate) fn read(mut table: Table<'_, '_>) -> House {
 fn set<T>(limit: &mut T, given: Option<T>) {
     if let Some(given) = given {
         *limit = given;
+    }
+}
+
+/// A bench builds to a sixteenth at the finest, and sheets show no finer.
+fn built_to(step: InchStep) -> Result<InchStep, QuantityError> {
+    match step {
+        InchStep::Quarter | InchStep::Eighth | InchStep::Sixteenth => Ok(step),
+        InchStep::ThirtySecond => Err(QuantityError::BadFraction {
+            found: "1/32 in".to_owned(),
+            why: "lengths are built to 1/4, 1/8 or 1/16 in",
+        }),
     }
 }
 

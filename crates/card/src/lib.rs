@@ -126,7 +126,7 @@ impl Card {
         };
         let key = match problem.place {
             Where::Golfer => format!("golfer, {}", problem.field),
-            Where::House => "house".to_owned(),
+            Where::House => format!("house, {}", problem.field),
             Where::Club(index) => {
                 let name = self.clubs.get(index).map_or("", |club| club.entry.name.as_str());
                 format!("club \"{}\", {}", name.trim(), problem.field)

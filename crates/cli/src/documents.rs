@@ -1,12 +1,13 @@
 //! Writing the sheets: HTML, or PDF through an installed browser of the Chromium family.
 
 use crate::failure::Failure;
-use crate::output::write;
+use crate::output::write_together;
 use bench::SetPlan;
 use jiff::civil::Date;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Child, Command, ExitStatus, Stdio};
+use std::time::{Duration, Instant};
 
 /// Names under which a browser of the Chromium family is installed.
 const BROWSERS: [&str; 6] = [
@@ -19,6 +20,9 @@ const BROWSERS: [&str; 6] = [
 ];
 /// Names a browser of the user's own choice.
 const BROWSER_VARIABLE: &str = "LENGTHWISE_BROWSER";
+
+/// How long a browser may take for a page. House choice.
+const BROWSER_PATIENCE: Duration = Duration::from_secs(60);
 
 /// What a sheet is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,8 +59,15 @@ impl Documents {
     /// Writes the job sheet to `path` and the golfer's sheet beside it.
     ///
     /// Both are made before either is put in its place: a failure leaves no half-written sheet.
-    pub(crate) fn write(plan: &SetPlan, day: Date, path: &Path, format: Format) -> Result<Self, Failure> {
+    pub(crate) fn write(
+        plan: &SetPlan,
+        day: Date,
+        path: &Path,
+        format: Format,
+        card: Option<&Path>,
+    ) -> Result<Self, Failure> {
         let documents = Self { job: path.to_owned(), golfer: beside(path) };
+        documents.refuse_the_card(card)?;
         let (job, golfer) = (sheet::job_sheet(plan, day), sheet::golfer_sheet(plan, day));
         let (job, golfer) = match format {
             Format::Html => (job.into_bytes(), golfer.into_bytes()),
@@ -65,9 +76,25 @@ impl Documents {
                 (printed(&browser, &job)?, printed(&browser, &golfer)?)
             }
         };
-        write(&documents.golfer, &golfer)?;
-        write(&documents.job, &job)?;
+        write_together(&[(&documents.golfer, &golfer), (&documents.job, &job)])?;
         Ok(documents)
+    }
+
+    /// A sheet never takes the place of the card it comes from.
+    fn refuse_the_card(&self, card: Option<&Path>) -> Result<(), Failure> {
+        let Some(card) = card.and_then(|card| card.canonicalize().ok()) else {
+            return Ok(());
+        };
+        let is_the_card = |path: &PathBuf| path.canonicalize().is_ok_and(|path| path == card);
+        match [&self.job, &self.golfer].into_iter().find(|path| is_the_card(path)) {
+            Some(path) => Err(Failure::bad_input(format!(
+                "the sheet {} would take the place of the card",
+                path.display()
+            ))
+            .field("--sheet")
+            .hint("Give the sheet another name.")),
+            None => Ok(()),
+        }
     }
 
     /// Says where they are.
@@ -145,25 +172,43 @@ fn printed(browser: &Path, html: &str) -> Result<Vec<u8>, Failure> {
         // the browser refuses its own sandbox to this user
         command.arg("--no-sandbox");
     }
-    let status = command
-        .arg(&page)
-        .stdin(Stdio::null())
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .status()
-        .map_err(|error| failed(&format!("cannot start {}", browser.display()), error))?;
+    command.arg(&page).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+    let child =
+        command.spawn().map_err(|error| failed(&format!("cannot start {}", browser.display()), error))?;
+    let status = ended(child).map_err(|error| failed("cannot wait for the browser", error))?;
     let bytes = std::fs::read(&pdf).unwrap_or_default();
-    if !status.success() || !bytes.starts_with(b"%PDF") {
-        return Err(Failure::bad_file(format!("{} printed no PDF ({status})", browser.display()))
-            .hint("Write .html and print it from a browser."));
+    if status.is_some_and(|status| status.success()) && bytes.starts_with(b"%PDF") {
+        return Ok(bytes);
     }
-    Ok(bytes)
+    let why = status.map_or("no answer in time".to_owned(), |status| status.to_string());
+    Err(Failure::bad_file(format!("{} printed no PDF ({why})", browser.display()))
+        .hint("Write .html and print it from a browser."))
+}
+
+/// Waits for the browser, and ends it when it hangs; `None` then.
+fn ended(mut child: Child) -> std::io::Result<Option<ExitStatus>> {
+    let start = Instant::now();
+    while start.elapsed() < BROWSER_PATIENCE {
+        if let Some(status) = child.try_wait()? {
+            return Ok(Some(status));
+        }
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    child.kill()?;
+    child.wait()?;
+    Ok(None)
 }
 
 /// Whether the program runs as the system's own user.
+#[cfg(target_os = "linux")]
 fn is_root() -> bool {
-    std::env::var("USER").is_ok_and(|user| user == "root")
-        || std::env::var("HOME").is_ok_and(|home| home == "/root")
+    use std::os::unix::fs::MetadataExt;
+    std::fs::metadata("/proc/self").is_ok_and(|process| process.uid() == 0)
+}
+
+#[cfg(not(target_os = "linux"))]
+fn is_root() -> bool {
+    false
 }
 
 #[cfg(test)]

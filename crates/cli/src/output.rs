@@ -5,13 +5,16 @@ use crate::failure::Failure;
 use serde_json::Value;
 use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
+use tempfile::NamedTempFile;
 
 /// Prints a failure as a person reads it.
 pub(crate) fn failure_text(failure: &Failure) -> String {
     let place = failure.line.map(|line| format!("line {line}: ")).unwrap_or_default();
     let field = failure.field.as_ref().map(|field| format!("{field}: ")).unwrap_or_default();
     let hint = failure.hint.as_ref().map(|hint| format!("\n  Hint: {hint}")).unwrap_or_default();
-    format!("Error: {place}{field}{}{hint}", failure.message)
+    let text = format!("Error: {place}{field}{}{hint}", failure.message);
+    // what came in from a card or a key may hold signs that a terminal would obey
+    text.chars().map(|sign| if sign.is_control() && sign != '\n' { '\u{fffd}' } else { sign }).collect()
 }
 
 /// Writes a text to standard output. A reader that has closed the pipe has read enough.
@@ -46,23 +49,39 @@ pub(crate) fn read(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// Writes a file whole or not at all: into a neighbour first, then renamed over.
-pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let refused = |error: std::io::Error| {
-        Failure::bad_file(format!("cannot write {}: {error}", path.display()))
-            .hint("Check that the folder is there and may be written to.")
-    };
+/// Writes several files, each whole, and all of them or none: every one is safely on disk beside its place before
+/// the first is put there.
+pub(crate) fn write_together(files: &[(&Path, &[u8])]) -> Result<(), Failure> {
+    let mut ready = Vec::new();
+    for (path, bytes) in files {
+        if path.is_dir() {
+            return Err(Failure::bad_file(format!("cannot write {}: it is a folder", path.display()))
+                .hint("Name a file in it."));
+        }
+        ready.push((path, neighbour(path, bytes).map_err(|error| refused(path, &error))?));
+    }
+    for (path, neighbour) in ready {
+        neighbour.persist(path).map_err(|error| refused(path, &error.error))?;
+    }
+    Ok(())
+}
+
+fn refused(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::bad_file(format!("cannot write {}: {error}", path.display()))
+        .hint("Check that the folder is there and may be written to.")
+}
+
+/// Writes the bytes to a temporary file in the folder where they will stand.
+fn neighbour(path: &Path, bytes: &[u8]) -> std::io::Result<NamedTempFile> {
     let folder = match path.parent() {
         Some(folder) if folder != Path::new("") => folder,
         _ => Path::new("."),
     };
-    let mut neighbour =
-        tempfile::Builder::new().prefix(".lengthwise-").tempfile_in(folder).map_err(refused)?;
-    neighbour.write_all(bytes).map_err(refused)?;
-    neighbour.as_file().sync_all().map_err(refused)?;
-    make_readable(neighbour.as_file()).map_err(refused)?;
-    neighbour.persist(path).map_err(|error| refused(error.error))?;
-    Ok(())
+    let mut file = tempfile::Builder::new().prefix(".lengthwise-").tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    make_readable(file.as_file())?;
+    Ok(file)
 }
 
 /// A temporary file is for its owner alone; a sheet is for whoever may read the folder.

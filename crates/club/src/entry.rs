@@ -131,7 +131,8 @@ impl ClubEntry {
         let usual = typical(kind);
 
         let lie = fields.or_assume(self.lie, "lie", usual.lie, |lie| degrees(lie, 2));
-        let loft = fields.or_assume(self.loft, "loft", usual.loft, |loft| degrees(loft, 1));
+        let loft = self.loft.or_else(|| kind.loft_in_name(&self.name));
+        let loft = fields.or_assume(loft, "loft", usual.loft, |loft| degrees(loft, 1));
         let build = self.build(kind, &mut fields);
         let usual_parts = UsualParts {
             length,
@@ -139,9 +140,9 @@ impl ClubEntry {
             shaft: typical::shaft_mass(build.material, kind),
             grip: bench_model::grip(build.grip.mass),
         };
-        let parts = self.parts(&usual_parts, &mut fields).map_err(|error| {
-            vec![EntryProblem { field: if self.balance.is_some() { "balance" } else { "mass" }, error }]
-        })?;
+        let parts = self
+            .parts(&usual_parts, &mut fields)
+            .map_err(|error| vec![EntryProblem { field: self.doubtful_field(), error }])?;
         Ok(Club {
             name: self.name.trim().to_owned(),
             kind,
@@ -165,8 +166,20 @@ impl ClubEntry {
             conditions: self.conditions.clone(),
             on_bench: OnBench::from_parts(length, &parts),
             is_weighed: self.mass.is_some() && (self.balance.is_some() || self.swingweight.is_some()),
+            is_grip_known: self.grip_mass.is_some(),
+            is_grip_size_known: self.grip_core.is_some() && self.butt_diameter.is_some(),
             assumed: fields.assumed,
         })
+    }
+
+    /// The reading to look at first when the readings do not make one club.
+    fn doubtful_field(&self) -> &'static str {
+        match (self.head_mass, self.balance, self.swingweight) {
+            (Some(_), ..) => "head.mass",
+            (None, Some(_), _) => "balance",
+            (None, None, Some(_)) => "swingweight",
+            (None, None, None) => "mass",
+        }
     }
 
     /// How the club is made, as read or as is usual.
@@ -242,10 +255,14 @@ impl ClubEntry {
         fields.check("shaft.butt_diameter", self.butt_diameter, |butt| {
             length_within("butt diameter", butt, 0.4, 1.2)
         });
-        fields.check("shaft.butt_wall", self.butt_wall, |wall| length_within("butt wall", wall, 0.005, 0.25));
+        // a wall leaves a bore: less than half of the butt's radius
+        let butt = self.butt_diameter.unwrap_or(typical::BUTT_DIAMETER).as_inches();
+        fields.check("shaft.butt_wall", self.butt_wall, |wall| {
+            length_within("butt wall", wall, 0.005, butt / 4.0)
+        });
         fields.check("grip.core", self.grip_core, |core| length_within("grip core", core, 0.4, 1.2));
         fields.check("plug.mass_per_inch", self.plug_mass_per_inch, |mass| {
-            mass_within("mass of an inch of plug", mass, 0.5, 30.0)
+            mass_within("mass of an inch of plug", mass, 0.5, 15.0)
         });
         fields.check("plug.seated", self.plug_seated, |seat| length_within("seated length", seat, 1.0, 8.0));
     }
@@ -257,7 +274,7 @@ impl ClubEntry {
         if let (Some(balance), Some(given)) = (self.balance, self.swingweight) {
             agree(mass, balance, given)?;
         }
-        let usual_balance = usual.with_total(mass).balance();
+        let usual_balance = usual.with_total(mass).whole().balance();
         let balance =
             fields.or_assume(self.balance.or(from_scale), "balance point", usual_balance, |at| inches(at, 2));
         let reading = Reading { length: usual.length, mass, balance };
@@ -295,10 +312,11 @@ impl UsualParts {
             + self.grip
     }
 
-    /// The usual club with its shaft so heavy that the whole weighs what the scale read.
-    fn with_total(&self, mass: Mass) -> MassMoments {
-        let shaft = self.shaft + mass - self.whole().mass;
-        Self { shaft, ..*self }.whole()
+    /// The usual club with head and shaft so heavy, in proportion, that the whole weighs what the scale read.
+    fn with_total(&self, mass: Mass) -> Self {
+        let loose = self.grip.mass + FERRULE_AND_GLUE;
+        let share = (mass - loose) / (self.whole().mass - loose);
+        Self { head: self.head * share, shaft: self.shaft * share, ..*self }
     }
 }
 

@@ -58,6 +58,16 @@ pub enum ClubError {
         /// The shaft mass that would follow.
         shaft_g: f64,
     },
+    /// The head's mass and the whole club leave a shaft that balances where none does.
+    #[error(
+        "with that head the shaft of {shaft_g:.0} g would balance at {fraction:.2} of its length, not 0.40 to 0.56"
+    )]
+    ShaftBalance {
+        /// Where it would balance, as a share of its length.
+        fraction: f64,
+        /// The shaft's mass.
+        shaft_g: f64,
+    },
     /// Balance and swingweight were both given and do not agree.
     #[error(
         "balance and swingweight disagree: {mass_g:.0} g balanced at {balance_in:.2} in reads {reckoned}, not {given}"
@@ -123,6 +133,9 @@ impl ClubError {
             Self::BalanceOffTheClub { .. } => "Measure the balance point from the grip end.",
             Self::ReadingsDisagree { .. } => {
                 "Weigh the club and find its balance point again; check the grip's mass."
+            }
+            Self::ShaftBalance { .. } => {
+                "Weigh club and head again and find the balance point again, or leave the head's mass out."
             }
             Self::TwoBalances { .. } => "Give the one you trust, or measure both again.",
             Self::NothingLeft { .. } => "Check the amount and its unit.",

@@ -11,6 +11,11 @@ use quantity::Length;
 /// wall kept. Trade practice: one core step of .020 in is worth .015 to .020 in.
 const SHOWS_OUTSIDE: (f64, f64) = (0.75, 1.0);
 
+/// Outside size of a man's usual grip, 2 in down. Trade practice.
+pub const USUAL_SIZE: Length = Length::inches(0.900);
+/// What a build-up layer adds to the diameter. Trade practice: .010 to 1/64 in.
+pub const USUAL_LAYER: Length = Length::inches(0.0125);
+
 /// What goes on top of each other.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GripBuild {

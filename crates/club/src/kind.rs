@@ -5,7 +5,9 @@
 //! speaks of it; the golfer's own name is kept for every sheet.
 
 use crate::ClubError;
+use quantity::Angle;
 use std::fmt;
+use std::ops::RangeInclusive;
 
 /// A wedge by its place in the set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -46,24 +48,36 @@ impl ClubKind {
         let unknown = || ClubError::UnknownClub { found: name.trim().to_owned() };
         let words = words(name);
         let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        let says = |options: &[&str]| words.iter().any(|word| options.contains(word));
+        let number = words.iter().find_map(|word| word.parse::<u8>().ok());
+        let numbered = |make: fn(u8) -> Self, numbers: RangeInclusive<u8>| {
+            number.filter(|number| numbers.contains(number)).map(make).ok_or_else(unknown)
+        };
+        if says(&["hybrid", "h", "hy"]) {
+            return numbered(Self::Hybrid, 1..=9);
+        }
         if let Some(kind) = named(&words) {
             return Ok(kind);
         }
-        let number = words.iter().find_map(|word| word.parse::<u8>().ok()).ok_or_else(unknown)?;
-        let says = |options: &[&str]| words.iter().any(|word| options.contains(word));
-        if says(&["wedge", "wedges", "deg", "degree", "degrees", "°"]) {
-            return wedge_of_loft(number).map(Self::Wedge).ok_or_else(unknown);
+        if says(&["iron", "irons", "i"]) {
+            return numbered(Self::Iron, 1..=9);
         }
-        let (kind, numbers): (fn(u8) -> Self, _) = if says(&["iron", "irons", "i"]) {
-            (Self::Iron, 1..=9)
-        } else if says(&["wood", "w", "fairway"]) {
-            (Self::Wood, 2..=11)
-        } else if says(&["hybrid", "h", "hy"]) {
-            (Self::Hybrid, 1..=9)
-        } else {
-            return Err(unknown());
-        };
-        if numbers.contains(&number) { Ok(kind(number)) } else { Err(unknown()) }
+        if says(&["wood", "w", "fairway"]) {
+            return numbered(Self::Wood, 2..=11);
+        }
+        if says(&["wedge", "wedges", "deg", "degree", "degrees", "°"]) {
+            return number.and_then(wedge_of_loft).map(Self::Wedge).ok_or_else(unknown);
+        }
+        Err(unknown())
+    }
+
+    /// Reads the loft a wedge's name gives, as in `54 deg wedge` or `SW 56`.
+    #[must_use]
+    pub fn loft_in_name(self, name: &str) -> Option<Angle> {
+        let loft = words(name).iter().find_map(|word| word.parse::<u8>().ok())?;
+        matches!(self, Self::Wedge(_))
+            .then(|| Angle::degrees(f64::from(loft)))
+            .filter(|_| wedge_of_loft(loft).is_some())
     }
 
     /// Names it in as few letters as the trade does: `7 iron`, `PW`.
@@ -105,10 +119,19 @@ fn words(name: &str) -> Vec<String> {
     words
 }
 
-/// Names that need no number.
+/// Names that need no number; a number beside them is the loft.
 fn named(words: &[&str]) -> Option<ClubKind> {
-    match words {
-        ["driver" | "dr" | "d"] | ["1", "wood" | "w"] => Some(ClubKind::Driver),
+    if let ["1", "wood" | "w"] = words {
+        return Some(ClubKind::Driver);
+    }
+    let is_number = |word: &str| word.bytes().all(|sign| sign.is_ascii_digit());
+    let spoken: Vec<&str> = words
+        .iter()
+        .copied()
+        .filter(|word| !is_number(word) && !matches!(*word, "deg" | "degree" | "degrees" | "°"))
+        .collect();
+    match spoken.as_slice() {
+        ["driver" | "dr" | "d"] => Some(ClubKind::Driver),
         ["putter" | "pt"] => Some(ClubKind::Putter),
         ["pw" | "pitching"] | ["pitching", "wedge"] => Some(ClubKind::Wedge(Wedge::Pitching)),
         ["gw" | "aw" | "gap"] | ["gap" | "approach", "wedge"] => Some(ClubKind::Wedge(Wedge::Gap)),
@@ -166,9 +189,26 @@ mod tests {
             ("approach wedge", ClubKind::Wedge(Wedge::Gap)),
             ("54 deg wedge", ClubKind::Wedge(Wedge::Sand)),
             ("60°", ClubKind::Wedge(Wedge::Lob)),
+            ("7 iron 34 deg", ClubKind::Iron(7)),
+            ("3 wood 15 deg", ClubKind::Wood(3)),
+            ("4 hybrid iron", ClubKind::Hybrid(4)),
+            ("PW 46", ClubKind::Wedge(Wedge::Pitching)),
+            ("sand wedge 56 deg", ClubKind::Wedge(Wedge::Sand)),
+            ("driver 10", ClubKind::Driver),
         ] {
             assert_eq!(ClubKind::from_name(name), Ok(kind), "{name}");
         }
+    }
+
+    #[test]
+    fn a_wedges_name_may_give_its_loft() {
+        let loft = |name: &str| {
+            ClubKind::from_name(name).unwrap().loft_in_name(name).map(|loft| loft.as_degrees().round())
+        };
+        assert_eq!(loft("54 deg wedge"), Some(54.0));
+        assert_eq!(loft("SW 56"), Some(56.0));
+        assert_eq!(loft("sand wedge"), None);
+        assert_eq!(loft("7 iron 34 deg"), None);
     }
 
     #[test]

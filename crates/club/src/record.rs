@@ -171,6 +171,10 @@ pub struct Club {
     pub on_bench: OnBench,
     /// Whether the scale and the balance edge read it, or usual parts stand in.
     pub is_weighed: bool,
+    /// Whether the grip's mass was read: without it head and shaft cannot be told apart.
+    pub is_grip_known: bool,
+    /// Whether core and butt were read, so that the grip's size follows.
+    pub is_grip_size_known: bool,
     /// What was not read and is taken from common practice.
     pub assumed: Vec<Assumption>,
 }

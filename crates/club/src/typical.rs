@@ -15,8 +15,8 @@ pub(crate) const BUTT_DIAMETER: Length = Length::inches(0.600);
 pub(crate) const GROOVE_PITCH: Length = Length::inches(0.125);
 /// How far an extension sits inside the butt. Trade practice: never under 2 1/2 in.
 pub(crate) const PLUG_SEAT: Length = Length::inches(2.5);
-/// Mass of an extension per inch. Derived from size and density (aluminium tube .580 by .050 wall,
-/// 4.3 g; steel 7 to 10 g; solid nylon 4.6 g): a middling one.
+/// Mass of an extension per inch. Trade practice, by material: carbon tube 3.1, aluminium tube 4.3, solid nylon
+/// 4.6, steel tube 7 to 10 g. A middling one; weigh the plug.
 pub(crate) const PLUG_MASS_PER_INCH: Mass = Mass::grams(4.5);
 
 /// What a shaft is usually made of. Trade practice: irons, wedges and putters steel, the rest graphite.

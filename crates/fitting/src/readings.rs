@@ -156,7 +156,8 @@ impl BodyReadings {
 
 impl Range {
     fn holds(&self, length: Length) -> bool {
-        (self.inches.0..=self.inches.1).contains(&length.as_inches())
+        let dust = 1e-9; // a length is kept in metres: 12 in comes back as 12 to the last digit or two
+        (self.inches.0 - dust..=self.inches.1 + dust).contains(&length.as_inches())
     }
 
     fn check(&self, found: Length) -> Result<(), FittingError> {
@@ -224,6 +225,12 @@ mod tests {
         assert!(problem("356 in").contains("356 mm? That would be 14 in (356 mm)."));
         assert!(problem("71.1").contains("71.1 cm? That would be 28 in (711 mm)."));
         assert!(problem("28 cm").contains("28 in?"));
+        for slip in ["762", "716 in", "860"] {
+            assert!(problem(slip).contains(" mm? That would be"), "{}", problem(slip));
+        }
+        let at_the_end =
+            BodyReadings::of_knuckle(vec![Length::inches(12.0), Length::inches(40.0)], Shoes::On);
+        assert!(at_the_end.check().is_ok());
         assert!(problem("2 m").ends_with("Measure again, and write the unit with the number."));
     }
 

@@ -89,6 +89,8 @@ pub enum Repeat {
     KnuckleHeight,
     /// Wrist height: it stands alone.
     WristHeight,
+    /// Knuckle and wrist height: they part, and nothing tells which is wrong.
+    BothHeights,
     /// Knuckle and wrist height: only stature was there to compare, and stature decides nothing.
     KnuckleAndWristHeight,
 }
@@ -102,6 +104,7 @@ impl Repeat {
                 "Measure the knuckle height again: the other measures agree with each other and not with it."
             }
             Self::WristHeight => "Measure the wrist height again: it stands alone.",
+            Self::BothHeights => "Measure knuckle height and wrist height again: they do not agree.",
             Self::KnuckleAndWristHeight => {
                 "Measure knuckle height and wrist height again. Stature alone settles nothing: two people of one \
                  height can differ by three inches at the knuckle."
@@ -114,12 +117,15 @@ impl Repeat {
 #[must_use]
 pub fn measure_to_repeat(opinions: &[Opinion]) -> Option<Repeat> {
     let of = |guide| opinions.iter().find(|opinion| opinion.guide == guide);
-    let disagrees = |guide| of(guide).map(Opinion::disagrees);
-    match (disagrees(Guide::WristToFloor), disagrees(Guide::Stature)) {
-        (Some(true), Some(true)) | (Some(true), None) => Some(Repeat::KnuckleHeight),
-        (Some(true), Some(false)) => Some(Repeat::WristHeight),
-        (_, Some(true)) => Some(Repeat::KnuckleAndWristHeight),
-        (Some(false) | None, Some(false) | None) => None,
+    // how the target parts from a measure: above it, below it, or not at all
+    let side =
+        |guide| of(guide).map(|opinion| opinion.disagrees().then_some(opinion.target_beyond > Length::ZERO));
+    match (side(Guide::WristToFloor), side(Guide::Stature)) {
+        (Some(Some(wrist)), Some(Some(stature))) if wrist == stature => Some(Repeat::KnuckleHeight),
+        (Some(Some(_)), Some(Some(_)) | None) => Some(Repeat::BothHeights),
+        (Some(Some(_)), Some(None)) => Some(Repeat::WristHeight),
+        (_, Some(Some(_))) => Some(Repeat::KnuckleAndWristHeight),
+        (Some(None) | None, Some(None) | None) => None,
     }
 }
 
@@ -158,7 +164,9 @@ mod tests {
             measure_to_repeat(&opinions(Some(34.5), Some(79.0), 37.25)),
             Some(Repeat::KnuckleAndWristHeight)
         );
-        assert_eq!(measure_to_repeat(&opinions(Some(38.5), None, 37.0)), Some(Repeat::KnuckleHeight));
+        assert_eq!(measure_to_repeat(&opinions(Some(38.5), None, 37.0)), Some(Repeat::BothHeights));
+        // the wrist asks for a longer club, the stature for a shorter one
+        assert_eq!(measure_to_repeat(&opinions(Some(38.5), Some(61.0), 37.0)), Some(Repeat::BothHeights));
     }
 
     #[test]

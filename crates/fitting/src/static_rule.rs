@@ -71,10 +71,10 @@ impl StaticRule {
             }
             Err(FittingError::BadRule { what, found: found.decimal_inches(3).to_string(), expected })
         };
-        within("iron step", self.iron_step, 0.0, 1.0, "0 to 1 in")?;
-        within("first wedge step", self.first_wedge_step, 0.0, 1.0, "0 to 1 in")?;
-        within("wedge step", self.wedge_step, 0.0, 1.0, "0 to 1 in")?;
-        within("spread", self.spread_sd, 0.0, 2.0, "0 to 2 in")
+        within("iron_step", self.iron_step, 0.0, 1.0, "0 to 1 in")?;
+        within("first_wedge_step", self.first_wedge_step, 0.0, 1.0, "0 to 1 in")?;
+        within("wedge_step", self.wedge_step, 0.0, 1.0, "0 to 1 in")?;
+        within("spread", self.spread_sd, 0.05, 2.0, "0.05 to 2 in: no rule fits every golfer")
     }
 
     /// Returns the six-iron length for these readings, with the interval that holds it 80 times in 100.
@@ -84,15 +84,19 @@ impl StaticRule {
     /// ([`Self::spread_sd`]).
     #[must_use]
     pub fn six_iron(&self, readings: &BodyReadings) -> Estimate<Length> {
-        let reading_sd = readings.knuckle_height_sd().max(self.reading_sd) / readings.count().sqrt();
-        let from_reading = reading_sd * self.slope;
-        let sd = from_reading.as_inches().hypot(self.spread_sd.as_inches());
+        let sd = self.sd_from_readings(readings).as_inches().hypot(self.spread_sd.as_inches());
         Estimate {
             value: self.anchor_six_iron
                 + (readings.mean_knuckle_height() - self.anchor_knuckle_height) * self.slope,
             half_width: Length::inches(sd * Z_80),
             level_percent: 80,
         }
+    }
+
+    /// Returns the part of a target's standard deviation that comes from the readings.
+    #[must_use]
+    pub fn sd_from_readings(&self, readings: &BodyReadings) -> Length {
+        readings.knuckle_height_sd().max(self.reading_sd) / readings.count().sqrt() * self.slope
     }
 
     /// Returns how much longer than the six-iron this club is; `None` outside the rule (woods, hybrids,

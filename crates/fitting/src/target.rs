@@ -17,6 +17,15 @@ const ADULT_RANGE: (Length, Length) = (Length::inches(23.0), Length::inches(32.7
 /// Readings farther apart than this ask for one more. Trade practice.
 const READINGS_AGREE: Length = Length::inches(0.25);
 
+/// Readings this far apart are not of one posture: nothing is built on them. House choice.
+const READINGS_CANNOT_MEAN: Length = Length::inches(1.0);
+/// Below this stature or knuckle height a golfer whose age is not said is taken to be growing. Derived: under
+/// the survey's first percentile of women.
+const CHILD_BELOW: (Length, Length) = (Length::inches(57.0), Length::inches(22.5));
+/// Share of stature at which any body's knuckle hangs. Derived: 0.41, wide about it since no children were
+/// in the survey.
+const KNUCKLE_SHARE: (f64, f64) = (0.35, 0.47);
+
 /// Something to know before acting on a target.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Warning {
@@ -32,8 +41,15 @@ pub enum Warning {
         /// The mean reading.
         knuckle_height: Length,
     },
+    /// The knuckle height and the stature do not belong to one body: to be measured again.
+    OutOfProportion {
+        /// Knuckle height as a share of stature, shoes taken off.
+        share: f64,
+    },
     /// The golfer is growing.
     Growing {
+        /// Whether that was only concluded from the height, the age not being said.
+        is_presumed: bool,
         /// What the junior chart says, where stature was measured.
         chart: Option<JuniorChart>,
         /// The seven-iron by the rule, to hold beside it.
@@ -47,7 +63,11 @@ impl Warning {
     /// Tells whether work should wait for a new reading.
     #[must_use]
     pub fn asks_to_measure_again(&self) -> bool {
-        matches!(self, Self::HardToBelieve(_))
+        match self {
+            Self::HardToBelieve(_) | Self::OutOfProportion { .. } => true,
+            Self::ReadingsApart { spread } => *spread > READINGS_CANNOT_MEAN,
+            Self::OutsideAdults { .. } | Self::Growing { .. } | Self::WithoutShoes => false,
+        }
     }
 }
 
@@ -77,10 +97,19 @@ impl std::fmt::Display for Warning {
                 ADULT_RANGE.0.to_step(step),
                 ADULT_RANGE.1.to_step(step)
             ),
-            Self::Growing { chart, seven_iron } => {
+            Self::OutOfProportion { share } => write!(
+                f,
+                "Measure again: a knuckle height of {:.0} % of the stature belongs to no body (about 41 %).",
+                share * 100.0
+            ),
+            Self::Growing { is_presumed, chart, seven_iron } => {
+                if *is_presumed {
+                    f.write_str("By the height a child; add born to the card. ")?;
+                }
                 write!(
                     f,
-                    "A growing golfer: the rule is made for adults and would give a seven-iron of {}. ",
+                    "A growing golfer: the rule is made for adults and would give a seven-iron of {}, which is no \
+                     target here. ",
                     seven_iron.to_step(step)
                 )?;
                 if let Some(chart) = chart {
@@ -112,6 +141,8 @@ pub struct Target {
     pub readings: usize,
     /// Six-iron length with its interval, not rounded.
     pub six_iron: Estimate<Length>,
+    /// The part of its standard deviation that comes from the readings; the rest is the rule's own spread.
+    pub sd_from_readings: Length,
     /// How the knuckle height stands to stature and wrist height, where they were measured.
     pub belief: Option<Belief>,
     /// What the other measures say.
@@ -173,13 +204,16 @@ pub fn target(
         return Err(vec![("knuckle_height", error)]);
     }
     let six_iron = rule.six_iron(readings);
-    let opinions = Opinion::all(readings, six_iron.value);
-    let belief = Belief::of(readings);
+    // charts and survey are of adults: of a growing golfer they say nothing
+    let is_adult = !is_growing(readings);
+    let opinions = if is_adult { Opinion::all(readings, six_iron.value) } else { Vec::new() };
+    let belief = Belief::of(readings).filter(|_| is_adult);
     Ok(Target {
         rule: *rule,
         knuckle_height,
         readings: readings.knuckle_height.len(),
         six_iron,
+        sd_from_readings: rule.sd_from_readings(readings),
         belief,
         repeat: measure_to_repeat(&opinions),
         opinions,
@@ -190,7 +224,20 @@ pub fn target(
 }
 
 fn is_growing(readings: &BodyReadings) -> bool {
-    readings.age_years.is_some_and(|age| age < GROWN_AT_YEARS)
+    match readings.age_years {
+        Some(age) => age < GROWN_AT_YEARS,
+        None => {
+            readings.stature.is_some_and(|stature| stature < CHILD_BELOW.0)
+                || readings.mean_knuckle_height() < CHILD_BELOW.1
+        }
+    }
+}
+
+fn out_of_proportion(readings: &BodyReadings) -> Option<Warning> {
+    let sole = if readings.shoes == Shoes::On { SHOE_SOLE } else { Length::ZERO };
+    let share = (readings.mean_knuckle_height() - sole) / readings.stature?;
+    let is_possible = (KNUCKLE_SHARE.0..=KNUCKLE_SHARE.1).contains(&share);
+    (!is_possible).then_some(Warning::OutOfProportion { share })
 }
 
 fn warnings(
@@ -204,9 +251,11 @@ fn warnings(
     let is_growing = is_growing(readings);
     let is_outside = !(ADULT_RANGE.0..=ADULT_RANGE.1).contains(&knuckle_height);
     [
-        belief.filter(Belief::asks_to_measure_again).filter(|_| !is_growing).map(Warning::HardToBelieve),
+        belief.filter(Belief::asks_to_measure_again).map(Warning::HardToBelieve),
+        out_of_proportion(readings).filter(|_| is_growing),
         (spread > READINGS_AGREE + Length::inches(1e-9)).then_some(Warning::ReadingsApart { spread }),
         is_growing.then(|| Warning::Growing {
+            is_presumed: readings.age_years.is_none(),
             chart: readings.stature.and_then(JuniorChart::of),
             seven_iron: six_iron - rule.iron_step,
         }),
@@ -254,8 +303,32 @@ mod tests {
             BodyReadings { stature: Some(Length::inches(58.0)), age_years: Some(11), ..readings(24.0) };
         let target = target(&junior, &StaticRule::default()).unwrap();
         let text = target.warnings[0].to_string();
-        assert!(text.contains("seven-iron of 35 1/2 in"), "{text}");
+        assert!(text.contains("seven-iron of 35 1/2 in, which is no target here"), "{text}");
         assert!(text.contains("32 in to 33 in"), "{text}");
+        assert!(target.opinions.is_empty() && target.belief.is_none(), "adult charts say nothing of a child");
+    }
+
+    #[test]
+    fn a_childs_height_without_an_age_is_taken_for_a_childs() {
+        let small = BodyReadings { stature: Some(Length::inches(50.0)), ..readings(21.25) };
+        let text = target(&small, &StaticRule::default()).unwrap().warnings[0].to_string();
+        assert!(text.starts_with("By the height a child; add born to the card."), "{text}");
+    }
+
+    #[test]
+    fn a_childs_knuckle_that_fits_no_body_is_measured_again() {
+        let child =
+            BodyReadings { stature: Some(Length::inches(56.0)), age_years: Some(10), ..readings(29.0) };
+        let target = target(&child, &StaticRule::default()).unwrap();
+        assert!(target.asks_to_measure_again());
+        assert!(matches!(target.warnings[0], Warning::OutOfProportion { .. }));
+    }
+
+    #[test]
+    fn readings_of_two_postures_hold_the_work() {
+        let heights = vec![Length::inches(26.0), Length::inches(29.0)];
+        let apart = target(&BodyReadings::of_knuckle(heights, Shoes::On), &StaticRule::default()).unwrap();
+        assert!(apart.asks_to_measure_again());
     }
 
     #[test]

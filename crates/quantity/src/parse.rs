@@ -323,7 +323,7 @@ mod tests {
             "33 1/4 1/4",
             "33..2",
             "1 1/2 ft",
-            "11 m",
+            "110 m",
             "5 ft 10 in 3",
             "\u{0}33",
             "33;",
@@ -351,6 +351,9 @@ mod tests {
     #[test]
     fn an_absurd_length_says_the_limits_in_inches() {
         let error = Length::parse("845 m").unwrap_err();
-        assert_eq!(error.to_string(), "\"845 m\" is beyond anything met at a bench (from -394 in to 394 in)");
+        assert_eq!(
+            error.to_string(),
+            "\"845 m\" is beyond anything met at a bench (from -3937 in to 3937 in)"
+        );
     }
 }

@@ -319,8 +319,10 @@ const LENGTH: Grammar = Grammar {
         Unit { spellings: &["ft", "foot", "feet", "'"], times: INCH_M * 12.0, over: 1.0 },
     ],
     takes_feet_and_fractions: true,
-    least_si: -10.0,
-    most_si: 10.0,
+    // wide enough that a height typed in millimetres and read as inches still reaches its field, which
+    // can then name the slip
+    least_si: -100.0,
+    most_si: 100.0,
 };
 
 const MASS: Grammar = Grammar {
@@ -437,7 +439,7 @@ mod tests {
     fn what_is_not_finite_or_cannot_be_meant_is_refused_at_the_door() {
         assert!(Length::try_from_inches(f64::NAN).is_err());
         assert!(Mass::try_from_grams(f64::INFINITY).is_err());
-        assert!(Length::try_from_mm(-20_000.0).is_err());
+        assert!(Length::try_from_mm(-200_000.0).is_err());
         assert!(Length::try_from_inches(37.0).is_ok());
     }
 }

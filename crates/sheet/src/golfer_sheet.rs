@@ -3,7 +3,8 @@
 use crate::figure::ladder;
 use crate::page::page;
 use crate::words::{date, length, length_with_metric, paragraphs, plus_minus, rich};
-use bench::{ClubPlan, ClubTarget, Feel, Outcome, SetPlan, WayKind};
+use bench::{ClubPlan, ClubTarget, Feel, Outcome, SetPlan, Standing, WayKind};
+use club::Condition;
 use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
@@ -11,13 +12,14 @@ use quantity::{InchStep, Length};
 /// Writes the golfer's sheet as a whole HTML document.
 #[must_use]
 pub fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
+    let is_growing = plan.target.is_for_a_growing_golfer();
     let title = format!("Length of your irons, {}, {}, Lengthwise", plan.golfer.name, date(day));
     page(
         &title,
         &html! {
             (head(plan, day))
-            (answer(plan))
-            @if let Some(figure) = ladder(plan) {
+            @if is_growing { (answer_for_the_growing(plan)) } @else { (answer(plan)) }
+            @if let Some(figure) = ladder(plan).filter(|_| !is_growing) {
                 h2 { "Your set" }
                 figure class="keep" { (figure) }
             }
@@ -38,7 +40,7 @@ fn head(plan: &SetPlan, day: Date) -> Markup {
             }
             dl class="facts" {
                 dt { "Date" } dd { (date(day)) }
-                dt { "Knuckle height" } dd class="nowrap" { (rich(&plan.target.knuckle_height.to_step(InchStep::Eighth).to_string())) }
+                dt { "Knuckle height" } dd class="nowrap" { (length(plan.target.knuckle_height)) }
                 dt { "Readings" } dd { (plan.target.readings) }
             }
         }
@@ -69,6 +71,24 @@ fn answer(plan: &SetPlan) -> Markup {
     }
 }
 
+/// A growing golfer's sheet leads with what a junior chart says, never with the adult rule's number.
+fn answer_for_the_growing(plan: &SetPlan) -> Markup {
+    let target = &plan.target;
+    html! {
+        section style="margin-top:26px" {
+            @if let Some(chart) = target.junior {
+                p class="soft" { "Usual seven-iron for this height" }
+                p class="big" { (length(chart.seven_iron.0)) " " span class="pm" { "to " (length(chart.seven_iron.1)) ", by a junior chart" } }
+            } @else {
+                p class="soft" { "A growing golfer" }
+                p class="lead" { "Measure the height too: a junior chart goes by it." }
+            }
+            @for warning in &target.warnings { p class="note care" { (rich(&warning.to_string())) } }
+            @if let Some(grip) = &target.grip { p class="note" { (rich(&grip.sentence())) } }
+        }
+    }
+}
+
 fn clubs(plan: &SetPlan) -> Markup {
     html! {
         table class="stack" style="margin-top:14px" {
@@ -86,7 +106,9 @@ fn row(club: &ClubPlan, plan: &SetPlan) -> Markup {
             td class="nowrap" data-is="Now" { (length(now)) }
             @match (&club.target, club.chosen()) {
                 (Some(target), Some(outcome)) => {
-                    td class="nowrap" data-is="Target" { (length(target.build)) }
+                    td class="nowrap" data-is="Target" {
+                        @if plan.target.is_for_a_growing_golfer() { "–" } @else { (length(target.build)) }
+                    }
                     td class="text" {
                         b { (rich(&plain_way(outcome.way.kind(), club.change))) } " "
                         span class="soft" { (in_plain_words(club, outcome, target, plan)) }
@@ -116,6 +138,7 @@ fn plain_way(kind: WayKind, change: Length) -> String {
 
 /// How it is done and whether it will be felt, without the bench's words.
 fn in_plain_words(club: &ClubPlan, outcome: &Outcome, target: &ClubTarget, plan: &SetPlan) -> String {
+    let is_cracked = club.club.is(Condition::Cracked);
     let how = match outcome.way.kind() {
         WayKind::Leave => {
             let why = club.choice.as_ref().map(|choice| choice.why.clone());
@@ -125,22 +148,34 @@ fn in_plain_words(club: &ClubPlan, outcome: &Outcome, target: &ClubTarget, plan:
         WayKind::Cut => "At the grip end, with a new grip.",
         WayKind::Extend => "With a piece in the grip end and a new grip.",
         WayKind::Regrip => "",
-        WayKind::OtherShaft => "What is in the club reaches no further.",
+        WayKind::OtherShaft if is_cracked => "The shaft is cracked: do not play it.",
+        WayKind::OtherShaft => "The shaft in the club does not reach.",
     };
     let finished = outcome.finished(plan.house.hold);
     let is_lighter = finished.as_held.points() < outcome.before.as_held.points();
     let side = if is_lighter { "lighter" } else { "heavier" };
     let felt = match Feel::of(&outcome.before, &finished) {
-        Feel::ByFew => "Most golfers do not feel the difference.".to_owned(),
+        Feel::ByFew => "The balance stays near enough that most do not feel it.".to_owned(),
         Feel::BySome => format!("Some golfers feel the head a little {side}."),
         Feel::ByMost => format!("The head will feel {side} at first."),
     };
-    let small = if club.change.abs() <= target.half_width {
+    let heavier = (finished.mass - outcome.before.mass).as_grams();
+    let mass = if heavier.abs() >= 10.0 {
+        format!(" It weighs {:.0} g {}.", heavier.abs(), if heavier > 0.0 { "more" } else { "less" })
+    } else {
+        String::new()
+    };
+    let small = if club.change.abs() <= target.half_width && !is_cracked {
         " A small change against what is known: your strikes decide."
     } else {
         ""
     };
-    format!("{how} {felt}{small}")
+    let accept = if matches!(outcome.standing, Standing::NeedsAcceptance(_)) {
+        " Only when you have agreed to it in writing."
+    } else {
+        ""
+    };
+    format!("{how} {felt}{mass}{small}{accept}")
 }
 
 fn what_it_means(plan: &SetPlan) -> Markup {
@@ -163,6 +198,12 @@ fn what_it_means(plan: &SetPlan) -> Markup {
     if has(&[WayKind::Extend, WayKind::Cut, WayKind::OtherShaft]) {
         texts.push("One club is done first. Hit it on at least one day before the others follow.".to_owned());
         texts.push(lie);
+    }
+    let acceptance = plan.job.clubs().filter(|club| matches!(club.standing, Standing::NeedsAcceptance(_)));
+    for club in acceptance {
+        if let Some(reason) = club.standing.reason() {
+            texts.push(format!("{}: {reason}.", club.name));
+        }
     }
     texts.push(
         "What to watch over the next days: where on the face you strike, day by day. A good day can make a wrong length look \
@@ -195,6 +236,9 @@ fn care(plan: &SetPlan) -> Markup {
                     "starts or grows."
                 }
             }
+        }
+        @for club in plan.job.clubs().filter(|club| matches!(club.standing, Standing::NeedsAcceptance(_))) {
+            div class="sign keep" { span { (club.name) ": I have been told and agree" } span { "Date" } }
         }
         footer {
             @for club in plan.clubs.iter().filter(|club| club.length_rule() != club::rules::LengthRule::AppearsToFit) {

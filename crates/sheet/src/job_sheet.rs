@@ -3,10 +3,11 @@
 use crate::figure::{before_after, club as club_figure};
 use crate::page::page;
 use crate::words::{change, date, length, list, rich};
-use bench::{ClubCheck, Fix, Job, Operation, Section, SetPlan, Way, WayKind};
+use bench::{ClubCheck, Fix, Hold, Job, Operation, Section, SetPlan, Standing, State, Way, WayKind};
+use club::hold::Held;
 use jiff::civil::Date;
 use maud::{Markup, html};
-use quantity::InchStep;
+use quantity::{InchStep, Length};
 
 /// Writes the bench's job sheet as a whole HTML document.
 #[must_use]
@@ -28,12 +29,17 @@ pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
                 h2 { "Before and after" }
                 figure class="keep" {
                     div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
-                    figcaption { "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added." }
+                    figcaption {
+                        "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added. "
+                        span class="narrow-only" { "Drag the drawing sideways to see the inertia." }
+                    }
                 }
             }
-            div class="pair keep" {
-                section { (parts(job)) }
-                section { (stop_and_ask(job)) }
+            @if !job.is_empty() {
+                div class="pair keep" {
+                    section { (parts(job)) }
+                    section { (stop_and_ask(job)) }
+                }
             }
             (untouched(plan))
             (assumed(plan))
@@ -60,12 +66,15 @@ fn head(plan: &SetPlan, day: Date) -> Markup {
         header class="top" {
             div {
                 p class="kind" { "Job sheet" }
-                h1 { (what) }
+                h1 { (rich(&what)) }
                 p class="soft" { (plan.golfer.name) ", plays " (plan.golfer.plays.words()) }
             }
             dl class="facts" {
                 dt { "Date" } dd { (date(day)) }
-                dt { "Six-iron" } dd class="nowrap" { (length(plan.target.six_iron.value.rounded_to(plan.house.round_to))) }
+                @if !plan.target.is_for_a_growing_golfer() {
+                    dt { "Six-iron" } dd { (length(plan.target.six_iron.value.rounded_to(plan.house.round_to))) }
+                }
+                @if !job.is_empty() { dt { "Holds" } dd { (held(plan.house.hold)) } }
                 @if job.minutes > 0 { dt { "Bench" } dd { (job.minutes) " min" } }
                 @if job.cure_hours > 0 { dt { "Cure" } dd { (job.cure_hours) " h" } }
             }
@@ -84,6 +93,14 @@ fn reasons_to_leave(plan: &SetPlan) -> Vec<String> {
     reasons
 }
 
+fn held(hold: Hold) -> &'static str {
+    match hold {
+        Hold::Number(Held::Swingweight) => "swingweight",
+        Hold::Number(Held::Inertia) => "inertia",
+        Hold::Neither => "neither number",
+    }
+}
+
 fn first_club(plan: &SetPlan) -> Markup {
     let first = plan.clubs.iter().find(|club| Some(&club.club.name) == plan.job.first_club.as_ref());
     let drawing = first.and_then(|club| club_figure(club, plan.golfer.plays));
@@ -91,7 +108,10 @@ fn first_club(plan: &SetPlan) -> Markup {
         @if let (Some(club), Some(drawing)) = (first, drawing) {
             figure class="keep" {
                 div class="wide" tabindex="0" role="group" aria-label=(format!("Drawing of the {}", club.club.name)) { (drawing) }
-                figcaption { (club.club.name) ", to scale along the shaft; widened across it. Circles: where the masses act." }
+                figcaption {
+                    (club.club.name) ", to scale along the shaft; widened across it. Circles: where the masses act. Strokes: balance point, "
+                    "short now, long afterwards. " span class="narrow-only" { "Drag the drawing sideways to see all of it." }
+                }
             }
         }
     }
@@ -101,8 +121,9 @@ fn work(section: &Section, job: &Job) -> Markup {
     let first = section.clubs.first().map_or("", |club| club.name.as_str());
     html! {
         section {
-            h2 { (heading(section.kind)) }
+            h2 { (section.kind.heading()) }
             (clubs(section, job))
+            (to_be_said(section))
             table class="steps stack" style="margin-top:18px" {
                 caption { "Steps, with the numbers of the " (first) }
                 thead { tr {
@@ -110,42 +131,59 @@ fn work(section: &Section, job: &Job) -> Markup {
                 } }
                 tbody { @for (index, step) in section.operations.iter().enumerate() { (operation(index + 1, step)) } }
             }
-            @if section.clubs.len() > 1 { (checks(section)) }
+            @if section.kind != WayKind::GripDown { (readings(section)) }
         }
     }
 }
 
-/// What every club must read, with a place to write what it did.
-fn checks(section: &Section) -> Markup {
+/// What is said, or signed for, before the work: limits passed, and what is not brought back whole.
+fn to_be_said(section: &Section) -> Markup {
+    let has_butt_weight = section.clubs.iter().any(|club| matches!(club.fix, Fix::ButtWeight(_)));
+    html! {
+        @for word in section.to_be_said() {
+            p class="note care small" { b { (list(&word.clubs)) ", " (word.kind) ". " } (rich(&word.text)) "." }
+        }
+        @if has_butt_weight {
+            p class="note small" { "A butt weight brings the scale back to what it read. The inertia stays where the new length puts it." }
+        }
+        @for club in section.clubs.iter().filter(|club| matches!(club.standing, Standing::NeedsAcceptance(_))) {
+            div class="sign keep" { span { (club.name) ": accepted by the golfer, or parent or guardian" } span { "Date" } }
+        }
+    }
+}
+
+/// What every club read as it came and as it leaves, with a place to write it.
+fn readings(section: &Section) -> Markup {
     html! {
         table class="stack dense keep" style="margin-top:18px" {
-            caption { "Check of every club: written beside what it should read" }
+            caption {
+                "Readings of every club, written beside what they should be: length ± " (rich("1/16 in")) ", mass ± 2 g, swingweight ± "
+                (rich("1/2")) " point"
+            }
             thead { tr {
-                th class="text" { "Club" } th { "Length ± " (rich("1/16")) } th { "Mass ± 2 g" } th { "Swingweight ± " (rich("1/2")) } th { "Lie read" }
+                th class="text" { "Club" } th { "Length" } th { "Mass" } th { "Swingweight" } th { "Lie" } th { "Done" }
             } }
             tbody {
                 @for club in &section.clubs {
-                    tr {
-                        td { (club.name) }
-                        td class="nowrap" data-is="Length" { (after(club)) " " span class="blank short" {} }
-                        td class="nowrap" data-is="Mass" { (club.finished.mass.grams_printed(0)) " " span class="blank short" {} }
-                        td class="nowrap" data-is="Swingweight" { (club.finished.as_held) " " span class="blank short" {} }
-                        td class="nowrap" data-is="Lie" { (club.lie.degrees_printed(1)) " " span class="blank short" {} }
-                    }
+                    (reading(&format!("{}, came", club.name), "came", club, &club.before))
+                    (reading(&format!("{}, leaves", club.name), "leaves", club, &club.finished))
                 }
             }
         }
     }
 }
 
-fn heading(kind: WayKind) -> &'static str {
-    match kind {
-        WayKind::Leave => "Leave",
-        WayKind::GripDown => "Grip down",
-        WayKind::Cut => "Cut",
-        WayKind::Extend => "Extend",
-        WayKind::Regrip => "Regrip",
-        WayKind::OtherShaft => "Other shaft",
+fn reading(name: &str, row: &str, club: &ClubCheck, state: &State) -> Markup {
+    let blank = html! { " " span class="blank short" {} };
+    html! {
+        tr class=(row) {
+            td { (rich(name)) }
+            td data-is="Length" { (length(state.length)) (blank) }
+            td data-is="Mass" { @if club.is_weighed { (state.mass.grams_printed(0)) } (blank) }
+            td data-is="Swingweight" { @if club.is_weighed { (state.swingweight) } (blank) }
+            td data-is="Lie" { (club.lie.degrees_printed(1)) (blank) }
+            td data-is="Done" { @if row == "leaves" { span class="box" {} } }
+        }
     }
 }
 
@@ -155,7 +193,7 @@ fn operation(number: usize, step: &Operation) -> Markup {
             td { (number) }
             td class="text" {
                 (rich(&step.what))
-                @if let Some(caution) = step.caution { span class="caution" { b { "Caution. " } (rich(caution)) } }
+                @for caution in &step.cautions { span class="caution" { b { "Caution. " } (rich(caution)) } }
             }
             td class="text" { (rich(&step.look_for)) }
             td class="text" { @if step.has_reading { span class="blank" {} } }
@@ -170,45 +208,41 @@ fn clubs(section: &Section, job: &Job) -> Markup {
         WayKind::Cut => Some("Off-cut"),
         WayKind::Leave | WayKind::GripDown | WayKind::Regrip | WayKind::OtherShaft => None,
     };
-    let has_butt_weight = section.clubs.iter().any(|club| matches!(club.fix, Fix::ButtWeight(_)));
     html! {
         table class="stack dense" {
             thead { tr {
-                th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
+                th class="text" { "Club" } th { "Now, in" } th { "Change" } th { "After" }
                 @if let Some(piece) = piece { th { (piece) } }
-                th { "Swing" (shy()) "weight" } th { "Mass" } th { "Added" } th { "Lie now" } th { "Lie wanted" }
+                th { "Swingweight" } th { "Mass after" } th { "Added" } th { "Lie now" } th { "Wanted" }
             } }
             tbody {
                 @for club in &section.clubs {
                     tr class=[(Some(&club.name) == job.first_club.as_ref()).then_some("first")] {
-                        td { (club.name) }
-                        td class="nowrap" data-is="Now" { (length(club.before.length)) }
+                        td { (rich(&club.name)) }
+                        td class="nowrap" data-is="Now, in" { (bare_inches(club.before.length)) }
                         td class="nowrap" data-is="Change" { (amount(club)) }
                         td class="nowrap" data-is="After" { (after(club)) }
                         @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
                         td class="nowrap" data-is="Swingweight" { (club.before.as_held) " → " (club.finished.as_held) }
-                        td class="nowrap" data-is="Mass" { (club.finished.mass.grams_printed(0)) }
-                        td class="nowrap" data-is="Added" { (rich(&club.fix.short().unwrap_or_else(|| "–".to_owned()))) }
+                        td class="nowrap" data-is="Mass after" { (club.finished.mass.grams_printed(0)) }
+                        td data-is="Added" { (rich(&club.fix.short().unwrap_or_else(|| "–".to_owned()))) }
                         td class="nowrap" data-is="Lie now" { (club.lie.degrees_printed(1)) }
-                        td class="nowrap" data-is="Lie wanted" { (lie_wanted(club)) }
+                        td class="nowrap" data-is="Wanted" { (lie_wanted(club)) }
                     }
                 }
             }
         }
-        @if has_butt_weight {
-            p class="note small" { "A butt weight brings the scale back to what it read. The inertia stays where the new length puts it." }
-        }
     }
 }
 
-/// A soft hyphen: a narrow column may break the word there.
-fn shy() -> Markup {
-    html! { "\u{ad}" }
+/// Inches whose unit stands at the head of the column.
+fn bare_inches(length: Length) -> Markup {
+    rich(&length.to_step(InchStep::Sixteenth).number())
 }
 
 fn amount(club: &ClubCheck) -> Markup {
     match club.way {
-        Way::GripDown(by) => html! { (length(by)) " down" },
+        Way::GripDown(by) => html! { (bare_inches(by)) " down" },
         Way::Leave | Way::Cut(_) | Way::Extend(..) | Way::Regrip(_) | Way::OtherShaft(_) => {
             change(club.finished.length - club.before.length)
         }
@@ -217,9 +251,9 @@ fn amount(club: &ClubCheck) -> Markup {
 
 fn after(club: &ClubCheck) -> Markup {
     match club.way {
-        Way::GripDown(by) => html! { (length(club.before.length - by)) " as held" },
+        Way::GripDown(by) => html! { (bare_inches(club.before.length - by)) " held" },
         Way::Leave | Way::Cut(_) | Way::Extend(..) | Way::Regrip(_) | Way::OtherShaft(_) => {
-            length(club.finished.length)
+            bare_inches(club.finished.length)
         }
     }
 }
@@ -264,17 +298,9 @@ fn parts(job: &Job) -> Markup {
 fn stop_and_ask(job: &Job) -> Markup {
     let has_joint =
         job.sections.iter().any(|section| matches!(section.kind, WayKind::Extend | WayKind::OtherShaft));
-    let has_accept = job
-        .sections
-        .iter()
-        .flat_map(|section| &section.clubs)
-        .any(|club| matches!(club.fix, Fix::LighterHead(_)));
     html! {
         h2 { "Stop and ask" }
-        ul class="plain" {
-            @for text in &job.stop_and_ask { li { (rich(text)) } }
-            @if has_accept { li { "A club marked “accept it”: say the new swingweight to the golfer before the work." } }
-        }
+        ul class="plain" { @for text in &job.stop_and_ask { li { (rich(text)) } } }
         @if has_joint {
             p class="note care small" { "Hand over with the warning: stop using a club that creaks or moves. Write date and length on it." }
         }
@@ -333,9 +359,11 @@ fn grouped(plan: &SetPlan) -> Vec<(String, String)> {
 
 fn closing(plan: &SetPlan) -> Markup {
     html! {
-        div class="sign keep" {
-            span { "Done by, date" }
-            span { "Checked by another person or next morning" }
+        @if !plan.job.is_empty() {
+            div class="sign keep" {
+                span { "Done by, date" }
+                span { "Checked by another person or next morning" }
+            }
         }
         footer {
             @for club in plan.clubs.iter().filter(|club| club.length_rule() != club::rules::LengthRule::AppearsToFit) {

@@ -88,6 +88,9 @@ fn a_juniors_sheet_lengthens_nothing_and_says_why() {
     let sheet = text(&job_sheet(&plan, day()));
     assert!(sheet.contains("Nothing to do at the bench."));
     assert!(sheet.contains("too short beats too long"), "{sheet}");
+    let golfers = text(&golfer_sheet(&plan, day()));
+    assert!(golfers.contains("Usual seven-iron for this height"), "{golfers}");
+    assert!(!golfers.contains("36 1/4 in"), "the adult number is no headline for a child: {golfers}");
     assert!(text(&golfer_sheet(&plan, day())).contains("a parent or guardian agrees in writing"));
 }
 

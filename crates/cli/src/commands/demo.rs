@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         Failure::bad_file(format!("cannot make the folder {}: {error}", arguments.out.display()))
             .hint("Choose another with --out.")
     })?;
-    let documents = Documents::write(&plan, day, &arguments.out.join("job.html"), Format::Html)?;
+    let documents = Documents::write(&plan, day, &arguments.out.join("job.html"), Format::Html, None)?;
     print(&format!("{}{}", text::report(&plan, Detail::FirstClub), documents.sentence()))?;
     if !arguments.no_serve {
         print("This version serves no pages yet: open the sheets in a browser.\n")?;

@@ -27,7 +27,7 @@ pub(crate) struct Arguments {
     all: bool,
     /// Date on the sheets and for the golfer's age; today when not given
     #[arg(long, value_name = "YYYY-MM-DD")]
-    date: Option<Date>,
+    date: Option<String>,
 }
 
 /// Plans the card's set, prints it and writes the sheets.
@@ -38,10 +38,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
 fn fit(arguments: &Arguments) -> Result<(), Vec<Failure>> {
     let one = |failure: Failure| vec![failure];
     let format = arguments.sheet.as_deref().map(Format::of).transpose().map_err(one)?;
-    let day = arguments.date.unwrap_or_else(today);
+    let day = arguments.date.as_deref().map_or_else(|| Ok(today()), day).map_err(one)?;
     let plan = planned(&arguments.card, day)?;
     let documents = match (&arguments.sheet, format) {
-        (Some(path), Some(format)) => Some(Documents::write(&plan, day, path, format).map_err(one)?),
+        (Some(path), Some(format)) => {
+            Some(Documents::write(&plan, day, path, format, Some(&arguments.card)).map_err(one)?)
+        }
         _ => None,
     };
     let printed = if arguments.json {
@@ -54,6 +56,13 @@ fn fit(arguments: &Arguments) -> Result<(), Vec<Failure>> {
     printed.map_err(|stop| match stop {
         Stop::Tell(failures) => failures,
         Stop::Told(_) => Vec::new(),
+    })
+}
+
+/// Reads the day given on the command line.
+fn day(text: &str) -> Result<Date, Failure> {
+    text.trim().parse().map_err(|_| {
+        Failure::bad_input(format!("expected a date such as 2026-11-03, found \"{text}\"")).field("--date")
     })
 }
 

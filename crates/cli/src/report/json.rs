@@ -60,6 +60,8 @@ fn target(plan: &SetPlan) -> Value {
             "sd_in": inches(belief.sd),
             "z": belief.z,
         })),
+        "is_for_a_growing_golfer": target.is_for_a_growing_golfer(),
+        "junior_seven_iron_in": target.junior.map(|chart| [inches(chart.seven_iron.0), inches(chart.seven_iron.1)]),
         "warnings": target.warnings.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "second_opinions": target.opinions.iter().map(|opinion| json!({
             "from": opinion.guide.words(),
@@ -97,7 +99,7 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> Value {
         "half_width_80_in": club.target.map(|target| inches(target.half_width)),
         "build_length_in": club.target.map(|target| inches(target.build)),
         "gap_in": club.gap().map(inches),
-        "gap_in_grooves": club.gap_in_grooves(),
+        "gap_in_groove_pitches": club.gap_in_groove_pitches(),
         "grip_thicker_by_in": club.grip_thicker_by.map(inches),
         "ways": club.ways.iter().map(|outcome| way(plan, outcome)).collect::<Vec<_>>(),
         "chosen": club.choice.as_ref().map(|choice| json!({
@@ -146,12 +148,7 @@ fn way(plan: &SetPlan, outcome: &Outcome) -> Value {
     json!({
         "way": outcome.way.kind().words(),
         "words": outcome.way.words(),
-        "standing": match outcome.standing {
-            Standing::Plain => "plain",
-            Standing::Caution(_) => "caution",
-            Standing::NeedsAcceptance(_) => "needs_acceptance",
-            Standing::Refused(_) => "refused",
-        },
+        "standing": standing(&outcome.standing),
         "reason": outcome.standing.reason(),
         "before": state(&outcome.before),
         "after": state(&outcome.after),
@@ -171,6 +168,15 @@ fn way(plan: &SetPlan, outcome: &Outcome) -> Value {
     })
 }
 
+fn standing(standing: &Standing) -> &'static str {
+    match standing {
+        Standing::Plain => "plain",
+        Standing::Caution(_) => "caution",
+        Standing::NeedsAcceptance(_) => "needs_acceptance",
+        Standing::Refused(_) => "refused",
+    }
+}
+
 fn remedy(remedy: &Remedy) -> Value {
     json!({
         "head_mass_g": grams(remedy.head_mass),
@@ -188,8 +194,10 @@ fn remedy(remedy: &Remedy) -> Value {
             Fix::TipWeight { .. } => "tip_weight",
             Fix::ButtWeight(_) => "butt_weight",
             Fix::LighterHead(_) => "lighter_head",
+            Fix::NothingOnTheShelf(_) => "nothing_on_the_shelf",
         },
-        "words": remedy.fix.words(),
+        "words": remedy.words(),
+        "left_over": remedy.left_over,
         "finished": state(&remedy.state),
     })
 }
@@ -213,12 +221,16 @@ fn job(plan: &SetPlan) -> Value {
                 "before": state(&club.before),
                 "finished": state(&club.finished),
                 "added": club.fix.words(),
+                "left_over": club.left_over,
+                "standing": standing(&club.standing),
+                "reason": club.standing.reason(),
+                "weighed": club.is_weighed,
             })).collect::<Vec<_>>(),
             "operations": section.operations.iter().map(|step| json!({
                 "what": step.what,
                 "look_for": step.look_for,
                 "has_reading": step.has_reading,
-                "caution": step.caution,
+                "cautions": step.cautions,
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "parts": job.parts.iter().map(|part| json!({

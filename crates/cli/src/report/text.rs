@@ -40,18 +40,29 @@ fn target(plan: &SetPlan) -> String {
     };
     let shoes = plan.golfer.readings.shoes.words();
     let mut text = format!(
-        "SIX-IRON  {}   ± {}, {} in 100\n",
+        "SIX-IRON  {}   ± {}, {} in 100{}\n",
         built.with_metric(STEP),
         target.six_iron.half_width.to_step(STEP),
-        target.six_iron.level_percent
+        target.six_iron.level_percent,
+        if target.is_for_a_growing_golfer() { ", FOR AN ADULT" } else { "" },
     );
+    let most = if target.sd_from_readings < target.rule.spread_sd {
+        format!(
+            "Most of the interval is the rule's own spread, sd {}",
+            target.rule.spread_sd.decimal_inches(2)
+        )
+    } else {
+        format!(
+            "Most of the interval comes from readings that differ; the rule's own spread is sd {}",
+            target.rule.spread_sd.decimal_inches(2)
+        )
+    };
     text += &wrapped(&format!(
         "By the length rule (common practice) from a knuckle height of {} {shoes}, {readings}; {} before rounding to {}. \
-         Most of the interval is the rule's own spread, sd {} (assumption). A starting value: strikes over days decide.",
+         {most} (assumption). A starting value: strikes over days decide.",
         target.knuckle_height.with_metric(STEP),
         target.six_iron.value.decimal_inches(3),
         plan.house.round_to.length().to_step(InchStep::ThirtySecond),
-        target.rule.spread_sd.decimal_inches(2),
     ));
     let mut notes: Vec<String> = target.warnings.iter().map(ToString::to_string).collect();
     if let Some(belief) = target.belief.filter(|belief| !belief.asks_to_measure_again()) {
@@ -75,11 +86,11 @@ fn set(plan: &SetPlan) -> String {
     if plan.clubs.is_empty() {
         return "THE SET\nNo clubs on the card: add one [[club]] for each.\n".to_owned();
     }
-    let mut table = new_table(&["Club", "Now in", "Target", "Gap", "Grooves", "What to do"]);
+    let mut table = new_table(&["Club", "Now in", "Target", "Gap", "Pitches", "What to do"]);
     for club in &plan.clubs {
         let now = club.club.length().to_step(STEP).number();
         let name: String = club.club.name.chars().take(18).collect();
-        let row = match (&club.target, club.gap(), club.gap_in_grooves(), club.chosen()) {
+        let row = match (&club.target, club.gap(), club.gap_in_groove_pitches(), club.chosen()) {
             (Some(target), Some(gap), Some(grooves), Some(outcome)) => [
                 name,
                 now,
@@ -102,7 +113,9 @@ fn set(plan: &SetPlan) -> String {
     format!(
         "THE SET\n{}\n{}",
         aligned(table, &[1, 2, 3, 4]),
-        wrapped("Gap: what is missing to the target (+ too short). Grooves: the gap in groove spacings.")
+        wrapped(
+            "Gap: what is missing to the target (+ too short). Pitches: the gap in groove pitches of the head."
+        )
     )
 }
 
@@ -145,15 +158,7 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
     if !club.club.is_weighed {
         text += "Reckoned from usual parts: weigh it and find its balance point.\n";
     }
-    let head = &club.club.head.mass;
-    text += &wrapped(&format!(
-        "head {} ± {}, shaft {} ± {} ({} in 100)",
-        head.value.grams_printed(0),
-        head.half_width.grams_printed(1),
-        club.club.shaft.mass.value.grams_printed(0),
-        club.club.shaft.mass.half_width.grams_printed(1),
-        head.level_percent,
-    ));
+    text += &wrapped(&parts(club));
     // below or above the letters every reading of the club is shown as its moment
     let is_off_scale = club.ways.iter().any(|way| way.after.as_held.label(1).contains(' '));
     let scale = if is_off_scale { "in oz" } else { "Scale" };
@@ -164,8 +169,8 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
     }
     text += &format!("{}\n", aligned(table, &[1, 2, 3, 4, 5, 6, 7, 8]));
     text += &item(&format!("{}. {}", chosen.way.words(), choice.why));
-    text += &item(&format!("Not {}: {}", lower_first(&runner_up.way.words()), choice.why_not));
-    for reason in club.ways.iter().filter_map(limit) {
+    text += &item(&format!("Not {}: {}", runner_up.way.kind().words(), choice.why_not));
+    for reason in club.ways.iter().filter(|outcome| *outcome != chosen).filter_map(limit) {
         text += &item(&reason);
     }
     text += &holds(plan, chosen);
@@ -181,6 +186,33 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> String {
         text += &item(club.length_rule().sentence());
     }
     text
+}
+
+/// Head and shaft: how sure they are is only known where the club was weighed and its grip with it.
+fn parts(club: &ClubPlan) -> String {
+    let (head, shaft) = (&club.club.head.mass, &club.club.shaft.mass);
+    if !club.club.is_weighed {
+        return format!(
+            "head about {}, shaft about {}",
+            head.value.grams_printed(0),
+            shaft.value.grams_printed(0)
+        );
+    }
+    if !club.club.is_grip_known {
+        return format!(
+            "head about {}, shaft about {}, the grip's mass being assumed",
+            head.value.grams_printed(0),
+            shaft.value.grams_printed(0)
+        );
+    }
+    format!(
+        "head {} ± {}, shaft {} ± {} ({} in 100)",
+        head.value.grams_printed(0),
+        head.half_width.grams_printed(1),
+        shaft.value.grams_printed(0),
+        shaft.half_width.grams_printed(1),
+        head.level_percent,
+    )
 }
 
 fn way_row(outcome: &Outcome, is_chosen: bool, as_moment: bool) -> [String; 9] {
@@ -246,7 +278,7 @@ fn holds(plan: &SetPlan, outcome: &Outcome) -> String {
             remedy.heavier_grip_by.map(|mass| format!("or a grip {} heavier", mass.grams_printed(0))),
         );
         let is_held = outcome.held(plan.house.hold).is_some_and(|held| held.held == remedy.held);
-        let held = if is_held { format!(" Here: {}.", remedy.fix.words()) } else { String::new() };
+        let held = if is_held { format!(" Here: {}.", remedy.words()) } else { String::new() };
         item(&format!("To hold {name}: {}.{held}", ways.join("; ")))
     };
     one(&outcome.hold_swingweight, "the swingweight") + &one(&outcome.hold_inertia, "the inertia")
@@ -287,8 +319,11 @@ fn job(plan: &SetPlan) -> String {
         return text + "Nothing to do at the bench.\n";
     }
     if let Some(first) = &job.first_club {
-        let cure =
-            if job.cure_hours > 0 { format!(", then {} h to cure", job.cure_hours) } else { String::new() };
+        let cure = if job.cure_hours > 0 {
+            format!("; {} h to cure, for the first club and again for the rest", job.cure_hours)
+        } else {
+            String::new()
+        };
         text += &wrapped(&format!(
             "{first} first; the rest when it has been hit. {} min at the bench{cure}.",
             job.minutes
@@ -296,12 +331,15 @@ fn job(plan: &SetPlan) -> String {
     }
     for section in &job.sections {
         let clubs: Vec<&str> = section.clubs.iter().map(|club| club.name.as_str()).collect();
-        text += &wrapped(&format!("{}: {}", capital(section.kind.words()), clubs.join(", ")));
+        text += &wrapped(&format!("{}: {}", section.kind.heading(), clubs.join(", ")));
+        for word in section.to_be_said() {
+            text += &item(&format!("{}, {}: {}", word.clubs.join(", "), word.kind, word.text));
+        }
         for (index, step) in section.operations.iter().enumerate() {
             let look_for =
                 if step.look_for.is_empty() { String::new() } else { format!(" - {}", step.look_for) };
             text += &numbered(index + 1, &format!("{}{look_for}", step.what));
-            if let Some(caution) = step.caution {
+            for caution in &step.cautions {
                 text += &indented(&format!("Caution: {caution}"), "      ", "      ");
             }
         }
@@ -389,14 +427,4 @@ fn indented(text: &str, first: &str, others: &str) -> String {
         is_empty = false;
     }
     lines + line.trim_end() + "\n"
-}
-
-fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|letter| letter.to_lowercase().to_string()).unwrap_or_default() + letters.as_str()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default() + letters.as_str()
 }
