@@ -134,20 +134,29 @@ fn answer_all<C: Calculation>(text: &str) -> Answered {
 }
 
 fn answer_one<C: Calculation>(text: &str) -> Result<Value, Failure> {
-    let input = serde_json::from_str::<C::Input>(text).map_err(|error| refused::<C>(&error))?;
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let input = serde_path_to_error::deserialize(&mut reader).map_err(|error| refused::<C>(&error))?;
+    reader.end().map_err(|error| not_json(&error))?;
     let output = C::answer(input)?;
     serde_json::to_value(output).map_err(|error| Failure::our_fault(error.to_string()))
 }
 
 /// Turns what the JSON reader refused into a failure that names the field and the nearest known one.
-fn refused<C: Calculation>(error: &serde_json::Error) -> Failure {
-    if !error.is_data() {
-        return not_json(error);
+fn refused<C: Calculation>(error: &serde_path_to_error::Error<serde_json::Error>) -> Failure {
+    let inner = error.inner();
+    if !inner.is_data() {
+        return not_json(inner);
     }
-    let message = error.to_string();
-    let field = message.split('`').nth(1).map(str::to_owned);
-    let failure = Failure { field: field.clone(), ..Failure::bad_input(message.clone()) };
-    let (Some(field), true) = (field, message.starts_with("unknown field")) else {
+    let message = inner.to_string();
+    let named = ["unknown field", "missing field", "duplicate field"]
+        .iter()
+        .any(|kind| message.starts_with(kind))
+        .then(|| message.split('`').nth(1).map(str::to_owned))
+        .flatten();
+    let path = error.path().to_string();
+    let field = named.clone().or_else(|| (path != ".").then_some(path));
+    let failure = Failure { field, ..Failure::bad_input(message.clone()) };
+    let (Some(found), true) = (named, message.starts_with("unknown field")) else {
         return failure.hint("Run with --schema to see what is taken.");
     };
     let schema = schema_for!(C::Input);
@@ -156,7 +165,7 @@ fn refused<C: Calculation>(error: &serde_json::Error) -> Failure {
         .and_then(Value::as_object)
         .map(|keys| keys.keys().map(String::as_str).collect())
         .unwrap_or_default();
-    match card::nearest(&field, &known) {
+    match card::nearest(&found, &known) {
         Some(meant) => failure.hint(format!("Did you mean \"{meant}\"?")),
         None => failure.hint(format!("Known here: {}.", known.join(", "))),
     }
@@ -175,6 +184,7 @@ pub(crate) fn as_json(failure: &Failure) -> Value {
 mod read {
     use crate::failure::Failure;
     use quantity::{Angle, Length, Mass};
+    use std::ops::RangeInclusive;
 
     pub(super) fn inches(field: &str, value: f64) -> Result<Length, Failure> {
         Length::try_from_inches(value).map_err(|error| Failure::from(error).field(field))
@@ -191,6 +201,30 @@ mod read {
     /// A field that this form of the question cannot do without.
     pub(super) fn needed(field: &'static str, value: Option<f64>) -> Result<f64, Failure> {
         value.ok_or_else(|| Failure::bad_input(format!("expected {field}, found nothing")).field(field))
+    }
+
+    /// A length in the range its field can mean. Kind of the ranges: definition of what the tool takes.
+    pub(super) fn inches_within(
+        field: &str,
+        value: f64,
+        range: RangeInclusive<f64>,
+    ) -> Result<Length, Failure> {
+        within(field, value, &range, "in")?;
+        inches(field, value)
+    }
+
+    /// A mass in the range its field can mean.
+    pub(super) fn grams_within(field: &str, value: f64, range: RangeInclusive<f64>) -> Result<Mass, Failure> {
+        within(field, value, &range, "g")?;
+        grams(field, value)
+    }
+
+    fn within(field: &str, value: f64, range: &RangeInclusive<f64>, unit: &str) -> Result<(), Failure> {
+        if range.contains(&value) {
+            return Ok(());
+        }
+        let message = format!("expected {} to {} {unit}, found {value} {unit}", range.start(), range.end());
+        Err(Failure::bad_input(message).field(field))
     }
 
     /// A mass that weighs something.

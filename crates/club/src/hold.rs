@@ -28,8 +28,13 @@ pub fn head_mass_for_swingweight(club: &OnBench, wanted: Swingweight) -> Mass {
 /// Returns the mass to add at the head (negative: to take off) to bring the inertia to `wanted`.
 #[must_use]
 pub fn head_mass_for_inertia(club: &OnBench, wanted: Inertia) -> Mass {
-    let reach_m = club.length.as_metres();
-    Mass::kilograms((wanted - club.inertia()).as_kg_m2() / (reach_m * reach_m))
+    mass_for_inertia(wanted - club.inertia(), club.length)
+}
+
+/// Returns the mass that has this inertia at this distance.
+pub(crate) fn mass_for_inertia(inertia: Inertia, at: Length) -> Mass {
+    let reach_m = at.as_metres();
+    Mass::kilograms(inertia.as_kg_m2() / (reach_m * reach_m))
 }
 
 /// Returns the weight in the butt that brings the scale down to `wanted`, if it reads above it.

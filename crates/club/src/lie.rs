@@ -12,6 +12,9 @@ use quantity::{Angle, Length};
 /// degree for three quarters, a third says none until the sole is tested.
 const TRADE_RULE_DEG_PER_INCH: f64 = -2.0;
 
+/// How far below the grip end the middle of the hands is. Trade practice: 5 in.
+pub const HAND_CENTRE: Length = Length::inches(5.0);
+
 /// The lies wanted after a change of length, for an unchanged golfer.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LieWanted {

@@ -5,7 +5,7 @@
 //! one of the two is chosen.
 
 use crate::bench_model::{ferrule_and_glue, grip, head, shaft, shaft_length};
-use crate::hold::Held;
+use crate::hold::{Held, mass_for_inertia};
 use crate::range::club_length;
 use crate::{ClubError, FULCRUM, MassMoments, Swingweight};
 use quantity::{Inertia, Length, Mass};
@@ -52,6 +52,17 @@ impl MatchedClub {
     pub fn inertia(&self) -> Inertia {
         self.whole.second
     }
+
+    /// Names the iron of this length in a set of half-inch steps from a seven-iron; `None` between two.
+    #[must_use]
+    pub fn iron_in_a_set_from(&self, seven_iron: Length) -> Option<String> {
+        let number = 7.0 + (seven_iron - self.length).as_inches() / 0.5;
+        let nearest = number.round();
+        if (number - nearest).abs() > 1e-6 || !(1.0..=10.0).contains(&nearest) {
+            return None;
+        }
+        Some(if nearest > 9.5 { "PW".to_owned() } else { format!("{nearest:.0}") })
+    }
 }
 
 /// Works out the head mass of every length so that the set holds the reference club's number.
@@ -75,10 +86,7 @@ pub fn heads(
                 Held::Swingweight => {
                     (Swingweight::of(&whole).moment() - Swingweight::of(&body).moment()) / (length - FULCRUM)
                 }
-                Held::Inertia => {
-                    let reach_m = length.as_metres();
-                    Mass::kilograms((whole.second - body.second).as_kg_m2() / (reach_m * reach_m))
-                }
+                Held::Inertia => mass_for_inertia(whole.second - body.second, length),
             };
             crate::range::mass_within("head mass wanted", head_mass, 50.0, 600.0)?;
             Ok(MatchedClub {

@@ -23,7 +23,7 @@ pub enum Bend {
     Upright,
     /// Fewer degrees of lie.
     Flat,
-    /// The mark is in the middle.
+    /// The mark is in the middle, as far as the marks tell.
     Leave,
 }
 
@@ -50,10 +50,10 @@ pub struct LieError {
 }
 
 impl SoleMarks {
-    /// Returns which way to bend.
+    /// Returns which way to bend; a mean within its own standard error asks for none.
     #[must_use]
     pub fn bend(&self) -> Bend {
-        match (self.offset == Length::ZERO, self.toward) {
+        match (self.offset <= self.standard_error(), self.toward) {
             (true, _) => Bend::Leave,
             (false, MarkSide::Toe) => Bend::Upright,
             (false, MarkSide::Heel) => Bend::Flat,

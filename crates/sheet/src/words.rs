@@ -150,7 +150,7 @@ mod tests {
             rich("37 1/4 in, R&A").into_string(),
             "37\u{202f}<span class=\"frac\">1/4</span>\u{a0}in, R&amp;A"
         );
-        assert_eq!(rich("3.0 g/in, 24 h").into_string(), "3.0 g/in, 24 h");
+        assert_eq!(rich("3.0 g/in, 24 h").into_string(), "3.0 g/in, 24\u{a0}h");
         assert_eq!(rich("± 1/2 point").into_string(), "± <span class=\"frac\">1/2</span> point");
         assert_eq!(rich("<b>").into_string(), "&lt;b&gt;");
         assert_eq!(rich("0.600 in, in 3 days").into_string(), "0.600\u{a0}in, in 3 days");

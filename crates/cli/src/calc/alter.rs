@@ -204,7 +204,7 @@ fn change(input: &Input) -> Result<Change, Failure> {
         input.grip_down_in.map(|by| amount("grip_down_in", by).map(Change::GripDown)),
         input.amount_in.map(|by| amount("amount_in", by).map(Change::Both)),
         input.new_grip_g.map(|mass| read::some_grams("new_grip_g", mass).map(Change::Regrip)),
-        input.longer_in.map(|by| read::inches("longer_in", by).map(Change::OtherShaft)),
+        input.longer_in.map(|by| read::inches_within("longer_in", by, -12.0..=12.0).map(Change::OtherShaft)),
     ];
     let mut asked = asked.into_iter().flatten();
     match (asked.next(), asked.next()) {
@@ -217,10 +217,7 @@ fn change(input: &Input) -> Result<Change, Failure> {
 }
 
 fn amount(field: &str, by: f64) -> Result<Length, Failure> {
-    if !(0.0..=12.0).contains(&by) {
-        return Err(Failure::bad_input(format!("expected 0 to 12 in, found {by} in")).field(field));
-    }
-    read::inches(field, by)
+    read::inches_within(field, by, 0.0..=12.0)
 }
 
 fn club(input: &Input) -> Result<OnBench, Failure> {
@@ -295,11 +292,11 @@ fn with_lies(input: &Input, longer: Length, output: Output) -> Result<Output, Fa
 }
 
 fn extend(input: &Input, club: &OnBench, by: Length) -> Result<Output, Failure> {
-    let centre = read::inches(
+    let centre = amount(
         "plug_cg_from_new_butt_in",
         read::needed("plug_cg_from_new_butt_in", input.plug_cg_from_new_butt_in)?,
     )?;
-    let mass = read::some_grams("plug_g", read::needed("plug_g", input.plug_g)?)?;
+    let mass = read::grams_within("plug_g", read::needed("plug_g", input.plug_g)?, 0.0..=100.0)?;
     // a rod from the new butt on: its middle is its centre
     let plug = PlugPiece { mass, centre, length: centre * 2.0 };
     let after = club.extended(by, plug);
@@ -312,30 +309,18 @@ fn extend(input: &Input, club: &OnBench, by: Length) -> Result<Output, Failure> 
 
 /// What to say before an extension, by the usual house limits.
 fn extension_flag(by: Length, dead_mass_g: Option<f64>) -> Option<String> {
-    let house = House::default();
-    let dust = Length::mm(1e-6);
-    let limit = if by > house.most_extension + dust {
-        Some("past the most that is usually extended: another shaft")
-    } else if by > house.caution_extension + dust {
-        Some("written acceptance before so long an extension; quote another shaft")
-    } else if by > house.plain_extension + dust {
-        Some("up to the caution limit: say that the joint carries more, and quote another shaft beside it")
-    } else {
-        None
-    };
+    let limit = House::default().extension_standing(by).reason().map(str::to_owned);
     let weight = dead_mass_g
         .map(|grams| format!("a butt weight of {grams:.0} g is dead mass: a lighter shaft is the other way"));
-    match (limit, weight) {
-        (Some(limit), Some(weight)) => Some(format!("{limit}; {weight}")),
-        (Some(limit), None) => Some(limit.to_owned()),
-        (None, weight) => weight,
-    }
+    let said: Vec<String> = limit.into_iter().chain(weight).collect();
+    (!said.is_empty()).then(|| said.join("; "))
 }
 
 fn cut_club(input: &Input, club: &OnBench, by: Length) -> Result<OnBench, Failure> {
-    let per_inch = read::some_grams(
+    let per_inch = read::grams_within(
         "butt_shaft_g_per_in",
         read::needed("butt_shaft_g_per_in", input.butt_shaft_g_per_in)?,
+        0.5..=10.0,
     )?;
     Ok(club.cut(by, per_inch, cap(input)?)?)
 }
@@ -391,11 +376,16 @@ fn regrip(input: &Input, club: &OnBench, mass: Mass) -> Result<Output, Failure> 
 }
 
 fn other_shaft(input: &Input, club: &OnBench, longer: Length) -> Result<Output, Failure> {
-    let grams =
-        |field: &'static str, value: Option<f64>| read::some_grams(field, read::needed(field, value)?);
+    let grams = |field: &'static str, value: Option<f64>| {
+        read::grams_within(field, read::needed(field, value)?, 20.0..=170.0)
+    };
     let old = FittedShaft {
         mass: grams("old_shaft_cut_g", input.old_shaft_cut_g)?,
-        balance: read::inches("old_shaft_cg_in", read::needed("old_shaft_cg_in", input.old_shaft_cg_in)?)?,
+        balance: read::inches_within(
+            "old_shaft_cg_in",
+            read::needed("old_shaft_cg_in", input.old_shaft_cg_in)?,
+            5.0..=40.0,
+        )?,
     };
     let cap = cap(input)?;
     let bore =

@@ -2,7 +2,8 @@
 
 use super::{Calculation, read};
 use crate::failure::Failure;
-use club::grip_size::GripBuild;
+use club::grip_size::{GripBuild, USUAL_LAYER, USUAL_SIZE};
+use club::rules;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +31,8 @@ pub(super) struct Output {
     over_standard_in: f64,
     /// Least and most it may come to
     range_in: [f64; 2],
+    /// Whether it may come out over the 1.75 in the Rules allow; the committee decides
+    over_the_rule: bool,
 }
 
 pub(super) struct Calc;
@@ -39,13 +42,13 @@ impl Calculation for Calc {
     type Output = Output;
 
     fn answer(input: Input) -> Result<Output, Failure> {
-        let nominal = input.nominal_in.unwrap_or(0.900);
+        let nominal = input.nominal_in.unwrap_or(USUAL_SIZE.as_inches());
         let build = GripBuild {
             core: read::inches("core_in", input.core_in)?,
             butt: read::inches("butt_in", input.butt_in)?,
             nominal: read::inches("nominal_in", nominal)?,
             layers: input.layers.unwrap_or(0),
-            per_layer: read::inches("per_layer_in", input.per_layer_in.unwrap_or(0.0125))?,
+            per_layer: read::inches("per_layer_in", input.per_layer_in.unwrap_or(USUAL_LAYER.as_inches()))?,
         };
         if build.layers > 20 {
             return Err(Failure::bad_input(format!("expected up to 20 layers, found {}", build.layers))
@@ -56,6 +59,7 @@ impl Calculation for Calc {
             size_2in_down_in: size.size.as_inches(),
             over_standard_in: size.size.as_inches() - nominal,
             range_in: [size.range.0.as_inches(), size.range.1.as_inches()],
+            over_the_rule: size.range.1 > rules::MOST_GRIP_SECTION,
         })
     }
 }

@@ -2,13 +2,11 @@
 
 use super::{Calculation, read};
 use crate::failure::Failure;
-use club::lie::{FaceDelivery, FacePointing, lie_wanted};
+use club::lie::{FaceDelivery, FacePointing, HAND_CENTRE, lie_wanted};
 use quantity::{Angle, Length};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// How far down the middle of the hands is. Trade practice: 5 in.
-const HAND_CENTRE_IN: f64 = 5.0;
 /// Inches in a yard: definition.
 const YARD_IN: f64 = 36.0;
 
@@ -129,7 +127,7 @@ fn change_of_length(input: &Input, change: f64) -> Result<Output, Failure> {
     let down = read::inches("grip_down_in", input.grip_down_in.unwrap_or(0.0))?;
     let held = lie_wanted(length, lie, change, down)?;
     let whole = lie_wanted(length, lie, change, Length::ZERO)?;
-    let hands = lie_wanted(length, lie, change, Length::inches(HAND_CENTRE_IN))?;
+    let hands = lie_wanted(length, lie, change, HAND_CENTRE)?;
     let too_upright = lie - whole.keeping_hand_height;
     let face = input.loft_deg.map(|loft| face(input, loft, too_upright)).transpose()?;
     let offline = face.map_or(Ok(None), |face| offline_yd(input, &face))?;

@@ -88,7 +88,10 @@ impl Calculation for Calc {
             length: read::inches("length_in", of.length_in)?,
             head: read::some_grams("head_g", of.head_g)?,
             shaft: read::some_grams("shaft_g", of.shaft_g)?,
-            shaft_length: of.shaft_len_in.map(|length| read::inches("shaft_len_in", length)).transpose()?,
+            shaft_length: of
+                .shaft_len_in
+                .map(|length| read::inches_within("shaft_len_in", length, 10.0..=60.0))
+                .transpose()?,
             grip: read::some_grams("grip_g", of.grip_g)?,
             ferrule_and_glue: of
                 .ferrule_epoxy_g
@@ -110,7 +113,7 @@ impl Calculation for Calc {
 
 fn row(club: &MatchedClub, seven_iron: Length) -> Row {
     Row {
-        club: iron(club.length, seven_iron),
+        club: club.iron_in_a_set_from(seven_iron),
         length_in: club.length.as_inches(),
         shaft_g: club.shaft.as_grams(),
         head_g: club.head.as_grams(),
@@ -119,14 +122,4 @@ fn row(club: &MatchedClub, seven_iron: Length) -> Row {
         swingweight: club.swingweight().label(1),
         inertia_butt_kgcm2: club.inertia().as_kg_cm2(),
     }
-}
-
-/// The iron of this length in a set of half-inch steps, the reference taken as a seven-iron.
-fn iron(length: Length, seven_iron: Length) -> Option<String> {
-    let number = 7.0 + (seven_iron - length).as_inches() / 0.5;
-    let nearest = number.round();
-    if (number - nearest).abs() > 1e-6 || !(1.0..=10.0).contains(&nearest) {
-        return None;
-    }
-    Some(if nearest > 9.5 { "PW".to_owned() } else { format!("{nearest:.0}") })
 }

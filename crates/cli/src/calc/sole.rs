@@ -67,6 +67,11 @@ impl Calculation for Calc {
                 .field("mark_offset_in")
                 .hint("Give the distance without sign, and the side under \"toward\"."));
         }
+        let counted = input.marks_counted.unwrap_or(1);
+        if !(1..=1000).contains(&counted) {
+            return Err(Failure::bad_input(format!("expected 1 to 1000 marks, found {counted}"))
+                .field("marks_counted"));
+        }
         let marks = SoleMarks {
             offset: read::inches("mark_offset_in", input.mark_offset_in)?,
             toward: match input.toward {
@@ -74,12 +79,12 @@ impl Calculation for Calc {
                 Side::Heel => MarkSide::Heel,
             },
             sd: read::inches("marks_sd_in", sd)?,
-            counted: input.marks_counted.unwrap_or(1),
+            counted,
         };
         let (bend, meaning) = match marks.bend() {
             Bend::Upright => ("upright", "delivered too flat: bend upright"),
             Bend::Flat => ("flat", "delivered too upright: bend flat"),
-            Bend::Leave => ("none", "in the middle: leave it"),
+            Bend::Leave => ("none", "in the middle as far as these marks tell: leave it"),
         };
         let by_radius: Result<Vec<ForRadius>, Failure> = radii
             .into_iter()

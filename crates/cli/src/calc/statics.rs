@@ -8,7 +8,7 @@ use club::assembly::{
 use club::assembly::{RodPart, SHAFT_BALANCE_FRACTION};
 use club::bench_model::{Reading, grip};
 use club::{MassMoments, Swingweight};
-use quantity::Length;
+use quantity::{Length, Mass};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -81,7 +81,13 @@ impl Calculation for Calc {
 
     fn answer(input: Input) -> Result<Output, Failure> {
         match (input.mass_g, input.balance_in) {
-            (None, None) => Ok(output(&assembled(&input)?, true)),
+            (None, None) => {
+                let club = assembled(&input)?;
+                if club.mass <= Mass::ZERO {
+                    return Err(Failure::bad_input("expected parts that weigh something").field("head_g"));
+                }
+                Ok(output(&club, true))
+            }
             (Some(mass_g), Some(balance_in)) => whole(&input, mass_g, balance_in),
             (Some(_), None) => Err(missing("balance_in")),
             (None, Some(_)) => Err(missing("mass_g")),
@@ -96,10 +102,14 @@ fn missing(field: &str) -> Failure {
 }
 
 fn whole(input: &Input, mass_g: f64, balance_in: f64) -> Result<Output, Failure> {
-    if input.head_g.is_some() || input.shaft_g.is_some() {
+    let has_parts =
+        [input.head_g, input.shaft_g, input.shaft_length_in, input.extension_in, input.extension_g]
+            .iter()
+            .any(Option::is_some);
+    if has_parts || !input.extra.is_empty() {
         return Err(Failure::bad_input("expected parts or a whole club, found both")
             .field("mass_g")
-            .hint("Leave out mass_g and balance_in, or head_g and shaft_g."));
+            .hint("Leave out mass_g and balance_in, or everything that tells of parts."));
     }
     let reading = Reading {
         length: read::inches("length_in", input.length_in)?,
@@ -126,8 +136,8 @@ fn assembled(input: &Input) -> Result<MassMoments, Failure> {
     let extension = match (input.extension_in, input.extension_g) {
         (None, None) => None,
         (length, mass) => Some(Extension {
-            length: read::inches("extension_in", length.unwrap_or(0.0))?,
-            mass: read::some_grams("extension_g", mass.unwrap_or(0.0))?,
+            length: read::inches_within("extension_in", length.unwrap_or(0.0), 0.0..=12.0)?,
+            mass: read::grams_within("extension_g", mass.unwrap_or(0.0), 0.0..=200.0)?,
         }),
     };
     let points: Result<Vec<PointPart>, Failure> = input
@@ -140,8 +150,10 @@ fn assembled(input: &Input) -> Result<MassMoments, Failure> {
             })
         })
         .collect();
-    let shaft_length =
-        input.shaft_length_in.map(|length| read::inches("shaft_length_in", length)).transpose()?;
+    let shaft_length = input
+        .shaft_length_in
+        .map(|length| read::inches_within("shaft_length_in", length, 5.0..=60.0))
+        .transpose()?;
     let club = Assembly {
         length: read::inches("length_in", input.length_in)?,
         head: HeadPart {

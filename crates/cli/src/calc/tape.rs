@@ -35,7 +35,10 @@ impl Calculation for Calc {
                 .field("want_points")
                 .hint("Tape only adds; to come down, take a weight out or lighten the head."));
         }
-        let mass = head_mass_for_points(read::inches("length_in", input.length_in)?, input.want_points)?;
+        let mass = head_mass_for_points(
+            read::inches_within("length_in", input.length_in, 18.0..=60.0)?,
+            input.want_points,
+        )?;
         let inches: Result<Vec<f64>, Failure> = input
             .tape_g_per_in
             .iter()
