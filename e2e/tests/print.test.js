@@ -18,7 +18,7 @@ function pages(pdf) {
   return counted;
 }
 
-/** The width between the margins that the sheet itself asks for, in CSS pixels. */
+/** The width between the sheet's own margins on the narrower of the papers in use, A4, in CSS pixels. */
 function widthOnPaper() {
   const rule = [...document.styleSheets]
     .flatMap((style) => [...style.cssRules])
@@ -44,7 +44,7 @@ for (const sheet of everySheet()) {
       async (page) => {
         await page.goto(sheet.url);
         const { width, size } = await page.evaluate(widthOnPaper);
-        assert.equal(size.toLowerCase(), 'a4');
+        assert.equal(size, '', 'the reader chooses the paper');
         await page.setViewportSize({ width: Math.floor(width), height: 1000 });
         assert.deepEqual(await page.evaluate(tooWide, Math.floor(width)), []);
         // paper does not scroll: a box that holds more than it shows cuts it off

@@ -29,9 +29,8 @@ pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
                 h2 { "Before and after" }
                 figure class="keep" {
                     div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
-                    figcaption {
-                        "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added. "
-                        span class="narrow-only" { "Drag the drawing sideways to see the inertia." }
+                    figcaption class="drags" {
+                        "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added."
                     }
                 }
             }
@@ -108,9 +107,9 @@ fn first_club(plan: &SetPlan) -> Markup {
         @if let (Some(club), Some(drawing)) = (first, drawing) {
             figure class="keep" {
                 div class="wide" tabindex="0" role="group" aria-label=(format!("Drawing of the {}", club.club.name)) { (drawing) }
-                figcaption {
+                figcaption class="drags" {
                     (club.club.name) ", to scale along the shaft; widened across it. Circles: where the masses act. Strokes: balance point, "
-                    "short now, long afterwards. " span class="narrow-only" { "Drag the drawing sideways to see all of it." }
+                    "short now, long afterwards."
                 }
             }
         }

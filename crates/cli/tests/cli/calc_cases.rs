@@ -311,3 +311,76 @@ fn every_question_has_a_schema_for_input_and_output() {
         assert!(schema["output"]["properties"].as_object().unwrap().len() >= 2, "{what}");
     }
 }
+
+#[test]
+fn questions_that_no_club_asks_are_refused_with_their_field() {
+    let club = json!({ "length_in": 37, "mass_g": 426, "balance_in": 28.25, "grip_g": 50 });
+    let with = |more: Value| {
+        let mut question = club.clone();
+        for (key, value) in more.as_object().unwrap() {
+            question[key] = value.clone();
+        }
+        question
+    };
+    for (what, question, field) in [
+        ("statics", json!({ "length_in": 37, "head_g": 0, "shaft_g": 0, "grip_g": 0 }), "head_g"),
+        (
+            "statics",
+            json!({ "length_in": 37, "head_g": 270, "shaft_g": 100, "grip_g": 50, "shaft_length_in": -36 }),
+            "shaft_length_in",
+        ),
+        (
+            "statics",
+            json!({ "length_in": 37, "head_g": 270, "shaft_g": 100, "grip_g": 50, "extension_in": 100 }),
+            "extension_in",
+        ),
+        ("statics", with(json!({ "extension_in": 1 })), "mass_g"),
+        ("alter", with(json!({ "cut_in": 0.5, "butt_shaft_g_per_in": 5000 })), "butt_shaft_g_per_in"),
+        (
+            "alter",
+            with(json!({ "extend_in": 0.5, "plug_g": 8, "plug_cg_from_new_butt_in": -300 })),
+            "plug_cg_from_new_butt_in",
+        ),
+        (
+            "alter",
+            with(json!({ "extend_in": -0.5, "plug_g": 8, "plug_cg_from_new_butt_in": 1.6 })),
+            "extend_in",
+        ),
+        ("alter", with(json!({ "longer_in": -100 })), "longer_in"),
+        (
+            "match",
+            json!({ "lengths_in": [37], "seven_iron": { "length_in": 37, "head_g": 268, "shaft_g": 105, "shaft_len_in": -36, "grip_g": 50 } }),
+            "shaft_len_in",
+        ),
+        ("tape", json!({ "length_in": 15, "want_points": 3, "tape_g_per_in": [0.45] }), "length_in"),
+        (
+            "sole",
+            json!({ "mark_offset_in": 0.1, "toward": "toe", "sole_radius_in": 7, "marks_counted": 0 }),
+            "marks_counted",
+        ),
+        ("sole", json!({ "mark_offset_in": 0.1, "toward": "Toe", "sole_radius_in": 7 }), "toward"),
+        ("lie", json!({ "loft_deg": 34, "lie_error_deg": 2, "carry_yd": 1e9 }), "carry_yd"),
+        ("length", json!({ "knuckle_height_in": 762 }), "knuckle_height_in"),
+        (
+            "pendulum",
+            json!({ "mass_g": 426, "balance_in": 28, "pivot_from_butt_in": 28, "period_s": 1.7 }),
+            "",
+        ),
+    ] {
+        let output = lengthwise(&["calc", what], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{what} {question}: {}", out(&output));
+        let document: Value = serde_json::from_str(&out(&output)).unwrap();
+        assert!(document["error"]["message"].as_str().unwrap().len() > 10, "{document}");
+        if !field.is_empty() {
+            assert_eq!(document["error"]["field"], field, "{what} {document}");
+        }
+    }
+}
+
+#[test]
+fn a_mean_mark_within_its_own_error_asks_for_no_bend() {
+    let marks = json!({
+        "mark_offset_in": 0.01, "toward": "heel", "sole_radius_in": 7, "marks_sd_in": 0.15, "marks_counted": 3,
+    });
+    assert_eq!(calc("sole", &marks)["bend"], "none");
+}

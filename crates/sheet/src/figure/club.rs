@@ -171,7 +171,7 @@ impl<'a> Drawing<'a> {
                 html! {
                     rect class="new" x=(at(start)) y=(at(AXIS_Y - 8.0)) width=(at(butt - start)) height="16" {}
                     path class="hidden-edge" d=(format!("M{} {} H{} V{} H{}", at(butt), at(AXIS_Y - 3.2), at(seated), at(AXIS_Y + 3.2), at(butt))) {}
-                    (self.note_below(start, &format!(
+                    (self.note_below(butt, &format!(
                         "{} showing, {} seated",
                         by.to_step(InchStep::Sixteenth),
                         (plug.length - by).to_step(InchStep::Sixteenth)
