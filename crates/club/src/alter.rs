@@ -78,16 +78,6 @@ impl OnBench {
         }
     }
 
-    /// Takes an extension of this length and piece out again.
-    #[must_use]
-    pub fn without_extension(&self, by: Length, plug: PlugPiece) -> Self {
-        Self {
-            length: self.length - by,
-            grip: self.grip,
-            rest: (self.rest - MassMoments::rod_about(plug.mass, plug.centre, plug.length)).moved(-by),
-        }
-    }
-
     /// Cuts the club at the grip end; grip and cap go back whole.
     ///
     /// # Errors

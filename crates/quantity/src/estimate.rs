@@ -1,7 +1,5 @@
 //! A number together with how sure it is: no advised number travels without its interval.
 
-use std::ops::{Add, Sub};
-
 /// The 0.90 quantile of the standard normal distribution: 80 in 100 lie within it on both sides.
 ///
 /// Definition (standard normal); `reference/` recomputes it with SciPy.
@@ -16,18 +14,4 @@ pub struct Estimate<Q> {
     pub half_width: Q,
     /// How often in a hundred the interval is meant to hold the truth.
     pub level_percent: u8,
-}
-
-impl<Q: Copy + Add<Output = Q> + Sub<Output = Q>> Estimate<Q> {
-    /// Returns the lower end of the interval.
-    #[must_use]
-    pub fn lower(&self) -> Q {
-        self.value - self.half_width
-    }
-
-    /// Returns the upper end of the interval.
-    #[must_use]
-    pub fn upper(&self) -> Q {
-        self.value + self.half_width
-    }
 }

@@ -78,7 +78,10 @@ fn answer_for_the_growing(plan: &SetPlan) -> Markup {
         section style="margin-top:26px" {
             @if let Some(chart) = target.junior {
                 p class="soft" { "Usual seven-iron for this height" }
-                p class="big" { (length(chart.seven_iron.0)) " " span class="pm" { "to " (length(chart.seven_iron.1)) ", by a junior chart" } }
+                p class="big" {
+                    (rich(&chart.seven_iron.0.to_step(InchStep::Quarter).number())) " to " (length(chart.seven_iron.1)) " "
+                    span class="pm" { "by a junior chart" }
+                }
             } @else {
                 p class="soft" { "A growing golfer" }
                 p class="lead" { "Measure the height too: a junior chart goes by it." }

@@ -209,8 +209,9 @@ fn clubs(section: &Section, job: &Job) -> Markup {
     };
     html! {
         table class="stack dense" {
+            caption { "Lengths in inches" }
             thead { tr {
-                th class="text" { "Club" } th { "Now, in" } th { "Change" } th { "After" }
+                th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
                 @if let Some(piece) = piece { th { (piece) } }
                 th { "Swingweight" } th { "Mass after" } th { "Added" } th { "Lie now" } th { "Wanted" }
             } }
@@ -218,7 +219,7 @@ fn clubs(section: &Section, job: &Job) -> Markup {
                 @for club in &section.clubs {
                     tr class=[(Some(&club.name) == job.first_club.as_ref()).then_some("first")] {
                         td { (rich(&club.name)) }
-                        td class="nowrap" data-is="Now, in" { (bare_inches(club.before.length)) }
+                        td class="nowrap" data-is="Now" { (bare_inches(club.before.length)) }
                         td class="nowrap" data-is="Change" { (amount(club)) }
                         td class="nowrap" data-is="After" { (after(club)) }
                         @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }

@@ -226,7 +226,8 @@ impl<'a> Drawing<'a> {
 
     fn measure(&self, from: f64, to: f64, y: f64, label: &str) -> Markup {
         let middle = from.midpoint(to);
-        let half = 6.0 + label.chars().fold(0.0, |width, _| width + 3.9);
+        let letters = u32::try_from(label.chars().count()).map_or(0.0, f64::from);
+        let half = 6.0 + letters * 3.9;
         html! {
             (line("dim", (from, AXIS_Y), (from, y)))
             (line("dim", (to, AXIS_Y), (to, y)))
