@@ -102,11 +102,9 @@ pub(crate) fn length_with_metric(length: Length) -> Markup {
     rich(&length.with_metric(InchStep::Sixteenth))
 }
 
-/// A change of length to a sixteenth, with its sign, in inches that are named elsewhere.
+/// A change of length to a sixteenth, with its sign.
 pub(crate) fn change(length: Length) -> Markup {
-    let reading = length.to_step(InchStep::Sixteenth);
-    let plus = if reading.is_negative { "" } else { reading.sign(true) };
-    rich(&format!("{plus}{}", reading.number()).replace('-', "\u{2212}"))
+    rich(&format!("{:+}", length.to_step(InchStep::Sixteenth)).replace('-', "\u{2212}"))
 }
 
 /// The half-width of an estimate and how often it holds: `± 7/16 in, 80 in 100`.
