@@ -4,8 +4,9 @@
 //! unless the set is being moved anyway. For a growing golfer the rule for adults moves nothing: light before
 //! long, and too short beats too long.
 
+use crate::outcome::Outcome;
 use crate::standing::Standing;
-use crate::way::{Outcome, WayKind};
+use crate::way::WayKind;
 use club::{Club, Condition};
 use quantity::{InchStep, Length, Printed};
 

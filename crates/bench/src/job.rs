@@ -3,65 +3,13 @@
 //! One club goes first and is hit before the rest are touched. Length comes before lie; what is glued cures
 //! before it is played. Cautions stand beside the step they concern, once.
 
-use crate::operations::{OperationsFor, operations};
+use crate::House;
+use crate::club_check::ClubCheck;
+use crate::club_plan::ClubPlan;
+use crate::operations::{Operation, OperationsFor, operations};
 use crate::parts::{PartLine, gathered};
-use crate::remedy::Fix;
-use crate::set_plan::ClubPlan;
-use crate::way::{WayKind, expected_off_cut};
-use crate::{House, Standing, State, Way};
-use club::lie::LieWanted;
-use club::{ClubKind, Condition};
-use quantity::{Angle, Length, Mass};
-
-/// One step at the bench.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Operation {
-    /// What to do.
-    pub what: String,
-    /// What to look for, with its tolerance.
-    pub look_for: String,
-    /// Whether a reading is written down.
-    pub has_reading: bool,
-    /// The cautions that belong to this step.
-    pub cautions: Vec<&'static str>,
-}
-
-/// What one club should read when it is done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ClubCheck {
-    /// The golfer's name for the club.
-    pub name: String,
-    /// The way taken.
-    pub way: Way,
-    /// The club before.
-    pub before: State,
-    /// The club when it leaves the bench.
-    pub finished: State,
-    /// How the way stands to limits and Rules: said, or signed for, before the work.
-    pub standing: Standing,
-    /// Whether scale and edge read it; a club reckoned from usual parts has no numbers to check against.
-    pub is_weighed: bool,
-    /// What a close look found.
-    pub conditions: Vec<Condition>,
-    /// Outside diameter of the butt.
-    pub butt_diameter: Length,
-    /// Inside diameter of the grip.
-    pub grip_core: Length,
-    /// What holds the house's number.
-    pub fix: Fix,
-    /// What that leaves, when it is worth a word.
-    pub left_over: Option<String>,
-    /// Whole length of the plug, when there is one.
-    pub plug_length: Option<Length>,
-    /// Mass the off-cut should weigh, when there is one.
-    pub off_cut: Option<Mass>,
-    /// The head's lie now, and those wanted.
-    pub lie: Angle,
-    /// The lies wanted afterwards, where one keeps the hands.
-    pub lie_wanted: Option<LieWanted>,
-    /// How far this head may be bent.
-    pub bend_limit: Angle,
-}
+use crate::way::WayKind;
+use club::ClubKind;
 
 /// The clubs that take the same way, and its steps.
 #[derive(Debug, Clone, PartialEq)]
@@ -206,36 +154,6 @@ impl Section {
         let clubs: Vec<ClubCheck> = plans.iter().filter_map(|plan| ClubCheck::of(plan, house)).collect();
         let operations = operations(&OperationsFor { kind, clubs: &clubs, house, is_growing });
         Self { kind, operations, clubs }
-    }
-}
-
-impl ClubCheck {
-    fn of(plan: &ClubPlan, house: &House) -> Option<Self> {
-        let outcome = plan.chosen()?;
-        let (plug_length, off_cut) = match outcome.way {
-            Way::Extend(_, plug) => (Some(plug.length), None),
-            Way::Cut(by) => (None, Some(expected_off_cut(&plan.club, by))),
-            Way::Leave | Way::GripDown(_) | Way::Regrip(_) | Way::OtherShaft(_) => (None, None),
-        };
-        let remedy = outcome.held(house.hold);
-        Some(Self {
-            name: plan.club.name.clone(),
-            way: outcome.way,
-            before: outcome.before,
-            finished: outcome.finished(house.hold),
-            standing: outcome.standing.clone(),
-            is_weighed: plan.club.is_weighed,
-            conditions: plan.club.conditions.clone(),
-            butt_diameter: plan.club.shaft.butt_diameter,
-            grip_core: plan.club.grip.core,
-            fix: remedy.map_or(Fix::Nothing, |remedy| remedy.fix.clone()),
-            left_over: remedy.and_then(|remedy| remedy.left_over.clone()),
-            plug_length,
-            off_cut,
-            lie: plan.club.lie,
-            lie_wanted: outcome.lie,
-            bend_limit: house.bend.of(plan.club.head.construction),
-        })
     }
 }
 

@@ -5,11 +5,14 @@
 //! chosen ways in the bench's safe order with parts, checks and cautions.
 
 mod choice;
+mod club_check;
+mod club_plan;
 mod error;
 mod feel;
 mod house;
 mod job;
 mod operations;
+mod outcome;
 mod parts;
 mod remedy;
 mod set_plan;
@@ -18,13 +21,17 @@ mod state;
 mod way;
 
 pub use choice::Choice;
+pub use club_check::ClubCheck;
+pub use club_plan::{ClubPlan, ClubTarget, FaceIfUnbent};
 pub use error::BenchError;
 pub use feel::Feel;
 pub use house::{BendLimits, Hold, House};
-pub use job::{ClubCheck, Job, Operation, Section, ToBeSaid};
+pub use job::{Job, Section, ToBeSaid};
+pub use operations::Operation;
+pub use outcome::Outcome;
 pub use parts::{Lengths, PartLine};
 pub use remedy::{Fix, Remedy, TapeLength};
-pub use set_plan::{ClubPlan, ClubTarget, FaceIfUnbent, PlanProblem, SetPlan, Where, WishedClub, plan};
+pub use set_plan::{PlanProblem, SetPlan, Where, WishedClub, plan};
 pub use standing::Standing;
 pub use state::State;
-pub use way::{Outcome, Way, WayKind};
+pub use way::{Way, WayKind};

@@ -5,12 +5,25 @@
 //! practice: length 1/16 in, swingweight half a point, mass 2 g, lie half a degree.
 
 use crate::House;
-use crate::job::{ClubCheck, Operation};
+use crate::club_check::ClubCheck;
 use crate::parts::weight;
 use crate::remedy::Fix;
 use crate::way::{Way, WayKind};
 use club::Condition;
 use quantity::InchStep;
+
+/// One step at the bench.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Operation {
+    /// What to do.
+    pub what: String,
+    /// What to look for, with its tolerance.
+    pub look_for: String,
+    /// Whether a reading is written down.
+    pub has_reading: bool,
+    /// The cautions that belong to this step.
+    pub cautions: Vec<&'static str>,
+}
 
 /// What the steps of a section are written for.
 pub(crate) struct OperationsFor<'a> {

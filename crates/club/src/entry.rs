@@ -6,7 +6,7 @@
 use crate::alter::OnBench;
 use crate::bench_model::{self, FERRULE_AND_GLUE, InferredParts, Reading};
 use crate::range::{self, club_length, degrees_within, length_within, mass_within};
-use crate::record::{Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
+use crate::record::{Assumption, Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
 use crate::typical::{self, typical};
 use crate::{ClubError, ClubKind, MassMoments, Swingweight};
 use quantity::{Angle, Frequency, Length, Mass};
@@ -54,15 +54,6 @@ pub struct ClubEntry {
     pub plug_seated: Option<Length>,
     /// What a close look found.
     pub conditions: Vec<Condition>,
-}
-
-/// A reading that was missing, and what stands in for it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Assumption {
-    /// The reading, in the words of the bench.
-    pub what: &'static str,
-    /// The value taken.
-    pub value: String,
 }
 
 /// What is wrong with one field of an entry.

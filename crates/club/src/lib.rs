@@ -27,9 +27,9 @@ mod swingweight;
 pub mod tape;
 mod typical;
 
-pub use entry::{Assumption, ClubEntry, EntryProblem};
+pub use entry::{ClubEntry, EntryProblem};
 pub use error::ClubError;
 pub use kind::{ClubKind, Wedge};
 pub use moments::MassMoments;
-pub use record::{Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
+pub use record::{Assumption, Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
 pub use swingweight::{FULCRUM, Swingweight};

@@ -1,7 +1,6 @@
 //! A golfer's club as the bench knows it: its build, its readings and what had to be assumed.
 
 use crate::alter::OnBench;
-use crate::entry::Assumption;
 use crate::{ClubKind, Swingweight};
 use quantity::{Angle, Estimate, Frequency, Length, Mass};
 use std::fmt;
@@ -142,6 +141,15 @@ pub struct Plug {
     pub mass_per_inch: Mass,
     /// How much of it sits inside the butt.
     pub seated: Length,
+}
+
+/// A reading that was missing, and what stands in for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assumption {
+    /// The reading, in the words of the bench.
+    pub what: &'static str,
+    /// The value taken.
+    pub value: String,
 }
 
 /// A club of the golfer's set.
