@@ -30,6 +30,8 @@ pub struct Outcome {
     pub lie: Option<LieWanted>,
     /// Whether the golfer will feel it.
     pub feel: Feel,
+    /// Whether scale and edge read the club: nothing is added to hold a number that was never read.
+    pub is_weighed: bool,
     /// What holds the swingweight.
     pub hold_swingweight: Remedy,
     /// What holds the inertia.
@@ -45,8 +47,8 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    /// Returns the remedy the bench would make: of the number the house holds, and only where the club
-    /// comes to the bench at all.
+    /// Returns the remedy the bench would make: of the number the house holds, where the club comes to the
+    /// bench at all and was weighed.
     #[must_use]
     pub fn held(&self, hold: Hold) -> Option<&Remedy> {
         let comes_to_the_bench = !matches!(self.way.kind(), WayKind::Leave | WayKind::GripDown);
@@ -55,7 +57,7 @@ impl Outcome {
             Hold::Number(Held::Inertia) => Some(&self.hold_inertia),
             Hold::Neither => None,
         }
-        .filter(|_| comes_to_the_bench)
+        .filter(|_| comes_to_the_bench && self.is_weighed)
     }
 
     /// Minutes at the bench with what holds the house's number.
@@ -141,6 +143,7 @@ fn outcome(club: &Club, way: Way, wanted: Wanted, house: &House) -> Result<Outco
         after,
         lie: lie_wanted(club.length(), club.lie, hold, Length::ZERO).ok(),
         feel: Feel::of(&before, &after),
+        is_weighed: club.is_weighed,
         hold_swingweight: Remedy::of(Held::Swingweight, &before, &altered, down, house),
         hold_inertia: Remedy::of(Held::Inertia, &before, &altered, down, house),
         minutes: way.minutes(),

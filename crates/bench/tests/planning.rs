@@ -236,6 +236,17 @@ fn growing(knuckle_in: f64) -> Golfer {
 }
 
 #[test]
+fn nothing_is_added_to_hold_a_number_that_was_never_read() {
+    let entry =
+        ClubEntry { name: "7 iron".to_owned(), length: Some(Length::inches(38.0)), ..ClubEntry::default() };
+    let set = planned(28.0, &[WishedClub { entry, wish: None }]);
+    let club = set.job.clubs().next().unwrap();
+    assert_eq!(club.fix, Fix::Nothing);
+    let step = set.job.sections[0].operations.iter().find(|step| step.what == "Swingweight").unwrap();
+    assert!(step.look_for.contains("write it down"), "{}", step.look_for);
+}
+
+#[test]
 fn a_single_club_short_by_less_than_is_known_is_left_unless_the_set_moves() {
     let alone = planned(28.0, &[weighed("7 iron", 36.25)]);
     assert_eq!(chosen(&alone, 0), WayKind::Leave);
