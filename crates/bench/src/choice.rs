@@ -4,6 +4,7 @@
 //! unless the set is being moved anyway. For a growing golfer the rule for adults moves nothing: light before
 //! long, and too short beats too long.
 
+use crate::club_target::TargetBasis;
 use crate::outcome::Outcome;
 use crate::standing::Standing;
 use crate::way::WayKind;
@@ -60,6 +61,7 @@ pub(crate) struct Weighing<'a> {
     /// How much longer the club must become; zero when it is near enough.
     pub(crate) change: Length,
     pub(crate) half_width: Length,
+    pub(crate) basis: TargetBasis,
     pub(crate) is_growing: bool,
     /// Whether a club of the set is off by more than the uncertainty, so that the set is moved.
     pub(crate) set_is_moved: bool,
@@ -116,23 +118,36 @@ impl Weighing<'_> {
     }
 
     fn why(&self, outcome: &Outcome) -> String {
-        let inside = if self.is_inside() && !self.is_growing {
-            " The gap lies inside the target's own uncertainty: prove one club over days first."
-        } else {
-            ""
+        let inside = match (self.is_inside() && !self.is_growing && !self.is_right(), self.set_is_moved) {
+            (false, _) => "",
+            (true, false) => {
+                " The gap lies inside the target's own uncertainty: prove one club over days first."
+            }
+            (true, true) => {
+                " By itself the gap lies inside the target's own uncertainty; it goes with the rest of the set, so prove \
+                 one club over days first."
+            }
         };
         let felt = felt(outcome);
         let reason =
             outcome.standing.reason().map(|reason| format!(" {}", sentence(reason))).unwrap_or_default();
         match outcome.way.kind() {
-            WayKind::Leave => self.why_leave(),
+            WayKind::Leave => match &outcome.standing {
+                Standing::Refused(reason) => format!("Nothing here can be done to it: {}", sentence(reason)),
+                _ => self.why_leave(),
+            },
             WayKind::GripDown => format!("Costs nothing and can be undone: {felt}.{inside}"),
+            WayKind::Cut if self.is_growing => format!("Longer than the junior chart: {felt}.{reason}"),
             WayKind::Cut if self.is_inside() => format!("Even and final: {felt}.{inside}{reason}"),
             WayKind::Cut => format!(
                 "Too long by more than the target's own uncertainty; a cut is even and final: {felt}.{reason}"
             ),
             WayKind::Extend => format!("A plug and a grip reach it: {felt}.{inside}{reason}"),
             WayKind::Regrip => format!("The length stays: {felt}."),
+            WayKind::OtherShaft if self.club.is(Condition::Cracked) && self.is_growing => format!(
+                "The shaft is cracked and not played; a new one takes its place, not longer than the old: {felt}. A lighter, \
+                 shorter club may serve a child better."
+            ),
             WayKind::OtherShaft if self.club.is(Condition::Cracked) => {
                 format!("The shaft is cracked and not played; a new one takes its place: {felt}.")
             }
@@ -146,7 +161,11 @@ impl Weighing<'_> {
 
     fn why_leave(&self) -> String {
         if self.is_right() {
-            return "As long as a tape can tell.".to_owned();
+            return match self.basis {
+                TargetBasis::LengthRule => "As long as a tape can tell.",
+                TargetBasis::JuniorChart => "Within the junior chart for this height.",
+            }
+            .to_owned();
         }
         match (self.is_growing, self.change > Length::ZERO, self.is_inside()) {
             (true, true, _) => {
@@ -155,7 +174,7 @@ impl Weighing<'_> {
                     .to_owned()
             }
             (true, false, _) => {
-                "A growing golfer, and longer than a grip can be held down: look for a lighter, shorter \
+                "Too long for a growing golfer, by more than a grip can be held down: look for a lighter, shorter \
                  club. A cut-down one is stiff, heavy and upright."
                     .to_owned()
             }
@@ -173,6 +192,7 @@ impl Weighing<'_> {
         }
         let felt = felt(outcome);
         match outcome.way.kind() {
+            WayKind::Leave if self.is_right() => "Its length is right as it is.".to_owned(),
             WayKind::Leave => format!("It would stay {} off its target.", self.gap()),
             WayKind::GripDown => {
                 format!(

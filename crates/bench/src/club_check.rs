@@ -23,6 +23,18 @@ pub struct ClubCheck {
     pub standing: Standing,
     /// Whether scale and edge read it; a club reckoned from usual parts has no numbers to check against.
     pub is_weighed: bool,
+    /// Which readings the card has, so that only those are written beside a blank.
+    pub is_mass_read: bool,
+    /// Whether balance point or swingweight was read.
+    pub is_balance_read: bool,
+    /// Whether the lie was read.
+    pub is_lie_read: bool,
+    /// Whether it is known how the head was made, and so how far it bends.
+    pub is_construction_known: bool,
+    /// Whether the butt's diameter was read.
+    pub is_butt_read: bool,
+    /// Whether the grip's core is known.
+    pub is_core_known: bool,
     /// What a close look found.
     pub conditions: Vec<Condition>,
     /// Outside diameter of the butt.
@@ -61,6 +73,12 @@ impl ClubCheck {
             finished: outcome.finished(house.hold),
             standing: outcome.standing.clone(),
             is_weighed: plan.club.is_weighed,
+            is_mass_read: !plan.club.assumes("mass"),
+            is_balance_read: !plan.club.assumes("balance point"),
+            is_lie_read: !plan.club.assumes("lie"),
+            is_construction_known: !plan.club.assumes("head construction"),
+            is_butt_read: !plan.club.assumes("butt diameter"),
+            is_core_known: !plan.club.assumes("grip core"),
             conditions: plan.club.conditions.clone(),
             butt_diameter: plan.club.shaft.butt_diameter,
             grip_core: plan.club.grip.core,

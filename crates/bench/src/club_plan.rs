@@ -1,6 +1,7 @@
 //! The plan of one club: its target, its ways and the one to take.
 
 use crate::choice::{Choice, Weighing};
+use crate::club_target::ClubTarget;
 use crate::outcome::{Outcome, Wanted, ways};
 use crate::standing::Standing;
 use crate::way::{WayKind, bench_length};
@@ -11,17 +12,6 @@ use club::lie::FaceDelivery;
 use club::rules::LengthRule;
 use fitting::Target;
 use quantity::{Angle, Length};
-
-/// The target of one club.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ClubTarget {
-    /// Length by the rule, not rounded.
-    pub length: Length,
-    /// Half-width of the interval that holds it 80 times in 100.
-    pub half_width: Length,
-    /// Length to build, on the house's step.
-    pub build: Length,
-}
 
 /// Where the face points when the chosen way is done and the lie is left, at the two limits.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -99,10 +89,10 @@ impl ClubPlan {
 
 /// How far a club is from the length to build, and what of that is worth work.
 pub(crate) fn wanted(club: &Club, target: &Target, house: &House) -> Option<Wanted> {
-    let gap = target.build_length_of(club.kind, house.round_to)? - club.length();
+    let gap = ClubTarget::of(club, target, house)?.build - club.length();
     let is_near = bench_length(gap.abs()) <= bench_length(house.leave_within);
     let change = if is_near { Length::ZERO } else { gap };
-    Some(Wanted { gap, change, is_growing: target.is_for_a_growing_golfer() })
+    Some(Wanted { gap, change, is_growing: target.is_for_a_growing_golfer(), wish: None })
 }
 
 /// Plans one club.
@@ -117,8 +107,8 @@ pub(crate) fn club_plan(
     house: &House,
 ) -> Result<ClubPlan, (&'static str, BenchError)> {
     let grip_thicker_by = grip_thicker_by(&club, target);
-    let lengths = target.length_of(club.kind).zip(target.build_length_of(club.kind, house.round_to));
-    let (Some(wanted), Some((length, build))) = (wanted(&club, target, house), lengths) else {
+    let wanted = wanted(&club, target, house).map(|wanted| Wanted { wish, ..wanted });
+    let (Some(wanted), Some(club_target)) = (wanted, ClubTarget::of(&club, target, house)) else {
         if wish.is_some() {
             return Err(("way", BenchError::OutsideTheRule));
         }
@@ -132,21 +122,21 @@ pub(crate) fn club_plan(
         });
     };
     let ways = ways(&club, wanted, house).map_err(|error| ("length", error))?;
-    let half_width = target.six_iron.half_width;
+    let half_width = club_target.half_width;
     let weighing = Weighing {
         club: &club,
         change: wanted.change,
         half_width,
+        basis: club_target.basis,
         is_growing: wanted.is_growing,
         set_is_moved,
         grip_thicker_by,
         wish,
     };
     let choice = weighing.choose(&ways).ok_or_else(|| ("way", not_open(wish, &ways)))?;
-    let target = ClubTarget { length, half_width, build };
     Ok(ClubPlan {
         club,
-        target: Some(target),
+        target: Some(club_target),
         change: wanted.change,
         grip_thicker_by,
         ways,
@@ -163,12 +153,26 @@ fn not_open(wish: Option<WayKind>, ways: &[Outcome]) -> BenchError {
         .iter()
         .filter(refused)
         .find(|outcome| Some(outcome.way.kind()) == wish)
-        .and_then(|outcome| outcome.standing.reason().map(str::to_owned));
+        .and_then(|outcome| outcome.standing.reason().map(str::to_owned))
+        .or_else(|| wish.map(not_among));
     BenchError::WayNotOpen { why, open: open.join(", ") }
+}
+
+/// Why a way is not among those reckoned for a club.
+fn not_among(wish: WayKind) -> String {
+    match wish {
+        WayKind::Extend => "it is not shorter than its target by more than the house leaves alone",
+        WayKind::Cut | WayKind::GripDown => {
+            "it is not longer than its target by more than the house leaves alone"
+        }
+        WayKind::Leave | WayKind::Regrip | WayKind::OtherShaft => "the house's limits refuse it",
+    }
+    .to_owned()
 }
 
 /// Less than this is not worth a regrip: 1/64 in, one build-up layer at most. Trade practice.
 const GRIP_AGREES: Length = Length::inches(1.0 / 64.0);
+
 /// Holds the grip's size, as core and butt give it, against the hand's.
 fn grip_thicker_by(club: &Club, target: &Target) -> Option<Length> {
     // a guess of core or butt says nothing of this grip, and a junior's is not built on a man's size

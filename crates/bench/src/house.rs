@@ -80,7 +80,7 @@ pub struct House {
     pub butt_weights: Vec<Mass>,
     /// Where a butt weight sits.
     pub butt_weight_at: Length,
-    /// Butt weights above this add too much dead mass to be quoted without another way.
+    /// Butt weights above this add too much dead mass: they are not put in, and what is left is said.
     pub most_butt_weight: Mass,
     /// Mass of the grip that would go on; `None` takes one like the old.
     pub new_grip_mass: Option<Mass>,

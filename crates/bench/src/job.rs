@@ -27,7 +27,7 @@ pub struct Section {
 pub struct ToBeSaid {
     /// The clubs' names.
     pub clubs: Vec<String>,
-    /// What kind of word it is: `with caution`, `written acceptance`, `not brought back whole`.
+    /// What kind of word it is: `with caution`, `written acceptance`, `not brought back whole`, `weigh first`.
     pub kind: &'static str,
     /// The word itself.
     pub text: String,
@@ -46,8 +46,13 @@ impl Section {
             let left = club.left_over.as_ref()?;
             Some((club, "not brought back whole", format!("{}; {left}", club.fix.words())))
         });
+        let unread = self.clubs.iter().filter(|club| !club.is_weighed && self.kind != WayKind::GripDown).map(|club| {
+            let text = "mass, or balance and swingweight, not read: nothing is added to hold a number, and the set may \
+                        leave uneven; read them and make the sheet again";
+            (club, "weigh first", text.to_owned())
+        });
         let mut said: Vec<ToBeSaid> = Vec::new();
-        for (club, kind, text) in limits.chain(left_over) {
+        for (club, kind, text) in limits.chain(left_over).chain(unread) {
             match said.iter_mut().find(|word| word.kind == kind && word.text == text) {
                 Some(word) => word.clubs.push(club.name.clone()),
                 None => said.push(ToBeSaid { clubs: vec![club.name.clone()], kind, text }),
@@ -94,7 +99,10 @@ impl Job {
         let outcomes = || worked.iter().filter_map(|plan| plan.chosen());
         let has_cure = outcomes().any(|outcome| outcome.cures_with(house.hold));
         let parts = outcomes().flat_map(|outcome| {
-            let fix = outcome.held(house.hold).map(|remedy| remedy.fix.parts()).unwrap_or_default();
+            let fix = outcome
+                .held(house.hold)
+                .map(|remedy| remedy.fix.parts(outcome.way.kind(), is_growing))
+                .unwrap_or_default();
             outcome.parts.clone().into_iter().chain(fix)
         });
         Self {
@@ -125,14 +133,19 @@ fn kind_of(plan: &ClubPlan) -> Option<WayKind> {
     plan.chosen().map(|outcome| outcome.way.kind())
 }
 
-/// A middle iron goes first, and one that is worked on at the bench before one that is only gripped down.
-fn first_rank(plan: &ClubPlan) -> (bool, u8) {
+/// Saw and glue go before a regrip, a regrip before what is only gripped down; among alike a middle iron first.
+fn first_rank(plan: &ClubPlan) -> (u8, u8) {
+    let work = match kind_of(plan) {
+        Some(WayKind::Extend | WayKind::Cut | WayKind::OtherShaft) => 0,
+        Some(WayKind::Regrip) => 1,
+        Some(WayKind::GripDown | WayKind::Leave) | None => 2,
+    };
     let from_seven = match plan.club.kind {
         ClubKind::Iron(number) => number.abs_diff(7),
         ClubKind::Wedge(_) => 20,
         ClubKind::Driver | ClubKind::Wood(_) | ClubKind::Hybrid(_) | ClubKind::Putter => 40,
     };
-    (kind_of(plan) == Some(WayKind::GripDown), from_seven)
+    (work, from_seven)
 }
 
 impl Section {

@@ -7,6 +7,7 @@
 mod choice;
 mod club_check;
 mod club_plan;
+mod club_target;
 mod error;
 mod feel;
 mod house;
@@ -22,7 +23,8 @@ mod way;
 
 pub use choice::Choice;
 pub use club_check::ClubCheck;
-pub use club_plan::{ClubPlan, ClubTarget, FaceIfUnbent};
+pub use club_plan::{ClubPlan, FaceIfUnbent};
+pub use club_target::{ClubTarget, TargetBasis};
 pub use error::BenchError;
 pub use feel::Feel;
 pub use house::{BendLimits, Hold, House};

@@ -62,6 +62,8 @@ pub(crate) fn operations(job: &OperationsFor<'_>) -> Vec<Operation> {
         WayKind::Extend => extend(&mut steps, job, first),
         WayKind::Regrip => {
             strip(&mut steps);
+            tip_weights_with_the_head_on(&mut steps, job);
+            butt_weights(&mut steps, job);
             finish(&mut steps, job, first);
         }
         WayKind::OtherShaft => other_shaft(&mut steps, job, first),
@@ -110,19 +112,27 @@ impl OperationsFor<'_> {
 fn read_before(steps: &mut Steps, first: &ClubCheck) {
     let before = &first.before;
     let length = before.length.to_step(InchStep::Sixteenth);
-    let look_for = if first.is_weighed {
-        format!(
-            "{length}, {}, balance {}, {}",
-            before.mass.grams_printed(0),
-            before.balance.to_step(InchStep::Sixteenth),
-            before.swingweight
-        )
+    let mut read = vec![length.to_string()];
+    let mut unread = Vec::new();
+    if first.is_mass_read {
+        read.push(before.mass.grams_printed(0).to_string());
     } else {
-        format!(
-            "{length}; mass, balance and swingweight were not read: read them now and make the sheet again"
-        )
+        unread.push("mass");
+    }
+    if first.is_weighed {
+        read.push(format!("balance {}", before.balance.to_step(InchStep::Sixteenth)));
+        read.push(before.swingweight.to_string());
+    } else if !first.is_balance_read {
+        unread.push("balance point or swingweight");
+    }
+    let missing = if unread.is_empty() {
+        String::new()
+    } else {
+        format!("; not on the card: {}; read it and make the sheet again", unread.join(", "))
     };
-    steps.add("Read it as it came and write the numbers down", look_for).read();
+    steps
+        .add("Read it as it came and write the numbers below", format!("{}{missing}", read.join(", ")))
+        .read();
 }
 
 /// What a close look found comes before any work.
@@ -143,7 +153,11 @@ fn found_before(steps: &mut Steps, job: &OperationsFor<'_>) {
                 "head turned and pulled by hand: when it moves, the joint is made new first"
             }
         };
-        steps.add(format!("Look again at what was found: {condition} ({})", names.join(", ")), look_for);
+        let step =
+            steps.add(format!("Look again at what was found: {condition} ({})", names.join(", ")), look_for);
+        if condition == Condition::Rusted {
+            step.care(DUST);
+        }
     }
 }
 
@@ -156,10 +170,15 @@ fn extend(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     let Way::Extend(by, plug) = first.way else { return };
     let sixteenth = InchStep::Sixteenth;
     strip(steps);
+    let outside = if first.is_butt_read {
+        format!("outside {}", first.butt_diameter.decimal_inches(3))
+    } else {
+        "write both down: they decide the plug".to_owned()
+    };
     steps
         .add(
             "Look inside the butt; caliper it outside and inside",
-            format!("no crack, no old plug; outside {}", first.butt_diameter.decimal_inches(3)),
+            format!("no crack, no old plug; {outside}"),
         )
         .read();
     steps
@@ -177,21 +196,22 @@ fn extend(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
             by.to_step(sixteenth)
         ),
     );
+    tip_weights_with_the_head_on(steps, job);
+    butt_weights(steps, job);
     steps
         .add(
             "Roughen both, clean, glue, wipe, stand upright",
             cure(job.house, "before it is dressed, gripped or hit"),
         )
+        .care(DUST)
+        .care(SOLVENT)
         .care(EPOXY);
     steps.add("Dress the joint flush, break the edge", "no step under a fingernail").care(DUST);
+    let bare = job.each(|club| Some((club.finished.length - job.house.cap).to_step(sixteenth).number()));
     steps
         .add(
             "Length on the plate, bare",
-            format!(
-                "{} without the cap of {}",
-                (first.finished.length - job.house.cap).to_step(sixteenth),
-                job.house.cap.to_step(sixteenth)
-            ),
+            format!("without the cap of {}: {}", job.house.cap.to_step(sixteenth), bare.unwrap_or_default()),
         )
         .read();
     finish(steps, job, first);
@@ -199,6 +219,10 @@ fn extend(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
 
 fn cut(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     let Way::Cut(by) = first.way else { return };
+    steps.add(
+        "Before the saw: the first club gripped down by as much, over three days",
+        "a cut cannot be put back; gripped down the golfer has tried the length, though it feels lighter",
+    );
     strip(steps);
     steps.add(
         format!("Mark {} from the butt's bare end", by.to_step(InchStep::Sixteenth)),
@@ -212,23 +236,35 @@ fn cut(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     steps
         .add(
             "Weigh the off-cut",
-            format!("about {}; its mass replaces the guess in the card", expected.grams_printed(1)),
+            format!(
+                "about {}; write its mass for an inch under butt_mass_per_inch in the card",
+                expected.grams_printed(1)
+            ),
         )
         .read();
     tip_weights_with_the_head_on(steps, job);
+    butt_weights(steps, job);
     finish(steps, job, first);
 }
 
 /// A tip weight needs the head off and on again, with its own day of curing.
 fn tip_weights_with_the_head_on(steps: &mut Steps, job: &OperationsFor<'_>) {
     let Some(weights) = job.each(tip_weight) else { return };
-    steps
-        .add(
-            format!("Head off, tip weight in, head on again: {weights}"),
-            format!("hosel clean; {}", cure(job.house, "before it is gripped or hit")),
-        )
-        .care(HEAT)
-        .care(EPOXY);
+    let step = steps.add(
+        format!(
+            "Head off, hosel and tip cleaned and dry-fitted, tip weight in, head glued on again: {weights}"
+        ),
+        cure(job.house, "before it is gripped or hit"),
+    );
+    step.care(HEAT).care(DUST).care(EPOXY);
+    much_at_the_head(step, job);
+}
+
+/// The caution of much mass at the head stands beside the step that puts it there.
+fn much_at_the_head(step: &mut Operation, job: &OperationsFor<'_>) {
+    if let Some(caution) = job.clubs.iter().find_map(|club| club.fix.caution()) {
+        step.care(caution);
+    }
 }
 
 fn tip_weight(club: &ClubCheck) -> Option<String> {
@@ -242,13 +278,14 @@ fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     steps
         .add("Warm the hosel and pull the head", "straight off; keep the head's place in the set")
         .care(HEAT);
-    steps.add("Clean the hosel, look into it", "no crack, bare metal");
+    steps.add("Clean the hosel, look into it", "no crack, bare metal").care(DUST);
     steps.add("Trim the tip only as the shaft's own sheet says", "a tapered tip is never trimmed").care(SAW);
     steps
         .add("Abrade the tip, dry-fit", "tip to the bottom of the bore, at least 1 in of glued length")
         .care(DUST);
     if let Some(weights) = job.each(tip_weight) {
-        steps.add(format!("Tip weight into the tip: {weights}"), "glued in with the head");
+        let step = steps.add(format!("Tip weight into the tip: {weights}"), "glued in with the head");
+        much_at_the_head(step, job);
     }
     steps
         .add(
@@ -262,6 +299,7 @@ fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
             format!("{} with the grip on", first.finished.length.to_step(InchStep::Sixteenth)),
         )
         .care(SAW);
+    butt_weights(steps, job);
     finish(steps, job, first);
 }
 
@@ -271,12 +309,7 @@ fn grip_down(steps: &mut Steps, first: &ClubCheck) {
         format!("Show the golfer: end of the lead hand {} below the cap", by.to_step(InchStep::Sixteenth)),
         "the same place on every ball; nothing is changed on the club",
     );
-    steps
-        .add(
-            "Size of the grip where the hands now are",
-            "about 0.03 to 0.05 in thinner than at the top: comfort decides",
-        )
-        .read();
+    steps.add("Size of the grip where the hands now are", "thinner the farther down: comfort decides").read();
     steps.add("Take it to the trial over three days", "mark strikes by day before anything is cut");
 }
 
@@ -286,11 +319,14 @@ fn cure(house: &House, before: &str) -> String {
 
 /// What every club ends with: grip, length, mass, swingweight, the head's weight, lie, hand check, net.
 fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
-    butt_weights(steps, job);
-    steps.add(
-        format!("Two-way tape and grip, core {}", first.grip_core.decimal_inches(3)),
-        "cap tight on the butt, rib and print straight",
-    );
+    let core = if first.is_core_known {
+        format!("core {}", first.grip_core.decimal_inches(3))
+    } else {
+        "its core to suit the butt".to_owned()
+    };
+    steps
+        .add(format!("Two-way tape and grip, {core}"), "cap tight on the butt, rib and print straight")
+        .care(SOLVENT);
     steps
         .add(
             "Length on the 60° plate, grip on",
@@ -308,28 +344,34 @@ fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     }
     lie(steps, first);
     steps.add("Twist and pull by hand, shake", "nothing moves or rattles, no glue outside");
-    steps
-        .add(
-            "Ten half shots, then the golfer hits it before the other clubs are touched",
+    let (hit, look_for) = if job.clubs.len() > 1 {
+        (
+            "Ten half shots, then the golfer hits it before the others of this list are touched",
             "no sound, no movement; one day at least",
         )
-        .care(NET);
+    } else {
+        ("Ten half shots", "no sound, no movement")
+    };
+    steps.add(hit, look_for).care(NET);
 }
 
-/// A butt weight goes in before the grip.
+/// A butt weight goes in before the grip; in an extension it is glued into the plug and cures with it.
 fn butt_weights(steps: &mut Steps, job: &OperationsFor<'_>) {
     let weights = job.each(|club| match club.fix {
         Fix::ButtWeight(mass) => Some(weight(mass).to_string()),
         _ => None,
     });
     let Some(weights) = weights else { return };
-    steps.add(
-        format!("Fix the butt weight: {weights}"),
+    let at = job.house.butt_weight_at.to_step(InchStep::Quarter);
+    let look_for = if job.kind == WayKind::Extend {
+        format!("{at} down in the plug, cures with it; the inertia stays")
+    } else {
         format!(
-            "{} down, in the plug or under the cap, fixed so that it cannot move; the inertia stays",
-            job.house.butt_weight_at.to_step(InchStep::Quarter)
-        ),
-    );
+            "{at} down in the butt; {}; the inertia stays",
+            cure(job.house, "before it is gripped or hit")
+        )
+    };
+    steps.add(format!("Glue the butt weight in: {weights}"), look_for).care(EPOXY);
 }
 
 /// Tape goes on last, when the scale can be read; a tip weight is in long since.
@@ -342,15 +384,24 @@ fn tapes(steps: &mut Steps, job: &OperationsFor<'_>) {
     let step =
         steps.add(format!("On the back of the head: {tapes}"), "weighed; never on the face; burnished down");
     step.care(if job.is_growing { LEAD_FOR_A_CHILD } else { LEAD });
-    if let Some(caution) = job.clubs.iter().find_map(|club| club.fix.caution()) {
-        step.care(caution);
-    }
+    much_at_the_head(step, job);
 }
 
 fn lie(steps: &mut Steps, first: &ClubCheck) {
+    if !first.is_lie_read {
+        steps
+            .add(
+                "Lie last: read it, write it down and leave it until sole marks from three days",
+                "not on the card; what the new length asks of it is reckoned from a usual one",
+            )
+            .read();
+        return;
+    }
     let now = first.lie.degrees_printed(1);
     let limit = first.bend_limit;
-    let bending = if limit.as_degrees() < 0.05 {
+    let bending = if !first.is_construction_known {
+        "how the head is made is not on the card: find out before any bend".to_owned()
+    } else if limit.as_degrees() < 0.05 {
         "this head is not bent".to_owned()
     } else {
         format!("a bend would stay within {} of the maker's figure", limit.degrees_printed(1))

@@ -5,7 +5,7 @@
 
 use crate::house::Hold;
 use crate::parts::PartLine;
-use crate::remedy::{Fix, Remedy};
+use crate::remedy::{Fix, Remedy, Work};
 use crate::standing::{Standing, standing};
 use crate::way::{Way, WayKind};
 use crate::{BenchError, Feel, House, State};
@@ -70,8 +70,8 @@ impl Outcome {
     /// Tells whether glue has to cure, the remedy's included.
     #[must_use]
     pub fn cures_with(&self, hold: Hold) -> bool {
-        let tip = self.held(hold).is_some_and(|remedy| matches!(remedy.fix, Fix::TipWeight { .. }));
-        self.cures || tip
+        let glued = |fix: &Fix| matches!(fix, Fix::TipWeight { .. } | Fix::ButtWeight(_));
+        self.cures || self.held(hold).is_some_and(|remedy| glued(&remedy.fix))
     }
 
     /// Returns the club as it leaves the bench: the way, and what holds the house's number.
@@ -90,6 +90,8 @@ pub(crate) struct Wanted {
     pub(crate) change: Length,
     /// Whether the golfer is growing.
     pub(crate) is_growing: bool,
+    /// The way the fitter wishes for.
+    pub(crate) wish: Option<WayKind>,
 }
 
 /// Works out every way that could bring this club nearer to its target.
@@ -115,9 +117,9 @@ pub(crate) fn ways(club: &Club, wanted: Wanted, house: &House) -> Result<Vec<Out
     }
     let is_cracked = club.is(Condition::Cracked);
     let is_passed = outcomes.iter().any(|outcome| outcome.standing != Standing::Plain);
-    if is_cracked || (is_passed && !wanted.is_growing) {
-        // a cracked shaft is replaced at the target, a child's at the length it had
-        let longer = if wanted.is_growing { Length::ZERO } else { wanted.gap };
+    if is_cracked || (is_passed && !wanted.is_growing) || wanted.wish == Some(WayKind::OtherShaft) {
+        // a cracked shaft is replaced at the target; a child's club never comes out longer than it was
+        let longer = if wanted.is_growing { wanted.gap.min(Length::ZERO) } else { wanted.gap };
         outcomes.push(outcome(club, Way::OtherShaft(longer), wanted, house)?);
     }
     outcomes.push(outcome(club, Way::Regrip(grip_mass), wanted, house)?);
@@ -135,6 +137,8 @@ fn outcome(club: &Club, way: Way, wanted: Wanted, house: &House) -> Result<Outco
     let altered = altered(club, way, house)?;
     let down = way.grip_down();
     let after = State::held_down(&altered, down);
+    let head_is_off = way.kind() == WayKind::OtherShaft;
+    let work = Work { club: altered, down, head_is_off };
     let hold = way.change_of_hold();
     Ok(Outcome {
         way,
@@ -144,8 +148,8 @@ fn outcome(club: &Club, way: Way, wanted: Wanted, house: &House) -> Result<Outco
         lie: lie_wanted(club.length(), club.lie, hold, Length::ZERO).ok(),
         feel: Feel::of(&before, &after),
         is_weighed: club.is_weighed,
-        hold_swingweight: Remedy::of(Held::Swingweight, &before, &altered, down, house),
-        hold_inertia: Remedy::of(Held::Inertia, &before, &altered, down, house),
+        hold_swingweight: Remedy::of(Held::Swingweight, &before, &work, house),
+        hold_inertia: Remedy::of(Held::Inertia, &before, &work, house),
         minutes: way.minutes(),
         cures: matches!(way.kind(), WayKind::Extend | WayKind::OtherShaft),
         parts: parts(club, way, house),

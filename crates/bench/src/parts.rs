@@ -35,7 +35,16 @@ impl Lengths {
     }
 }
 
+/// How lead tape is called on the list.
+const LEAD_TAPE: &str = "Lead tape";
+
 impl PartLine {
+    /// Tells whether it is lead, which is said to the golfer.
+    #[must_use]
+    pub fn is_lead(&self) -> bool {
+        self.what.starts_with(LEAD_TAPE)
+    }
+
     /// Says what to order, with its length where that matters.
     #[must_use]
     pub fn words(&self) -> String {
@@ -90,7 +99,14 @@ impl PartLine {
         let butt = club.shaft.butt_diameter.decimal_inches(3);
         Self {
             lengths: Some(Lengths::UpTo(cut)),
-            ..Self::one(format!("Shaft, {}, {butt} butt, each cut to its club", club.shaft.material), 0)
+            ..Self::one(
+                format!(
+                    "Shaft, {}, {butt} butt, about {} as cut, tip to suit the head",
+                    club.shaft.material,
+                    club.shaft.mass.value.grams_printed(0)
+                ),
+                0,
+            )
         }
     }
 
@@ -109,11 +125,12 @@ impl PartLine {
         Self::one(format!("Butt weight, {}", weight(mass)), 0)
     }
 
-    /// Lead tape.
-    pub(crate) fn lead_tape(length: Length, per_inch: Mass) -> Self {
+    /// Tape for the back of a head: lead, but tungsten for a child.
+    pub(crate) fn head_tape(length: Length, per_inch: Mass, is_growing: bool) -> Self {
+        let metal = if is_growing { "Tungsten tape" } else { LEAD_TAPE };
         Self {
             lengths: Some(Lengths::InAll(length)),
-            ..Self::one(format!("Lead tape of {}/in", per_inch.grams_printed(2)), 0)
+            ..Self::one(format!("{metal} of {}/in", per_inch.grams_printed(2)), 0)
         }
     }
 }

@@ -4,6 +4,7 @@
 //! scale alone; the inertia stays where the length put it, and that is said beside it.
 
 use crate::parts::{PartLine, weight as weight_printed};
+use crate::way::WayKind;
 use crate::{House, State};
 use club::alter::OnBench;
 use club::{hold, tape};
@@ -96,9 +97,20 @@ pub struct Remedy {
     pub state: State,
 }
 
+/// A club after the change of length, as far as holding a number asks.
+pub(crate) struct Work {
+    /// Its masses.
+    pub(crate) club: OnBench,
+    /// How far it is gripped down.
+    pub(crate) down: Length,
+    /// Whether the head is off anyway, so that a tip weight costs no heat.
+    pub(crate) head_is_off: bool,
+}
+
 impl Remedy {
-    /// Works out how to bring `after` back to `before`'s number; `down` is how far it is gripped down.
-    pub(crate) fn of(held: Held, before: &State, after: &OnBench, down: Length, house: &House) -> Self {
+    /// Works out how to bring a club back to the number it had `before`.
+    pub(crate) fn of(held: Held, before: &State, work: &Work, house: &House) -> Self {
+        let (after, down) = (&work.club, work.down);
         let in_hands = after.from_the_hands(down);
         let (head_mass, is_left_alone) = match held {
             Held::Swingweight => (
@@ -126,18 +138,16 @@ impl Remedy {
         let butt_weight = hold::butt_weight_for_swingweight(after, before.swingweight, house.butt_weight_at)
             .filter(|_| off_the_head);
         let shelf_butt_weight =
-            butt_weight.and_then(|weight| hold::nearest_weight(&house.butt_weights, weight));
+            butt_weight.and_then(|weight| hold::nearest_weight(&usual_butt_weights(house), weight));
         let heavier_grip_by = off_the_head
             .then(|| hold::grip_mass_for_swingweight(after, before.swingweight))
             .filter(|mass| *mass > Mass::ZERO);
         let fix = if is_left_alone {
             Fix::Nothing
         } else if wants_more {
-            add_to_head(head_mass, tip_weight, house)
+            add_to_head(head_mass, tip_weight, work.head_is_off, house)
         } else {
-            shelf_butt_weight
-                .filter(|weight| *weight <= house.most_butt_weight)
-                .map_or(Fix::LighterHead(-head_mass), Fix::ButtWeight)
+            shelf_butt_weight.map_or(Fix::LighterHead(-head_mass), Fix::ButtWeight)
         };
         let state = State::held_down(&fix.applied(after, house), down);
         let left_over = left_over(held, before, &state).filter(|_| !is_left_alone);
@@ -177,9 +187,14 @@ fn left_over(held: Held, before: &State, finished: &State) -> Option<String> {
     (missing.abs() > worth).then(|| format!("leaves it {} {name}", Printed::new(missing.abs(), 1, unit)))
 }
 
-/// Tape while it stays short, since the head then stays on; else a weight in the tip, and tape for the rest as
+/// The butt weights of the shelf that are put in without another word.
+fn usual_butt_weights(house: &House) -> Vec<Mass> {
+    house.butt_weights.iter().copied().filter(|weight| *weight <= house.most_butt_weight).collect()
+}
+
+/// Tape while it stays short and the head is on; else a weight in the tip, and tape for the rest as
 /// far as it stays short.
-fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, house: &House) -> Fix {
+fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, head_is_off: bool, house: &House) -> Fix {
     let as_much_tape = |mass: Mass| {
         shortest_tape(mass, house)
             .map(|tape| TapeLength { length: tape.length.min(house.most_tape), ..tape })
@@ -187,8 +202,9 @@ fn add_to_head(wanted: Mass, tip_weight: Option<Mass>, house: &House) -> Fix {
     };
     let whole_in_tape = shortest_tape(wanted, house).filter(|tape| tape.length <= house.most_tape);
     match (whole_in_tape, tip_weight) {
-        (Some(tape), _) => Fix::Tape(tape),
-        (None, Some(weight)) => {
+        (Some(tape), None) => Fix::Tape(tape),
+        (Some(tape), Some(_)) if !head_is_off => Fix::Tape(tape),
+        (_, Some(weight)) => {
             let rest = Some(wanted - weight).filter(|rest| *rest > WORTH_TAPE);
             Fix::TipWeight { weight, tape: rest.and_then(as_much_tape) }
         }
@@ -218,17 +234,24 @@ impl Fix {
         }
     }
 
-    /// Lists the parts it needs.
-    pub(crate) fn parts(&self) -> Vec<PartLine> {
+    /// Lists the parts it needs in a job of this way, glue and ferrule only where the job has none of its own.
+    pub(crate) fn parts(&self, kind: WayKind, is_growing: bool) -> Vec<PartLine> {
+        let tape_line = |tape: &TapeLength| PartLine::head_tape(tape.length, tape.mass_per_inch, is_growing);
         match self {
             Self::Nothing | Self::LighterHead(_) | Self::NothingOnTheShelf(_) => Vec::new(),
-            Self::Tape(tape) => vec![PartLine::lead_tape(tape.length, tape.mass_per_inch)],
+            Self::Tape(tape) => vec![tape_line(tape)],
             Self::TipWeight { weight, tape } => {
-                let taped = tape.map(|tape| PartLine::lead_tape(tape.length, tape.mass_per_inch));
-                let parts = [PartLine::tip_weight(*weight), PartLine::glue(), PartLine::ferrule()];
-                parts.into_iter().chain(taped).collect()
+                let mut parts = vec![PartLine::tip_weight(*weight)];
+                if kind != WayKind::OtherShaft {
+                    parts.extend([PartLine::glue(), PartLine::ferrule()]);
+                }
+                parts.extend(tape.as_ref().map(tape_line));
+                parts
             }
-            Self::ButtWeight(mass) => vec![PartLine::butt_weight(*mass)],
+            Self::ButtWeight(mass) => {
+                let glue = (kind != WayKind::Extend).then(PartLine::glue);
+                std::iter::once(PartLine::butt_weight(*mass)).chain(glue).collect()
+            }
         }
     }
 

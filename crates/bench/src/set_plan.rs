@@ -4,6 +4,7 @@ use crate::club_plan::{ClubPlan, club_plan, wanted};
 use crate::job::Job;
 use crate::way::WayKind;
 use crate::{BenchError, House};
+use club::rules::LengthRule;
 use club::{Club, ClubEntry, ClubError};
 use fitting::{FittingError, Golfer, Target, target};
 
@@ -51,6 +52,29 @@ pub struct SetPlan {
     pub clubs: Vec<ClubPlan>,
     /// The job.
     pub job: Job,
+}
+
+impl SetPlan {
+    /// Says what a close look found on any club of the bag, the rule's and the others: `driver cracked: ...`.
+    #[must_use]
+    pub fn findings(&self) -> Vec<String> {
+        let of_club = |plan: &ClubPlan| -> Vec<String> {
+            let name = &plan.club.name;
+            plan.club.conditions.iter().map(|condition| format!("{name} {}.", condition.warning())).collect()
+        };
+        self.clubs.iter().flat_map(of_club).collect()
+    }
+
+    /// Says which clubs, as they leave, do not plainly appear to fit the rule on length, and of the others that they do.
+    #[must_use]
+    pub fn rule_on_length(&self) -> Vec<String> {
+        let exceptions = self.clubs.iter().filter(|plan| plan.length_rule() != LengthRule::AppearsToFit);
+        let mut said: Vec<String> =
+            exceptions.map(|plan| format!("{}: {}", plan.club.name, plan.length_rule().sentence())).collect();
+        let which = if said.is_empty() { "All" } else { "All other" };
+        said.push(format!("{which} lengths appear to fit the rule on length; the committee decides."));
+        said
+    }
 }
 
 /// Plans a set.

@@ -70,14 +70,25 @@ pub(crate) fn standing(club: &Club, way: Way, house: &House, is_growing: bool) -
 }
 
 fn by_rule(club: &Club, way: Way) -> Standing {
-    match LengthRule::of(club.kind, club.length() + way.change_of_hold()) {
+    let is_longer_or_shorter = matches!(way, Way::Cut(_) | Way::Extend(..) | Way::OtherShaft(_));
+    let change = if is_longer_or_shorter { way.change_of_hold() } else { Length::ZERO };
+    match LengthRule::of(club.kind, club.length() + change) {
         LengthRule::AppearsToFit => Standing::Plain,
+        // the club is as it is; the work does not make it so
+        rule @ (LengthRule::TooShort | LengthRule::TooLong) if !is_longer_or_shorter => {
+            Standing::Caution(rule.sentence().to_owned())
+        }
         rule @ LengthRule::OverTheLocalRule => Standing::Caution(rule.sentence().to_owned()),
         rule @ (LengthRule::TooShort | LengthRule::TooLong) => Standing::Refused(rule.sentence().to_owned()),
     }
 }
 
 fn by_age(way: Way, is_growing: bool) -> Standing {
+    if is_growing && matches!(way, Way::Cut(_)) {
+        return Standing::Caution(
+            "a club cut down for a child is stiff, heavy and upright: a lighter, shorter one is usually better".to_owned(),
+        );
+    }
     if !is_growing || bench_length(way.change_of_hold()) <= Length::ZERO {
         return Standing::Plain;
     }

@@ -198,7 +198,10 @@ fn the_job_does_length_before_lie_and_one_club_before_the_rest() {
     assert!(at("Length on") < at("Swingweight"));
     assert!(at("Swingweight") < at("Lie last"));
     assert!(at("Lie last") < at("Ten half shots"));
-    assert!(section.operations[at("Roughen")].cautions[0].contains("Gloves"));
+    let roughen = &section.operations[at("Roughen")];
+    for word in ["Dust mask", "no flame", "Gloves"] {
+        assert!(roughen.cautions.iter().any(|caution| caution.contains(word)), "{word}");
+    }
     assert_eq!(set.job.cure_hours, 24);
     let plugs = set.job.parts.iter().find(|part| part.what.starts_with("Plug")).unwrap();
     assert_eq!((plugs.needed, plugs.spare), (3, 1));
@@ -264,12 +267,13 @@ fn nothing_is_lengthened_for_a_growing_golfer_not_even_a_new_shaft() {
     let set = plan(&growing(24.0), &clubs, &House::default()).unwrap();
     let kinds: Vec<_> = (0..3).map(|index| chosen(&set, index)).collect();
     assert_eq!(kinds, [WayKind::Leave, WayKind::OtherShaft, WayKind::Leave]);
+    assert_eq!(set.clubs[0].choice.as_ref().unwrap().why, "Within the junior chart for this height.");
     let reshafted = set.clubs[1].chosen().unwrap();
     assert!((reshafted.after.length.as_inches() - 32.0).abs() < 1e-9, "the child's length stays");
     let too_long = &set.clubs[2].choice.as_ref().unwrap().why;
     assert!(too_long.contains("lighter, shorter club"), "{too_long}");
-    let mut wished = weighed("5 iron", 34.0);
-    wished.entry.length = Some(Length::inches(35.5));
+    // the chart begins at 31 1/2 in for a five-iron of this height
+    let mut wished = weighed("5 iron", 31.0);
     wished.wish = Some(WayKind::Extend);
     let set = plan(&growing(24.0), &[wished], &House::default()).unwrap();
     let agreed = set.job.clubs().next().unwrap();
@@ -344,34 +348,79 @@ fn a_step_that_only_some_clubs_need_names_them() {
 
 #[test]
 fn every_step_with_saw_glue_heat_or_dust_has_its_caution() {
-    for (knuckle, clubs) in [
-        (30.0, vec![weighed("5 iron", 37.5), weighed("7 iron", 36.5)]),
-        (28.0, vec![weighed("5 iron", 39.0), weighed("7 iron", 37.5)]),
-        (28.0, vec![weighed("7 iron", 35.0)]),
-    ] {
-        for step in planned(knuckle, &clubs).job.sections.iter().flat_map(|section| &section.operations) {
-            let has = |word: &str| step.cautions.iter().any(|caution| caution.contains(word));
-            let what = step.what.to_lowercase();
-            for (verb, caution) in [
-                ("cut ", "Eye protection"),
-                ("trim the tip", "Eye protection"),
-                ("glue", "Gloves"),
-                ("head off", "Gloves"),
-                ("head off", "Extinguisher"),
-                ("pull the head", "Extinguisher"),
-                ("dress", "Dust mask"),
-                ("abrade", "Dust mask"),
-                ("wipe the butt", "no flame"),
-                ("on the back of the head", "Lead"),
-            ] {
-                assert!(
-                    !what.starts_with(verb) && !what.contains(&format!(", {verb}")) || has(caution),
-                    "{}",
-                    step.what
-                );
-            }
+    const CARE: [(&str, &str); 17] = [
+        ("cut the plug", "Eye protection"),
+        ("cut square", "Eye protection"),
+        ("cut the butt", "Eye protection"),
+        ("trim the tip", "Eye protection"),
+        ("glue", "Gloves"),
+        ("roughen", "Dust mask"),
+        ("roughen", "no flame"),
+        ("dress", "Dust mask"),
+        ("abrade", "Dust mask"),
+        ("clean the hosel", "Dust mask"),
+        ("head off", "Extinguisher"),
+        ("head off", "Dust mask"),
+        ("pull the head", "Extinguisher"),
+        ("wipe the butt", "no flame"),
+        ("tape and grip", "no flame"),
+        ("slit", "away from yourself"),
+        ("half shots", "net"),
+    ];
+    let mut heavy_plug = weighed("6 iron", 36.5);
+    heavy_plug.entry.plug_mass_per_inch = Some(Mass::grams(1.0));
+    let mut rusted = weighed("8 iron", 36.5);
+    rusted.entry.conditions = vec![Condition::Rusted];
+    let sets = [
+        planned(30.0, &[weighed("5 iron", 37.5), heavy_plug, weighed("7 iron", 36.5)]),
+        planned(28.0, &[weighed("5 iron", 39.0), weighed("7 iron", 37.5), rusted]),
+        planned(28.0, &[weighed("7 iron", 35.0)]),
+    ];
+    let mut used = std::collections::HashSet::new();
+    for step in sets.iter().flat_map(|set| &set.job.sections).flat_map(|section| &section.operations) {
+        let what = step.what.to_lowercase();
+        for (verb, caution) in CARE.iter().filter(|(verb, _)| what.contains(verb)) {
+            used.insert(*verb);
+            assert!(step.cautions.iter().any(|text| text.contains(caution)), "{caution}: {}", step.what);
         }
     }
+    for (verb, _) in CARE {
+        assert!(used.contains(verb), "no step with {verb:?} was seen");
+    }
+}
+
+#[test]
+fn a_heavier_grip_is_answered_in_the_tip_when_there_is_no_tape() {
+    let mut club = weighed("7 iron", 36.5);
+    club.wish = Some(WayKind::Regrip);
+    let house = House { new_grip_mass: Some(Mass::grams(75.0)), tapes: Vec::new(), ..House::default() };
+    let set = plan(&golfer(28.0, Handedness::Right), &[club], &house).unwrap();
+    assert!(matches!(set.job.clubs().next().unwrap().fix, Fix::TipWeight { .. }));
+    assert!(set.job.sections[0].operations.iter().any(|step| step.what.contains("tip weight in")));
+    assert_eq!(set.job.cure_hours, 24);
+    assert!(set.job.parts.iter().any(|part| part.what.contains("epoxy")));
+}
+
+#[test]
+fn a_head_that_is_off_anyway_takes_its_weight_in_the_tip() {
+    let mut club = weighed("7 iron", 36.625);
+    club.entry.conditions = vec![Condition::Cracked];
+    let set = planned(27.0, &[club]);
+    let club = set.job.clubs().next().unwrap();
+    assert_eq!(club.way.kind(), WayKind::OtherShaft);
+    assert!(matches!(club.fix, Fix::TipWeight { .. }), "{:?}", club.fix);
+    let glue: u32 =
+        set.job.parts.iter().filter(|part| part.what.contains("epoxy")).map(|part| part.needed).sum();
+    assert_eq!(glue, 1, "one joint, one portion of glue");
+}
+
+#[test]
+fn no_lead_on_a_childs_club() {
+    let mut long = weighed("7 iron", 33.875);
+    long.wish = Some(WayKind::Cut);
+    let set = plan(&growing(24.0), &[long], &House::default()).unwrap();
+    let tape = set.job.parts.iter().find(|part| part.what.contains("tape of")).unwrap();
+    assert!(tape.what.starts_with("Tungsten") && !tape.is_lead(), "{}", tape.what);
 }
 
 #[test]

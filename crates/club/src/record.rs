@@ -88,6 +88,19 @@ impl Condition {
     }
 }
 
+impl Condition {
+    /// Says what it means for anyone who would hit the club.
+    #[must_use]
+    pub fn warning(self) -> &'static str {
+        match self {
+            Self::Cracked => "cracked: not played until it has a new shaft",
+            Self::Rusted => "rusted: looked at for pits before it is played",
+            Self::AlreadyExtended => "extended before: stop using it if it creaks or moves",
+            Self::LooseFerrule => "loose ferrule: head turned and pulled by hand before anyone hits it",
+        }
+    }
+}
+
 impl fmt::Display for Condition {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
@@ -198,6 +211,12 @@ impl Club {
     #[must_use]
     pub fn swingweight(&self) -> Swingweight {
         self.on_bench.swingweight()
+    }
+
+    /// Tells whether this reading, named as in [`Assumption::what`], is taken from common practice.
+    #[must_use]
+    pub fn assumes(&self, what: &str) -> bool {
+        self.assumed.iter().any(|assumption| assumption.what == what)
     }
 
     /// Tells whether a close look found this.

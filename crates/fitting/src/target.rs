@@ -17,8 +17,11 @@ const ADULT_RANGE: (Length, Length) = (Length::inches(23.0), Length::inches(32.7
 /// Readings farther apart than this ask for one more. Trade practice.
 const READINGS_AGREE: Length = Length::inches(0.25);
 
+/// Beyond these a reading is taken again before any work: five standard deviations from the mean of women below
+/// and of men above. Derived: `docs/derivations/body.md`.
+const NO_ADULT: (Length, Length) = (Length::inches(20.0), Length::inches(36.5));
 /// Readings this far apart are not of one posture: nothing is built on them. House choice.
-const READINGS_CANNOT_MEAN: Length = Length::inches(1.0);
+const READINGS_CANNOT_MEAN: Length = Length::inches(0.5);
 /// Below this stature or knuckle height a golfer whose age is not said is taken to be growing. Derived: under
 /// the survey's first percentile of women.
 const CHILD_BELOW: (Length, Length) = (Length::inches(57.0), Length::inches(22.5));
@@ -66,7 +69,10 @@ impl Warning {
         match self {
             Self::HardToBelieve(_) | Self::OutOfProportion { .. } => true,
             Self::ReadingsApart { spread } => *spread > READINGS_CANNOT_MEAN,
-            Self::OutsideAdults { .. } | Self::Growing { .. } | Self::WithoutShoes => false,
+            Self::OutsideAdults { knuckle_height } => {
+                *knuckle_height < NO_ADULT.0 || *knuckle_height > NO_ADULT.1
+            }
+            Self::Growing { .. } | Self::WithoutShoes => false,
         }
     }
 }
@@ -171,6 +177,15 @@ impl Target {
         self.rule
             .above_six_iron(kind)
             .map(|above| (self.six_iron.value.rounded_to(step) + above).rounded_to(step))
+    }
+
+    /// Returns the range a junior chart gives this club, in the rule's steps from its seven-iron; `None` for adults
+    /// and without a stature.
+    #[must_use]
+    pub fn junior_range_of(&self, kind: ClubKind) -> Option<(Length, Length)> {
+        let (least, most) = self.junior?.seven_iron;
+        let step = self.rule.above_six_iron(kind)? - self.rule.above_six_iron(ClubKind::Iron(7))?;
+        Some((least + step, most + step))
     }
 
     /// Tells whether the golfer is still growing, so that the rule alone decides nothing.

@@ -1,6 +1,6 @@
 //! The plan as one JSON document, version 1. Keys carry their unit; nothing is rounded but labels.
 
-use bench::{ClubPlan, Fix, Hold, Outcome, Remedy, SetPlan, Standing, State, Way};
+use bench::{ClubPlan, Fix, Hold, Outcome, Remedy, SetPlan, Standing, State, TargetBasis, Way};
 use club::hold::Held;
 use quantity::{Angle, Length, Mass};
 use serde_json::{Value, json};
@@ -96,7 +96,11 @@ fn one_club(plan: &SetPlan, club: &ClubPlan) -> Value {
         })).collect::<Vec<_>>(),
         "in_the_rule": club.target.is_some(),
         "target_length_in": club.target.map(|target| inches(target.length)),
-        "half_width_80_in": club.target.map(|target| inches(target.half_width)),
+        "target_from": club.target.map(|target| target.basis.words()),
+        "half_width_80_in": club.target
+            .filter(|target| target.basis == TargetBasis::LengthRule)
+            .map(|target| inches(target.half_width)),
+        "target_range_in": club.target.map(|target| [inches(target.range().0), inches(target.range().1)]),
         "build_length_in": club.target.map(|target| inches(target.build)),
         "gap_in": club.gap().map(inches),
         "gap_in_groove_pitches": club.gap_in_groove_pitches(),
@@ -160,8 +164,8 @@ fn way(plan: &SetPlan, outcome: &Outcome) -> Value {
         "lie_keep_ball_distance_deg": outcome.lie.map(|lie| degrees(lie.keeping_ball_distance)),
         "lie_by_trade_rule_deg": outcome.lie.map(|lie| degrees(lie.by_trade_rule)),
         "plug": plug,
-        "minutes": outcome.minutes,
-        "cures": outcome.cures,
+        "minutes": outcome.minutes_with(plan.house.hold),
+        "cures": outcome.cures_with(plan.house.hold),
         "parts": outcome.parts.iter().map(|part| part.words()).collect::<Vec<_>>(),
         "hold_swingweight": remedy(&outcome.hold_swingweight),
         "hold_inertia": remedy(&outcome.hold_inertia),
@@ -225,6 +229,7 @@ fn job(plan: &SetPlan) -> Value {
                 "standing": standing(&club.standing),
                 "reason": club.standing.reason(),
                 "weighed": club.is_weighed,
+                "condition": club.conditions.iter().map(ToString::to_string).collect::<Vec<_>>(),
             })).collect::<Vec<_>>(),
             "operations": section.operations.iter().map(|step| json!({
                 "what": step.what,

@@ -13,11 +13,12 @@ const WIDTH: f64 = 720.0;
 const ROW: f64 = 32.0;
 const TOP: f64 = 44.0;
 
-/// Draws the comparison; `None` when no club is worked on.
+/// Draws the comparison of the clubs that were weighed; `None` when none of them is worked on.
 pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
     let rows: Vec<(&ClubPlan, &Outcome, State)> = plan
         .clubs
         .iter()
+        .filter(|club| club.club.is_weighed)
         .filter_map(|club| {
             let outcome = club.chosen().filter(|outcome| outcome.way.kind() != WayKind::Leave)?;
             Some((club, outcome, outcome.finished(plan.house.hold)))
@@ -28,8 +29,8 @@ pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
     }
     let points = |state: &State| state.as_held.points();
     let inertia = |state: &State| state.inertia.as_kg_cm2();
-    let swing = panel(&rows, points, 1.0, 96.0, 376.0)?;
-    let heavy = panel(&rows, inertia, 50.0, 430.0, 688.0)?;
+    let swing = panel(&rows, points, 1.0, 96.0, 372.0)?;
+    let heavy = panel(&rows, inertia, 50.0, 456.0, 692.0)?;
     let bottom = rows.iter().fold(TOP, |bottom, _| bottom + ROW);
     let frame = Frame {
         id: "before-after",
@@ -41,7 +42,7 @@ pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
     };
     Some(frame.draw(&html! {
         text class="quiet" x="96" y="16" { "Swingweight as held" }
-        text class="quiet" x="430" y="16" { "Inertia, kg cm²" }
+        text class="quiet" x="456" y="16" { "Inertia, kg cm²" }
         (grid(swing, label_step(swing, 1.0), bottom, |mark| Swingweight::from_points(mark).label(0)))
         (grid(heavy, label_step(heavy, 50.0), bottom, |mark| format!("{mark:.0}")))
         @for (index, (club, outcome, finished)) in rows.iter().enumerate() {

@@ -9,7 +9,7 @@ use bench::{ClubPlan, Outcome, Way};
 use club::{FULCRUM, bench_model};
 use fitting::Handedness;
 use maud::{Markup, html};
-use quantity::{InchStep, Length};
+use quantity::{InchStep, Length, Mass};
 
 const WIDTH: f64 = 760.0;
 const HEIGHT: f64 = 232.0;
@@ -244,10 +244,11 @@ impl<'a> Drawing<'a> {
         let then = self.new_place(after.balance);
         let fulcrum = self.new_place(FULCRUM);
         let label = if (after.balance - before.balance).abs() < Length::inches(1.0 / 32.0) {
-            format!("balances at {}", before.balance.to_step(InchStep::Sixteenth))
+            format!("balances{} at {}", self.about(), before.balance.to_step(InchStep::Sixteenth))
         } else {
             format!(
-                "balances at {}, after {}",
+                "balances{} at {}, after {}",
+                self.about(),
                 before.balance.to_step(InchStep::Sixteenth).number(),
                 after.balance.to_step(InchStep::Sixteenth)
             )
@@ -264,15 +265,25 @@ impl<'a> Drawing<'a> {
         }
     }
 
+    /// A part's mass, with "about" when the card does not carry it.
+    fn mass_of(&self, part: &str, mass: Mass) -> String {
+        format!("{part}{} {}", self.about(), mass.grams_printed(0))
+    }
+
+    /// What a club reckoned from usual parts says before its numbers.
+    fn about(&self) -> &'static str {
+        if self.plan.club.is_weighed { "" } else { " about" }
+    }
+
     /// The parts' masses where they act.
     fn masses(&self) -> Markup {
         let club = &self.plan.club;
         let shaft = bench_model::shaft(club.shaft.mass.value, club.length()).balance();
         let points = [
-            (self.old(bench_model::GRIP_CENTRE), format!("grip {}", club.grip.mass.grams_printed(0))),
-            (self.old(shaft), format!("shaft {}", club.shaft.mass.value.grams_printed(0))),
+            (self.old(bench_model::GRIP_CENTRE), self.mass_of("grip", club.grip.mass)),
+            (self.old(shaft), self.mass_of("shaft", club.shaft.mass.value)),
         ];
-        let head = format!("head {}", club.head.mass.value.grams_printed(0));
+        let head = self.mass_of("head", club.head.mass.value);
         let plug = match self.outcome.way {
             Way::Extend(_, plug) => {
                 Some((self.new_place(plug.centre), format!("plug {}", plug.mass.grams_printed(0))))
@@ -291,16 +302,17 @@ impl<'a> Drawing<'a> {
         let step = InchStep::Sixteenth;
         let club = &self.plan.club;
         let (before, after) = (&self.outcome.before, &self.outcome.after);
+        let about = self.about();
         format!(
-            "{}. Now {}, after {}. Balance {} from the grip end now, {} after. Head {}, shaft {}, grip {}.",
+            "{}. Now {}, after {}. Balance{about} {} from the grip end now, {} after. {}, {}, {}.",
             self.outcome.way.words(),
             before.length.to_step(step),
             after.length.to_step(step),
             before.balance.to_step(step),
             after.balance.to_step(step),
-            club.head.mass.value.grams_printed(0),
-            club.shaft.mass.value.grams_printed(0),
-            club.grip.mass.grams_printed(0),
+            self.mass_of("Head", club.head.mass.value),
+            self.mass_of("shaft", club.shaft.mass.value),
+            self.mass_of("grip", club.grip.mass),
         )
     }
 }
