@@ -8,6 +8,7 @@ use crate::club_check::ClubCheck;
 use crate::club_plan::ClubPlan;
 use crate::operations::{Operation, OperationsFor, operations};
 use crate::parts::{PartLine, gathered};
+use crate::standing::Standing;
 use crate::way::WayKind;
 use club::ClubKind;
 
@@ -27,10 +28,43 @@ pub struct Section {
 pub struct ToBeSaid {
     /// The clubs' names.
     pub clubs: Vec<String>,
-    /// What kind of word it is: `with caution`, `written acceptance`, `not brought back whole`, `weigh first`.
-    pub kind: &'static str,
+    /// Why it is said.
+    pub why: WhySaid,
     /// The word itself.
     pub text: String,
+}
+
+/// Why something is said before the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhySaid {
+    /// A limit is passed that asks for a word.
+    Caution,
+    /// A limit is passed that asks for a signature.
+    Acceptance,
+    /// The number the house holds is not brought back whole.
+    NotBroughtBack,
+    /// The club was not weighed or balanced.
+    WeighFirst,
+}
+
+impl WhySaid {
+    /// Names it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Caution => "with caution",
+            Self::Acceptance => "written acceptance",
+            Self::NotBroughtBack => "not brought back whole",
+            Self::WeighFirst => "weigh first",
+        }
+    }
+
+    fn of(standing: &Standing) -> Self {
+        match standing {
+            Standing::NeedsAcceptance(_) => Self::Acceptance,
+            Standing::Plain | Standing::Caution(_) | Standing::Refused(_) => Self::Caution,
+        }
+    }
 }
 
 impl Section {
@@ -40,22 +74,22 @@ impl Section {
     pub fn to_be_said(&self) -> Vec<ToBeSaid> {
         let limits = self.clubs.iter().filter_map(|club| {
             let reason = club.standing.reason()?;
-            Some((club, club.standing.words(), reason.trim_end_matches('.').to_owned()))
+            Some((club, WhySaid::of(&club.standing), reason.trim_end_matches('.').to_owned()))
         });
         let left_over = self.clubs.iter().filter_map(|club| {
             let left = club.left_over.as_ref()?;
-            Some((club, "not brought back whole", format!("{}; {left}", club.fix.words())))
+            Some((club, WhySaid::NotBroughtBack, format!("{}; {left}", club.fix.words())))
         });
         let unread = self.clubs.iter().filter(|club| !club.is_weighed && self.kind != WayKind::GripDown).map(|club| {
             let text = "mass, or balance and swingweight, not read: nothing is added to hold a number, and the set may \
                         leave uneven; read them and make the sheet again";
-            (club, "weigh first", text.to_owned())
+            (club, WhySaid::WeighFirst, text.to_owned())
         });
         let mut said: Vec<ToBeSaid> = Vec::new();
-        for (club, kind, text) in limits.chain(left_over).chain(unread) {
-            match said.iter_mut().find(|word| word.kind == kind && word.text == text) {
+        for (club, why, text) in limits.chain(left_over).chain(unread) {
+            match said.iter_mut().find(|word| word.why == why && word.text == text) {
                 Some(word) => word.clubs.push(club.name.clone()),
-                None => said.push(ToBeSaid { clubs: vec![club.name.clone()], kind, text }),
+                None => said.push(ToBeSaid { clubs: vec![club.name.clone()], why, text }),
             }
         }
         said

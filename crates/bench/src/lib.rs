@@ -28,7 +28,7 @@ pub use club_target::{ClubTarget, TargetBasis};
 pub use error::BenchError;
 pub use feel::Feel;
 pub use house::{BendLimits, Hold, House};
-pub use job::{Job, Section, ToBeSaid};
+pub use job::{Job, Section, ToBeSaid, WhySaid};
 pub use operations::Operation;
 pub use outcome::Outcome;
 pub use parts::{Lengths, PartLine};

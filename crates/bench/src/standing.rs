@@ -139,7 +139,7 @@ fn extension_of(club: &Club, by: Length, house: &House) -> Standing {
         return Standing::Refused(EXTENSION_INSIDE.to_owned());
     }
     let rusted = if club.is(Condition::Rusted) {
-        Standing::Caution("rust: clean the butt bright before judging the wall".to_owned())
+        Standing::Caution("rust: the wall is judged on bright metal before anything is glued".to_owned())
     } else {
         Standing::Plain
     };
@@ -186,7 +186,7 @@ impl House {
         }
         if by > bench_length(self.plain_extension) {
             return Standing::Caution(format!(
-                "over {}: say that the joint carries more, and quote another shaft beside it",
+                "over {}: the joint carries more, and another shaft is the other way",
                 self.plain_extension.to_step(step)
             ));
         }

@@ -1,13 +1,15 @@
 //! The golfer's own sheet: what was measured, what it says and how sure, what is done, in plain words.
 
+mod clubs;
+
 use crate::figure::ladder;
 use crate::page::page;
-use crate::words::{date, length, length_with_metric, paragraphs, plus_minus, rich};
-use bench::{ClubPlan, ClubTarget, Feel, Outcome, SetPlan, Standing, WayKind};
-use club::Condition;
+use crate::words::{date, length, length_with_metric, list, paragraphs, plus_minus, rich};
+use bench::{PartLine, SetPlan, Standing, WayKind, WhySaid};
+use clubs::clubs;
 use jiff::civil::Date;
 use maud::{Markup, html};
-use quantity::{InchStep, Length};
+use quantity::InchStep;
 
 /// Writes the golfer's sheet as a whole HTML document.
 #[must_use]
@@ -18,6 +20,8 @@ pub fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
         &title,
         &html! {
             (head(plan, day))
+            @if let Some(reason) = plan.job.waits_for { p class="hold" { "Hold. " (reason) } }
+            @if let Some(reason) = &plan.golfer.overruled { p class="note care" { "Taken all the same: " (reason) "." } }
             @if is_growing { (answer_for_the_growing(plan)) } @else { (answer(plan)) }
             @if let Some(figure) = ladder(plan).filter(|_| !is_growing) {
                 h2 { "Your set" }
@@ -92,95 +96,6 @@ fn answer_for_the_growing(plan: &SetPlan) -> Markup {
     }
 }
 
-fn clubs(plan: &SetPlan) -> Markup {
-    html! {
-        table class="stack" style="margin-top:14px" {
-            thead { tr { th class="text" { "Club" } th { "Now" } th { "Target" } th class="text" { "What is done, and why" } } }
-            tbody { @for club in &plan.clubs { (row(club, plan)) } }
-        }
-    }
-}
-
-fn row(club: &ClubPlan, plan: &SetPlan) -> Markup {
-    let now = club.club.length();
-    html! {
-        tr {
-            td { (club.club.name) }
-            td class="nowrap" data-is="Now" { (length(now)) }
-            @match (&club.target, club.chosen()) {
-                (Some(target), Some(outcome)) => {
-                    td class="nowrap" data-is="Target" {
-                        @if plan.target.is_for_a_growing_golfer() { "–" } @else { (length(target.build)) }
-                    }
-                    td class="text" {
-                        b { (rich(&plain_way(outcome.way.kind(), club.change))) } " "
-                        span class="soft" { (in_plain_words(club, outcome, target, plan)) }
-                    }
-                }
-                _ => {
-                    td data-is="Target" { "–" }
-                    td class="text" { span class="soft" { "Outside this rule: left as it is." } }
-                }
-            }
-        }
-    }
-}
-
-/// The way in a golfer's words.
-fn plain_way(kind: WayKind, change: Length) -> String {
-    let by = change.abs().to_step(InchStep::Sixteenth);
-    match kind {
-        WayKind::Leave => "Stays as it is.".to_owned(),
-        WayKind::GripDown => format!("Hold it {by} lower."),
-        WayKind::Cut => format!("Shortened by {by}."),
-        WayKind::Extend => format!("Lengthened by {by}."),
-        WayKind::Regrip => "A new grip.".to_owned(),
-        WayKind::OtherShaft => "A new shaft.".to_owned(),
-    }
-}
-
-/// How it is done and whether it will be felt, without the bench's words.
-fn in_plain_words(club: &ClubPlan, outcome: &Outcome, target: &ClubTarget, plan: &SetPlan) -> String {
-    let is_cracked = club.club.is(Condition::Cracked);
-    let how = match outcome.way.kind() {
-        WayKind::Leave => {
-            let why = club.choice.as_ref().map(|choice| choice.why.clone());
-            return why.unwrap_or_default();
-        }
-        WayKind::GripDown => "It costs nothing and can be undone.",
-        WayKind::Cut => "At the grip end, with a new grip.",
-        WayKind::Extend => "With a piece in the grip end and a new grip.",
-        WayKind::Regrip => "",
-        WayKind::OtherShaft if is_cracked => "The shaft is cracked: do not play it.",
-        WayKind::OtherShaft => "The shaft in the club does not reach.",
-    };
-    let finished = outcome.finished(plan.house.hold);
-    let is_lighter = finished.as_held.points() < outcome.before.as_held.points();
-    let side = if is_lighter { "lighter" } else { "heavier" };
-    let felt = match Feel::of(&outcome.before, &finished) {
-        Feel::ByFew => "The balance stays near enough that most do not feel it.".to_owned(),
-        Feel::BySome => format!("Some golfers feel the head a little {side}."),
-        Feel::ByMost => format!("The head will feel {side} at first."),
-    };
-    let heavier = (finished.mass - outcome.before.mass).as_grams();
-    let mass = if heavier.abs() >= 10.0 {
-        format!(" It weighs {:.0} g {}.", heavier.abs(), if heavier > 0.0 { "more" } else { "less" })
-    } else {
-        String::new()
-    };
-    let small = if club.change.abs() <= target.half_width && !is_cracked {
-        " A small change against what is known: your strikes decide."
-    } else {
-        ""
-    };
-    let accept = if matches!(outcome.standing, Standing::NeedsAcceptance(_)) {
-        " Only when you have agreed to it in writing."
-    } else {
-        ""
-    };
-    format!("{how} {felt}{mass}{small}{accept}")
-}
-
 fn what_it_means(plan: &SetPlan) -> Markup {
     let has = |wanted: &[WayKind]| plan.job.sections.iter().any(|section| wanted.contains(&section.kind));
     let side = plan.golfer.plays;
@@ -202,12 +117,9 @@ fn what_it_means(plan: &SetPlan) -> Markup {
         texts.push("One club is done first. Hit it on at least one day before the others follow.".to_owned());
         texts.push(lie);
     }
-    let acceptance = plan.job.clubs().filter(|club| matches!(club.standing, Standing::NeedsAcceptance(_)));
-    for club in acceptance {
-        if let Some(reason) = club.standing.reason() {
-            texts.push(format!("{}: {reason}.", club.name));
-        }
-    }
+    let limits = plan.job.sections.iter().flat_map(|section| section.to_be_said());
+    let limits = limits.filter(|word| matches!(word.why, WhySaid::Caution | WhySaid::Acceptance));
+    texts.extend(limits.map(|word| format!("{}: {}.", list(&word.clubs), word.text)));
     texts.push(
         "What to watch over the next days: where on the face you strike, day by day. A good day can make a wrong length look \
          right, so days count, not balls."
@@ -225,7 +137,7 @@ fn what_it_means(plan: &SetPlan) -> Markup {
 fn care(plan: &SetPlan) -> Markup {
     let has_joint =
         plan.job.sections.iter().any(|section| matches!(section.kind, WayKind::Extend | WayKind::OtherShaft));
-    let has_lead = plan.job.parts.iter().any(|part| part.what.starts_with("Lead tape"));
+    let has_lead = plan.job.parts.iter().any(PartLine::is_lead);
     html! {
         section class="keep" {
             h2 { "Care" }
@@ -244,10 +156,7 @@ fn care(plan: &SetPlan) -> Markup {
             div class="sign keep" { span { (club.name) ": I have been told and agree" } span { "Date" } }
         }
         footer {
-            @for club in plan.clubs.iter().filter(|club| club.length_rule() != club::rules::LengthRule::AppearsToFit) {
-                p { (club.club.name) ": " (club.length_rule().sentence()) }
-            }
-            p { "The other lengths appear to fit the rule on length; the committee decides." }
+            @for said in plan.rule_on_length() { p { (said) } }
         }
     }
 }

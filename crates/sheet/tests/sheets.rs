@@ -84,10 +84,14 @@ fn a_left_handers_sheet_names_the_other_side() {
 
 #[test]
 fn a_juniors_sheet_lengthens_nothing_and_says_why() {
-    let plan = planned(JUNIOR);
+    let within = planned(JUNIOR);
+    let sheet = text(&job_sheet(&within, day()));
+    assert!(sheet.contains("Nothing to do at the bench."));
+    assert!(sheet.contains("Within the junior chart for this height"), "{sheet}");
+    let plan = planned(&JUNIOR.replace("33 in", "31 in").replace("27 5/16 in", "25 9/16 in"));
     let sheet = text(&job_sheet(&plan, day()));
     assert!(sheet.contains("Nothing to do at the bench."));
-    assert!(sheet.contains("too short beats too long"), "{sheet}");
+    assert!(sheet.contains("A growing golfer: too short beats too long"), "{sheet}");
     let golfers = text(&golfer_sheet(&plan, day()));
     assert!(golfers.contains("Usual seven-iron for this height"), "{golfers}");
     assert!(!golfers.contains("36 1/4 in"), "the adult number is no headline for a child: {golfers}");
@@ -101,6 +105,51 @@ fn a_doubtful_reading_puts_the_job_on_hold() {
     assert!(sheet.contains("Hold. The knuckle height is to be measured again"), "{sheet}");
     let overruled = card.replace("shoes = \"on\"", "shoes = \"on\"\noverruled = \"two people, twice\"");
     assert!(!text(&job_sheet(&planned(&overruled), day())).contains("Hold."));
+}
+
+#[test]
+fn the_golfer_is_told_what_holds_the_job_and_what_was_found() {
+    let card = TALL.replace("[\"31 1/8 in\", \"31 in\", \"31 1/4 in\"]", "\"34 1/2 in\"");
+    assert!(
+        text(&golfer_sheet(&planned(&card), day()))
+            .contains("Hold. The knuckle height is to be measured again")
+    );
+    let overruled = card.replace("shoes = \"on\"", "shoes = \"on\"\noverruled = \"two people, twice\"");
+    let sheet = text(&golfer_sheet(&planned(&overruled), day()));
+    assert!(sheet.contains("Taken all the same: two people, twice.") && !sheet.contains("Hold."), "{sheet}");
+
+    let driver = "name = \"driver\"\nlength = ";
+    let found = planned(
+        &TALL
+            .replace(driver, "name = \"driver\"\ncondition = [\"cracked\"]\nlength = ")
+            .replace("length = \"44 1/2 in\"", "length = \"46 1/2 in\""),
+    );
+    for sheet in [golfer_sheet, job_sheet] {
+        let sheet = text(&sheet(&found, day()));
+        assert!(sheet.contains("cracked: not played until it has a new shaft"), "{sheet}");
+        assert!(
+            sheet.contains("driver: "),
+            "its length is longer than the rule on length allows plainly: {sheet}"
+        );
+        assert!(!sheet.contains("All lengths appear to fit"), "{sheet}");
+    }
+    assert!(
+        text(&golfer_sheet(&found, day())).contains("driver46 1/2 in–Outside this rule.cracked"),
+        "a cracked club is not simply left"
+    );
+}
+
+#[test]
+fn a_sheet_never_prints_a_number_nobody_read() {
+    let card = "[golfer]\nname = \"N\"\nplays = \"right-handed\"\nshoes = \"off\"\nknuckle_height = [\"31 in\", \"31 in\", \"31 in\"]\n\
+                [[club]]\nname = \"7 iron\"\nlength = \"36 1/2 in\"\n";
+    let plan = planned(card);
+    let job = text(&job_sheet(&plan, day()));
+    assert!(!plan.job.is_empty());
+    assert!(job.matches("not read").count() >= 3, "{job}");
+    assert!(job.contains("7 iron, weigh first. "), "{job}");
+    let golfers = text(&golfer_sheet(&plan, day()));
+    assert!(golfers.contains("how the head will feel is not known yet"), "{golfers}");
 }
 
 #[test]

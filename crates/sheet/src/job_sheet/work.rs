@@ -33,7 +33,7 @@ fn to_be_said(section: &Section) -> Markup {
     let has_butt_weight = section.clubs.iter().any(|club| matches!(club.fix, Fix::ButtWeight(_)));
     html! {
         @for word in section.to_be_said() {
-            p class="note care small" { b { (list(&word.clubs)) ", " (word.kind) ". " } (rich(&word.text)) "." }
+            p class="note care small" { b { (list(&word.clubs)) ", " (word.why.words()) ". " } (rich(&word.text)) "." }
         }
         @if has_butt_weight {
             p class="note small" { "A butt weight brings the scale back to what it read. The inertia stays where the new length puts it." }

@@ -25,7 +25,7 @@ pub(super) fn job(plan: &SetPlan) -> String {
         let clubs: Vec<&str> = section.clubs.iter().map(|club| club.name.as_str()).collect();
         text += &wrapped(&format!("{}: {}", section.kind.heading(), clubs.join(", ")));
         for word in section.to_be_said() {
-            text += &item(&format!("{}, {}: {}", word.clubs.join(", "), word.kind, word.text));
+            text += &item(&format!("{}, {}: {}", word.clubs.join(", "), word.why.words(), word.text));
         }
         for (index, step) in section.operations.iter().enumerate() {
             let look_for =
