@@ -162,7 +162,7 @@ impl Weighing<'_> {
     fn why_leave(&self) -> String {
         if self.is_right() {
             return match self.basis {
-                TargetBasis::LengthRule => "As long as a tape can tell.",
+                TargetBasis::LengthRule => "Right, as far as a tape can tell.",
                 TargetBasis::JuniorChart => "Within the junior chart for this height.",
             }
             .to_owned();

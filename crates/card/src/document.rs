@@ -20,6 +20,7 @@ const MOST_GRAMMAR_PROBLEMS: usize = 12;
 pub(crate) struct Document<'a> {
     root: Spanned<DeTable<'a>>,
     line_starts: Vec<usize>,
+    text: &'a str,
 }
 
 /// The line of every key, by its path.
@@ -44,7 +45,7 @@ impl<'a> Document<'a> {
     pub(crate) fn parse(text: &'a str) -> (Self, Vec<CardProblem>) {
         let (root, errors) = DeTable::parse_recoverable(text);
         let line_starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        let document = Self { root, line_starts };
+        let document = Self { root, line_starts, text };
         let mut problems: Vec<CardProblem> = errors.iter().map(|error| document.not_toml(error)).collect();
         problems.dedup_by_key(|problem| problem.line); // one slip of the pen can break a line in many ways
         problems.truncate(MOST_GRAMMAR_PROBLEMS);
@@ -55,6 +56,8 @@ impl<'a> Document<'a> {
         let message = error.message().trim().replace('\n', "; ");
         let hint = if message.contains("duplicate") {
             "Each key stands once in its table; take one of the two out."
+        } else if error.span().is_some_and(|span| self.has_curly_quotes(span.start)) {
+            "Use straight quotes (\"), not the curly ones a word processor makes."
         } else {
             "Write key = \"value\" with the value in quotes, such as length = \"37 in\"."
         };
@@ -64,6 +67,11 @@ impl<'a> Document<'a> {
             message,
             hint: Some(hint.to_owned()),
         }
+    }
+
+    fn has_curly_quotes(&self, offset: usize) -> bool {
+        let line = self.text.lines().nth(self.line(offset).saturating_sub(1)).unwrap_or_default();
+        line.contains(['\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}'])
     }
 
     fn line(&self, offset: usize) -> usize {
@@ -182,7 +190,9 @@ impl<'d, 'a> Table<'d, 'a> {
     ) -> Option<Table<'_, 'a>> {
         let (at, value) = self.value(key)?;
         let DeValue::Table(inner) = value else {
-            self.refuse_kind(at, key, "a table", value);
+            let hint =
+                format!("Write {key} = {{ {} = \"...\" }}; known in it: {}.", known[0], known.join(", "));
+            self.refuse_kind_with(at, key, "a table", value, Some(hint));
             return None;
         };
         let (title, prefix) = match self.title.as_str() {
@@ -231,6 +241,17 @@ impl<'d, 'a> Table<'d, 'a> {
     }
 
     fn refuse_kind(&mut self, at: usize, key: &str, expected: &str, value: &DeValue<'_>) {
+        self.refuse_kind_with(at, key, expected, value, None);
+    }
+
+    fn refuse_kind_with(
+        &mut self,
+        at: usize,
+        key: &str,
+        expected: &str,
+        value: &DeValue<'_>,
+        hint: Option<String>,
+    ) {
         let found = match value {
             DeValue::String(_) => "a text",
             DeValue::Integer(_) | DeValue::Float(_) => "a number",
@@ -239,7 +260,7 @@ impl<'d, 'a> Table<'d, 'a> {
             DeValue::Array(_) => "a list",
             DeValue::Table(_) => "a table",
         };
-        self.note(at, key, format!("expected {expected}, found {found}"), None);
+        self.note(at, key, format!("expected {expected}, found {found}"), hint);
     }
 
     /// Reads a text.

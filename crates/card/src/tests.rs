@@ -127,6 +127,16 @@ fn text_that_is_no_toml_names_its_line() {
 }
 
 #[test]
+fn a_slip_of_form_is_shown_how_to_mend() {
+    assert_eq!(
+        only(&with_club("shaft = \"graphite\"")),
+        "line 11: club \"7 iron\", shaft: expected a table, found a text / Write shaft = { material = \"...\" }; known \
+         in it: material, butt_mass_per_inch, butt_diameter, butt_wall."
+    );
+    assert!(only(&with_club("mass = \u{201c}426 g\u{201d}")).contains("Use straight quotes"));
+}
+
+#[test]
 fn bytes_that_are_no_card_are_refused_whole() {
     assert!(decode(b"").unwrap_err().message.contains("empty file"));
     assert!(decode(b" \n\t ").is_err());
@@ -134,7 +144,7 @@ fn bytes_that_are_no_card_are_refused_whole() {
     let latin = decode(b"[golfer]\nname = \"J\xf6rg\"\n").unwrap_err();
     assert_eq!(latin.line, Some(2));
     let huge = vec![b'#'; 10 * 1024 * 1024];
-    assert_eq!(decode(&huge).unwrap_err().message, "expected a card of at most 256 kB, found 10240 kB");
+    assert_eq!(decode(&huge).unwrap_err().message, "expected a card of at most 256 kB, found more");
 }
 
 #[test]

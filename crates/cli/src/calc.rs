@@ -46,7 +46,7 @@ pub(crate) enum What {
 
 /// One number or several.
 #[derive(Deserialize, JsonSchema)]
-#[serde(untagged)]
+#[serde(untagged, expecting = "expected a number or a list of numbers")]
 enum OneOrMore {
     One(f64),
     More(Vec<f64>),
@@ -225,6 +225,16 @@ mod read {
         }
         let message = format!("expected {} to {} {unit}, found {value} {unit}", range.start(), range.end());
         Err(Failure::bad_input(message).field(field))
+    }
+
+    /// An angle in the range its field can mean.
+    pub(super) fn degrees_within(
+        field: &str,
+        value: f64,
+        range: RangeInclusive<f64>,
+    ) -> Result<Angle, Failure> {
+        within(field, value, &range, "deg")?;
+        degrees(field, value)
     }
 
     /// A mass that weighs something.

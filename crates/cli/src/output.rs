@@ -49,8 +49,8 @@ pub(crate) fn read(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// Writes several files, each whole, and all of them or none: every one is safely on disk beside its place before
-/// the first is put there.
+/// Writes several files, each whole: every one is safely on disk beside its place before the first is put there,
+/// so that a full disk or a folder that refuses leaves all of them as they were.
 pub(crate) fn write_together(files: &[(&Path, &[u8])]) -> Result<(), Failure> {
     let mut ready = Vec::new();
     for (path, bytes) in files {
@@ -77,7 +77,9 @@ fn neighbour(path: &Path, bytes: &[u8]) -> std::io::Result<NamedTempFile> {
         Some(folder) if folder != Path::new("") => folder,
         _ => Path::new("."),
     };
-    let mut file = tempfile::Builder::new().prefix(".lengthwise-").tempfile_in(folder)?;
+    // the library's error would name the temporary file, which tells the user nothing
+    let bare = |error: std::io::Error| std::io::Error::from(error.kind());
+    let mut file = tempfile::Builder::new().prefix(".lengthwise-").tempfile_in(folder).map_err(bare)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     make_readable(file.as_file())?;

@@ -59,13 +59,16 @@ impl ClubKind {
         if let Some(kind) = named(&words) {
             return Ok(kind);
         }
-        if says(&["iron", "irons", "i"]) {
-            return numbered(Self::Iron, 1..=9);
+        let families =
+            (says(&["iron", "irons", "i"]), says(&["wood", "w", "fairway"]), says(&["wedge", "wedges"]));
+        match families {
+            (true, false, false) => return numbered(Self::Iron, 1..=9),
+            (false, true, false) => return numbered(Self::Wood, 2..=11),
+            (false, false, _) => {}
+            // two clubs in one name: nobody knows which is meant
+            _ => return Err(unknown()),
         }
-        if says(&["wood", "w", "fairway"]) {
-            return numbered(Self::Wood, 2..=11);
-        }
-        if says(&["wedge", "wedges", "deg", "degree", "degrees", "°"]) {
+        if families.2 || says(&["deg", "degree", "degrees", "°"]) {
             return number.and_then(wedge_of_loft).map(Self::Wedge).ok_or_else(unknown);
         }
         Err(unknown())
@@ -213,7 +216,18 @@ mod tests {
 
     #[test]
     fn a_name_that_says_no_club_is_refused() {
-        for name in ["", "iron", "12 iron", "my club", "7", "99 deg wedge", "0 iron", "999 iron"] {
+        for name in [
+            "",
+            "iron",
+            "12 iron",
+            "my club",
+            "7",
+            "7 iron 3 wood",
+            "9 iron wedge",
+            "99 deg wedge",
+            "0 iron",
+            "999 iron",
+        ] {
             assert!(ClubKind::from_name(name).is_err(), "{name}");
         }
     }

@@ -102,7 +102,7 @@ fn direction(input: &Input, lie_error: f64) -> Result<Output, Failure> {
 
 fn face(input: &Input, loft: f64, lie_error: Angle) -> Result<FacePointing, Failure> {
     Ok(FaceDelivery {
-        loft: read::degrees("loft_deg", loft)?,
+        loft: read::degrees_within("loft_deg", loft, 0.0..=80.0)?,
         lie_error,
         lean: read::degrees("lean_deg", input.lean_deg.unwrap_or(0.0))?,
         face_open: read::degrees("face_open_deg", input.face_open_deg.unwrap_or(0.0))?,

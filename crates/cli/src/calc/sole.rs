@@ -58,6 +58,11 @@ impl Calculation for Calc {
 
     fn answer(input: Input) -> Result<Output, Failure> {
         let radii = input.sole_radius_in.all();
+        if radii.is_empty() {
+            return Err(
+                Failure::bad_input("expected one radius or several, found none").field("sole_radius_in")
+            );
+        }
         let sd = input.marks_sd_in.unwrap_or(0.0);
         if !(0.0..=3.0).contains(&sd) {
             return Err(Failure::bad_input(format!("expected 0 to 3 in, found {sd} in")).field("marks_sd_in"));

@@ -146,7 +146,7 @@ fn assembled(input: &Input) -> Result<MassMoments, Failure> {
         .map(|extra| {
             Ok(PointPart {
                 mass: read::some_grams("extra", extra.mass_g)?,
-                at: read::inches("extra", extra.at_in)?,
+                at: read::inches_within("extra", extra.at_in, 0.0..=input.length_in)?,
             })
         })
         .collect();

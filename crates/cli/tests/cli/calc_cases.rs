@@ -359,7 +359,15 @@ fn questions_that_no_club_asks_are_refused_with_their_field() {
             "marks_counted",
         ),
         ("sole", json!({ "mark_offset_in": 0.1, "toward": "Toe", "sole_radius_in": 7 }), "toward"),
+        ("sole", json!({ "mark_offset_in": 0.1, "toward": "toe", "sole_radius_in": [] }), "sole_radius_in"),
         ("lie", json!({ "loft_deg": 34, "lie_error_deg": 2, "carry_yd": 1e9 }), "carry_yd"),
+        ("lie", json!({ "loft_deg": 90, "lie_error_deg": 2 }), "loft_deg"),
+        (
+            "statics",
+            json!({ "length_in": 37, "head_g": 270, "shaft_g": 100, "grip_g": 50, "extra": [{ "mass_g": 2, "at_in": 40 }] }),
+            "extra",
+        ),
+        ("length", json!({ "knuckle_height_in": "28 in" }), "knuckle_height_in"),
         ("length", json!({ "knuckle_height_in": 762 }), "knuckle_height_in"),
         (
             "pendulum",

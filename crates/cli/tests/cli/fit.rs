@@ -37,6 +37,42 @@ fn a_card_gives_target_ways_and_job() {
 }
 
 #[test]
+fn what_holds_a_job_is_the_first_thing_said() {
+    let doubtful = std::fs::read_to_string(example("tall.toml"))
+        .unwrap()
+        .replace("[\"31 1/8 in\", \"31 in\", \"31 1/4 in\"]", "\"34 1/2 in\"");
+    let text = out(&lengthwise(&["fit", "-", DATE[0], DATE[1]], doubtful.as_bytes()));
+    assert!(text.starts_with("HOLD"), "{text}");
+    let plain = out(&fit(&example("tall.toml"), &[]));
+    assert!(!plain.contains("HOLD"), "{plain}");
+}
+
+#[test]
+fn a_junior_goes_by_the_chart_in_text_and_json() {
+    let text = out(&fit(&example("junior.toml"), &[]));
+    assert!(text.contains("SEVEN-IRON  33 in to 34 1/2 in, by a junior chart"), "{text}");
+    assert!(!text.contains("SIX-IRON"), "{text}");
+    let plan = planned("junior.toml");
+    let seven = plan["clubs"].as_array().unwrap().iter().find(|club| club["name"] == "7 iron").unwrap();
+    assert_eq!(seven["target_from"], "junior chart");
+    assert_eq!(seven["target_range_in"], serde_json::json!([33.0, 34.5]));
+    assert!(seven.get("half_width_80_in").is_none_or(Value::is_null), "{seven}");
+}
+
+#[test]
+fn what_was_found_is_said_of_every_club_and_the_rule_on_length_of_those_it_troubles() {
+    let card = std::fs::read_to_string(example("tall.toml")).unwrap();
+    let card = card.replace(
+        "name = \"driver\"\nlength = \"44 1/2 in\"",
+        "name = \"driver\"\ncondition = [\"cracked\"]\nlength = \"46 1/2 in\"",
+    );
+    let text = out(&lengthwise(&["fit", "-", DATE[0], DATE[1]], card.as_bytes()));
+    assert!(text.contains("driver cracked: not played until it has a new shaft."), "{text}");
+    assert!(text.contains("\ndriver: "), "{text}");
+    assert!(text.contains("All other lengths appear to fit"), "{text}");
+}
+
+#[test]
 fn text_and_json_agree_and_the_text_fits_80_columns() {
     for card in ["tall.toml", "short.toml", "junior.toml", "left-handed.toml", "five-minutes.toml"] {
         let output = fit(&example(card), &["--all"]);
