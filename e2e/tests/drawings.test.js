@@ -38,7 +38,10 @@ for (const sheet of everySheet()) {
       const isWithoutWork = (await page.locator('h1').textContent()) === 'No work';
       // a growing golfer's sheet draws no ladder: its targets are an adult's
       const isGrowing = (await page.locator('main').innerText()).includes('A growing golfer');
-      const wanted = sheet.kind === 'golfer' ? (isGrowing ? [] : ['ladder']) : isWithoutWork ? [] : ['club', 'pairs'];
+      // what nobody weighed has no before and after to draw
+      const weighed = await page.locator('td[data-is="Swingweight"]', { hasText: '→' }).count();
+      const pairs = weighed > 0 ? ['pairs'] : [];
+      const wanted = sheet.kind === 'golfer' ? (isGrowing ? [] : ['ladder']) : isWithoutWork ? [] : ['club', ...pairs];
       assert.deepEqual(
         all.map((drawing) => drawing.name),
         wanted,

@@ -384,7 +384,10 @@ fn tapes(steps: &mut Steps, job: &OperationsFor<'_>) {
     let step =
         steps.add(format!("On the back of the head: {tapes}"), "weighed; never on the face; burnished down");
     step.care(if job.is_growing { LEAD_FOR_A_CHILD } else { LEAD });
-    much_at_the_head(step, job);
+    if job.each(tip_weight).is_none() {
+        // beside a tip weight's own step it was said already
+        much_at_the_head(step, job);
+    }
 }
 
 fn lie(steps: &mut Steps, first: &ClubCheck) {

@@ -47,7 +47,7 @@ fn to_be_said(section: &Section) -> Markup {
 /// What every club read as it came and as it leaves, with a place to write it.
 fn readings(section: &Section) -> Markup {
     html! {
-        table class="stack dense keep" style="margin-top:18px" {
+        table class="stack dense" style="margin-top:18px" {
             caption {
                 "Readings of every club, written beside what they should be: length ± " (rich("1/16 in")) ", mass ± 2 g, swingweight ± "
                 (rich("1/2")) " point"
@@ -118,10 +118,10 @@ fn clubs(section: &Section, job: &Job) -> Markup {
                         td class="nowrap" data-is="Change" { (amount(club)) }
                         td class="nowrap" data-is="After" { (after(club)) }
                         @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
-                        td class="nowrap" data-is="Swingweight" { @if club.is_weighed { (club.before.as_held) " → " (club.finished.as_held) } @else { (NOT_READ) } }
-                        td class="nowrap" data-is="Mass after" { @if club.is_mass_read { (club.finished.mass.grams_printed(0)) } @else { (NOT_READ) } }
-                        td class="nowrap" data-is="Added" { (rich(&club.fix.short().unwrap_or_else(|| "–".to_owned()))) }
-                        td class="nowrap" data-is="Lie now" { @if club.is_lie_read { (club.lie.degrees_printed(1)) } @else { (NOT_READ) } }
+                        td data-is="Swingweight" { @if club.is_weighed { span class="nowrap" { (club.before.as_held) " → " (club.finished.as_held) } } @else { (NOT_READ) } }
+                        td data-is="Mass after" { @if club.is_mass_read { span class="nowrap" { (club.finished.mass.grams_printed(0)) } } @else { (NOT_READ) } }
+                        td data-is="Added" { (added(club)) }
+                        td data-is="Lie now" { @if club.is_lie_read { (club.lie.degrees_printed(1)) } @else { (NOT_READ) } }
                         td class="nowrap" data-is="Lie wanted" { @if club.is_lie_read { (lie_wanted(club)) } @else { "–" } }
                     }
                 }
@@ -133,6 +133,13 @@ fn clubs(section: &Section, job: &Job) -> Markup {
 /// Inches whose unit stands at the head of the column.
 fn bare_inches(length: Length) -> Markup {
     rich(&length.to_step(InchStep::Sixteenth).number())
+}
+
+/// What holds the number; a line breaks between the pieces and never inside one.
+fn added(club: &ClubCheck) -> Markup {
+    let short = club.fix.short().unwrap_or_else(|| "–".to_owned());
+    let pieces: Vec<&str> = short.split_inclusive(", ").collect();
+    html! { @for piece in pieces { span class="nowrap" { (rich(piece.trim_end())) } " " } }
 }
 
 fn amount(club: &ClubCheck) -> Markup {
