@@ -4,6 +4,7 @@
 //! house's limits, and one is recommended in a sentence with the runner-up beside it. The job puts the
 //! chosen ways in the bench's safe order with parts, checks and cautions.
 
+mod check_reading;
 mod choice;
 mod club_check;
 mod club_plan;
@@ -21,6 +22,7 @@ mod standing;
 mod state;
 mod way;
 
+pub use check_reading::CheckReading;
 pub use choice::Choice;
 pub use club_check::ClubCheck;
 pub use club_plan::{ClubPlan, FaceIfUnbent};

@@ -1,10 +1,10 @@
 //! The steps of each way, in the bench's safe order.
 //!
 //! Numbers in the steps are those of the section's first club; the table beside them has the others'. A step
-//! that only some clubs of the section need names them. Tolerances are those of a good build by trade
-//! practice: length 1/16 in, swingweight half a point, mass 2 g, lie half a degree.
+//! that only some clubs of the section need names them. Tolerances are those of [`CheckReading`].
 
 use crate::House;
+use crate::check_reading::CheckReading;
 use crate::club_check::ClubCheck;
 use crate::parts::weight;
 use crate::remedy::Fix;
@@ -328,16 +328,13 @@ fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
         .add(format!("Two-way tape and grip, {core}"), "cap tight on the butt, rib and print straight")
         .care(SOLVENT);
     steps
-        .add(
-            "Length on the 60° plate, grip on",
-            format!("{} ± 1/16 in", first.finished.length.with_metric(InchStep::Sixteenth)),
-        )
+        .add("Length on the 60° plate, grip on", CheckReading::Length(first.finished.length).expected())
         .read();
     tapes(steps, job);
     let (mass, scale) = (first.finished.mass.grams_printed(0), first.finished.swingweight);
     if first.is_weighed {
-        steps.add("Mass", format!("{mass} ± 2 g")).read();
-        steps.add("Swingweight", format!("{scale} ± 1/2 point")).read();
+        steps.add("Mass", CheckReading::Mass(first.finished.mass).expected()).read();
+        steps.add("Swingweight", CheckReading::Swingweight(scale).expected()).read();
     } else {
         steps.add("Mass", format!("write it down; reckoned from usual parts about {mass}")).read();
         steps.add("Swingweight", format!("write it down; reckoned from usual parts about {scale}")).read();
@@ -411,7 +408,7 @@ fn lie(steps: &mut Steps, first: &ClubCheck) {
     };
     let wanted = match first.lie_wanted.map(|wanted| wanted.range()) {
         Some((flattest, upright)) if (upright - flattest).as_degrees() < 0.05 => {
-            steps.add("Lie", format!("{now} ± 1/2°, unchanged")).read();
+            steps.add("Lie", format!("{}, unchanged", CheckReading::Lie(first.lie).expected())).read();
             return;
         }
         Some((flattest, upright)) => {

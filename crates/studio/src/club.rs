@@ -1,0 +1,22 @@
+//! A golfer's club: a name; everything else about it is readings.
+
+use crate::Id;
+use serde::{Deserialize, Serialize};
+
+/// A club the golfer owns.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnedClub {
+    /// Its id.
+    pub id: Id,
+    /// The golfer.
+    pub golfer: Id,
+    /// The golfer's name for it, as `7 iron`.
+    pub name: String,
+    /// The way the fitter wishes for it, by its words, where it is not the tool's.
+    #[serde(default)]
+    pub way: Option<String>,
+    /// Put away: not listed, nothing lost.
+    #[serde(default)]
+    pub removed: bool,
+}

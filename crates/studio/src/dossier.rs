@@ -1,0 +1,162 @@
+//! Everything the studio keeps of one golfer, and what it says now.
+
+use crate::{
+    CardText, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading,
+    Remark, Tick,
+};
+use bench::SetPlan;
+use card::CardProblem;
+use jiff::civil::Date;
+
+/// A record as it is kept, with the revision a change of it must have seen.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Kept<T> {
+    /// The record.
+    pub record: T,
+    /// Its revision.
+    pub revision: i64,
+}
+
+/// A golfer's records, each list in the order in which it was written.
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Dossier {
+    /// The golfer's file.
+    pub golfer: Kept<GolferFile>,
+    /// Every reading, body and clubs.
+    pub readings: Vec<Kept<Reading>>,
+    /// The clubs.
+    pub clubs: Vec<Kept<OwnedClub>>,
+    /// Targets that were kept.
+    pub targets: Vec<Kept<KeptTarget>>,
+    /// Jobs.
+    pub jobs: Vec<Kept<JobFile>>,
+    /// Ticks of the jobs.
+    pub ticks: Vec<Kept<Tick>>,
+    /// Follow-ups.
+    pub follow_ups: Vec<Kept<FollowUp>>,
+    /// Remarks.
+    pub remarks: Vec<Kept<Remark>>,
+    /// Photos.
+    pub photos: Vec<Kept<Photo>>,
+}
+
+/// What stands in the way of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NoPlan {
+    /// No knuckle height was read yet.
+    NotMeasured,
+    /// Something read cannot be meant; with the card it stands on.
+    Refused(CardText, Vec<CardProblem>),
+}
+
+impl Dossier {
+    /// Returns the readings of one body field that count: those of the last day on which it was read.
+    #[must_use]
+    pub fn body(&self, field: Field) -> Vec<&Reading> {
+        let of_field =
+            || self.live_readings().filter(move |reading| reading.club.is_none() && reading.field == field);
+        let last = of_field().map(|reading| reading.day).max();
+        of_field().filter(|reading| Some(reading.day) == last).collect()
+    }
+
+    /// Returns the reading of a club's field that counts: the last one.
+    #[must_use]
+    pub fn club_reading(&self, club: &Id, field: Field) -> Option<&Reading> {
+        self.live_readings()
+            .filter(|reading| reading.club.as_ref() == Some(club) && reading.field == field)
+            .last()
+    }
+
+    /// Returns how a club came: the last reading of a field that no job made.
+    #[must_use]
+    pub fn as_it_came(&self, club: &Id, field: Field) -> Option<&Reading> {
+        self.live_readings()
+            .filter(|reading| {
+                reading.club.as_ref() == Some(club) && reading.field == field && reading.job.is_none()
+            })
+            .last()
+    }
+
+    fn live_readings(&self) -> impl Iterator<Item = &Reading> {
+        self.readings.iter().map(|kept| &kept.record).filter(|reading| !reading.removed)
+    }
+
+    /// Returns the clubs that are not put away.
+    pub fn live_clubs(&self) -> impl Iterator<Item = &Kept<OwnedClub>> {
+        self.clubs.iter().filter(|kept| !kept.record.removed)
+    }
+
+    /// Returns the clubs whose length was read.
+    pub fn clubs_with_length(&self) -> impl Iterator<Item = &OwnedClub> {
+        self.live_clubs()
+            .map(|kept| &kept.record)
+            .filter(|club| self.club_reading(&club.id, Field::ClubLength).is_some())
+    }
+
+    /// Returns the last target that was kept.
+    #[must_use]
+    pub fn target(&self) -> Option<&Kept<KeptTarget>> {
+        self.targets.iter().rfind(|kept| !kept.record.removed)
+    }
+
+    /// Returns the job in hand: the last one that was not taken back.
+    #[must_use]
+    pub fn job(&self) -> Option<&Kept<JobFile>> {
+        self.jobs.iter().rfind(|kept| !kept.record.removed)
+    }
+
+    /// Finds a job.
+    #[must_use]
+    pub fn job_of(&self, id: &Id) -> Option<&Kept<JobFile>> {
+        self.jobs.iter().find(|kept| kept.record.id == *id && !kept.record.removed)
+    }
+
+    /// Returns the tick of a step that counts: the last one.
+    #[must_use]
+    pub fn tick(&self, job: &Id, step: &str) -> Option<&Tick> {
+        self.ticks
+            .iter()
+            .map(|kept| &kept.record)
+            .rfind(|tick| !tick.removed && tick.job == *job && tick.step == step)
+    }
+
+    /// Counts what is done of a job.
+    #[must_use]
+    pub fn ticks_done(&self, job: &JobFile) -> usize {
+        let steps = job.work.steps().map(|(_, step)| step.key.clone());
+        let checks = job.work.clubs().flat_map(|club| club.checks.iter().map(|check| club.check_key(check)));
+        steps.chain(checks).filter(|key| self.tick(&job.id, key).is_some_and(|tick| tick.done)).count()
+    }
+
+    /// Returns the follow-up that is next, or was last.
+    #[must_use]
+    pub fn follow_up(&self) -> Option<&Kept<FollowUp>> {
+        let live = || self.follow_ups.iter().filter(|kept| !kept.record.removed);
+        live()
+            .filter(|kept| kept.record.done.is_none())
+            .min_by_key(|kept| kept.record.due)
+            .or_else(|| live().next_back())
+    }
+
+    /// Writes the golfer's fitting card; `None` until a knuckle height was read.
+    #[must_use]
+    pub fn card(&self, house: &HouseSettings) -> Option<CardText> {
+        CardText::of(self, house)
+    }
+
+    /// Plans the set from what was read.
+    ///
+    /// # Errors
+    /// [`NoPlan`], with everything that stands in the way.
+    pub fn plan(&self, house: &HouseSettings, today: Date) -> Result<SetPlan, NoPlan> {
+        let card = self.card(house).ok_or(NoPlan::NotMeasured)?;
+        let planned = card.read(today).and_then(|card| card.plan());
+        planned.map_err(|problems| NoPlan::Refused(card, problems))
+    }
+
+    /// Finds a club's id by its name.
+    #[must_use]
+    pub fn club_named(&self, name: &str) -> Option<Id> {
+        self.live_clubs().find(|kept| kept.record.name == name).map(|kept| kept.record.id.clone())
+    }
+}

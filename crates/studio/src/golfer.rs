@@ -1,0 +1,160 @@
+//! A golfer as the studio files them.
+
+use crate::{Id, StudioError, plain_text};
+use fitting::{Handedness, Sex};
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+/// Whether a child's parent or guardian agreed, and how that was checked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Consent {
+    /// Who agreed.
+    pub by: String,
+    /// When.
+    pub day: Date,
+    /// How it was checked: in person, in writing, ...
+    pub how: String,
+}
+
+/// A golfer's file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GolferFile {
+    /// Its id.
+    pub id: Id,
+    /// Name, as it stands on the sheets.
+    pub name: String,
+    /// One way to reach them.
+    #[serde(default)]
+    pub contact: Option<String>,
+    /// Which side they play from.
+    #[serde(with = "handedness")]
+    pub plays: Handedness,
+    /// Sex, only to judge whether a reading can be believed.
+    #[serde(default, with = "sex")]
+    pub sex: Sex,
+    /// Day of birth, where growth needs it.
+    #[serde(default)]
+    pub born: Option<Date>,
+    /// A parent's or guardian's agreement.
+    #[serde(default)]
+    pub consent: Option<Consent>,
+    /// Why a doubtful reading is taken all the same.
+    #[serde(default)]
+    pub overruled: Option<String>,
+    /// Which number the bench holds for this golfer, where it is not the house's.
+    #[serde(default)]
+    pub hold: Option<String>,
+    /// Put away: not listed, nothing lost.
+    #[serde(default)]
+    pub removed: bool,
+}
+
+/// Under this age a golfer's data needs a parent's or guardian's consent. House choice; local law sets 13 to 16.
+pub(crate) const CONSENT_UNDER: i16 = 16;
+
+impl GolferFile {
+    /// Opens a file from the two things needed.
+    ///
+    /// # Errors
+    /// [`StudioError::BadText`] when the name is none.
+    pub fn new(id: Id, name: &str, plays: Handedness) -> Result<Self, StudioError> {
+        Ok(Self {
+            id,
+            name: plain_text("name", name)?.ok_or_else(|| StudioError::BadText {
+                what: "name",
+                expected: "a name".to_owned(),
+                found: "nothing".to_owned(),
+            })?,
+            contact: None,
+            plays,
+            sex: Sex::NotSaid,
+            born: None,
+            consent: None,
+            overruled: None,
+            hold: None,
+            removed: false,
+        })
+    }
+
+    /// Returns the age in whole years.
+    #[must_use]
+    pub fn age(&self, today: Date) -> Option<i16> {
+        let born = self.born?;
+        let had_birthday = (today.month(), today.day()) >= (born.month(), born.day());
+        Some(today.year() - born.year() - i16::from(!had_birthday))
+    }
+
+    /// Tells whether a parent's or guardian's consent is needed and not there.
+    #[must_use]
+    pub fn lacks_consent(&self, today: Date) -> bool {
+        self.consent.is_none() && self.age(today).is_some_and(|age| age < CONSENT_UNDER)
+    }
+}
+
+/// Handedness by its words, as on the fitting card.
+pub(crate) mod handedness {
+    use fitting::Handedness;
+    use serde::{Deserialize, Deserializer, Serializer, de::Error};
+
+    pub(crate) fn serialize<S: Serializer>(plays: &Handedness, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(plays.words())
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Handedness, D::Error> {
+        let word = String::deserialize(from)?;
+        read(&word).ok_or_else(|| D::Error::custom("expected \"right-handed\" or \"left-handed\""))
+    }
+
+    pub(crate) fn read(word: &str) -> Option<Handedness> {
+        [Handedness::Right, Handedness::Left].into_iter().find(|plays| plays.words() == word)
+    }
+}
+
+/// Sex by its words; empty where not said.
+pub(crate) mod sex {
+    use fitting::Sex;
+    use serde::{Deserialize, Deserializer, Serializer, de::Error};
+
+    pub(crate) fn words(sex: Sex) -> &'static str {
+        match sex {
+            Sex::Man => "man",
+            Sex::Woman => "woman",
+            Sex::NotSaid => "",
+        }
+    }
+
+    pub(crate) fn serialize<S: Serializer>(sex: &Sex, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(words(*sex))
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Sex, D::Error> {
+        let word = String::deserialize(from)?;
+        read(&word).ok_or_else(|| D::Error::custom("expected \"man\", \"woman\" or nothing"))
+    }
+
+    pub(crate) fn read(word: &str) -> Option<Sex> {
+        [Sex::Man, Sex::Woman, Sex::NotSaid].into_iter().find(|sex| words(*sex) == word)
+    }
+}
+
+impl GolferFile {
+    /// Reads which side a golfer plays from by its words.
+    #[must_use]
+    pub fn plays_from(word: &str) -> Option<Handedness> {
+        handedness::read(word)
+    }
+
+    /// Reads a sex by its word, nothing for not said.
+    #[must_use]
+    pub fn sex_from(word: &str) -> Option<Sex> {
+        sex::read(word)
+    }
+
+    /// Names the sex; empty where not said.
+    #[must_use]
+    pub fn sex_word(&self) -> &'static str {
+        sex::words(self.sex)
+    }
+}

@@ -1,0 +1,341 @@
+//! The house: the shop's own limits and habits, each kept as it was typed over the usual one.
+//!
+//! Every default is common practice without a source (see the bench's house); the owner sets them.
+
+use crate::{Id, StudioError, plain_text};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// In which system a bare number is read, and which is shown first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Inches and their fractions, the bench's own.
+    #[default]
+    Inches,
+    /// Millimetres.
+    Metric,
+}
+
+/// Where a setting acts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// Pages and sheets.
+    Studio,
+    /// The `[house]` of a fitting card.
+    Card,
+}
+
+/// A setting: its key, what it is and what it changes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Setting {
+    /// Its key; on a card the same.
+    pub key: &'static str,
+    /// Where it acts.
+    pub part: Part,
+    /// The group it is shown in.
+    pub group: &'static str,
+    /// Names it.
+    pub label: &'static str,
+    /// What changes where.
+    pub changes: &'static str,
+    /// The usual value, as it would be typed.
+    pub usual: &'static str,
+}
+
+const fn card(
+    group: &'static str,
+    key: &'static str,
+    label: &'static str,
+    usual: &'static str,
+    changes: &'static str,
+) -> Setting {
+    Setting { key, part: Part::Card, group, label, changes, usual }
+}
+
+const fn studio(
+    group: &'static str,
+    key: &'static str,
+    label: &'static str,
+    usual: &'static str,
+    changes: &'static str,
+) -> Setting {
+    Setting { key, part: Part::Studio, group, label, changes, usual }
+}
+
+/// Every setting, in the order in which they are shown.
+pub const SETTINGS: &[Setting] = &[
+    studio("Studio", "name", "Name of the studio", "", "Stands at the head of every sheet."),
+    studio("Studio", "address", "Address and telephone", "", "Stands under the name on every sheet."),
+    studio(
+        "Studio",
+        "fitter",
+        "Who works here",
+        "the fitter",
+        "Stands beside every reading and tick as the one who made it.",
+    ),
+    studio(
+        "Studio",
+        "units",
+        "Units",
+        "inches",
+        "\"inches\" or \"metric\": how a bare number in a length field is read.",
+    ),
+    studio(
+        "Studio",
+        "follow_up_after",
+        "Follow-up after",
+        "28 days",
+        "The day proposed at hand-over to see the golfer again.",
+    ),
+    card("Lengths", "round_to", "Build to", "1/8 in", "Targets and job sheets: 1/4, 1/8 or 1/16 in."),
+    card("Lengths", "leave_within", "Leave within", "1/8 in", "A club this near its target is left alone."),
+    card("Lengths", "iron_step", "Step of the irons", "1/2 in", "From one iron to the next."),
+    card("Lengths", "first_wedge_step", "Step to the pitching wedge", "1/2 in", "Under the nine-iron."),
+    card("Lengths", "wedge_step", "Step of further wedges", "1/4 in", "Under the pitching wedge."),
+    card(
+        "Lengths",
+        "spread",
+        "The rule's own spread",
+        "0.35 in",
+        "How far golfers stray from the rule: most of the interval. An assumption until your own follow-ups say.",
+    ),
+    card("Extending", "plain_extension", "Extend without a word", "1/2 in", "Up to here nothing is said."),
+    card(
+        "Extending",
+        "caution_extension",
+        "Extend with a caution",
+        "1 in",
+        "Up to here with a caution, beyond only with written acceptance.",
+    ),
+    card(
+        "Extending",
+        "most_extension",
+        "Extend at most",
+        "2 in",
+        "Beyond this another shaft. Never more than 2 in.",
+    ),
+    card(
+        "Extending",
+        "least_steel_shaft",
+        "Lightest steel shaft to extend",
+        "90 g",
+        "Lighter ones have butts too thin for a plug.",
+    ),
+    card(
+        "Extending",
+        "least_graphite_shaft",
+        "Lightest graphite shaft to extend",
+        "60 g",
+        "Lighter ones have butts too thin for a plug.",
+    ),
+    card("Extending", "cure_hours", "Glue cures", "24", "Hours at 20 °C before a club is gripped or hit."),
+    card("Cutting and gripping", "plain_cut", "Cut without a word", "1 in", "Up to here nothing is said."),
+    card("Cutting and gripping", "most_cut", "Cut at most", "3 in", "Beyond this another club."),
+    card(
+        "Cutting and gripping",
+        "most_grip_down",
+        "Grip down at most",
+        "1 in",
+        "Beyond this the grip is too thin.",
+    ),
+    card(
+        "Cutting and gripping",
+        "cap",
+        "Cap of a grip",
+        "1/8 in",
+        "Counts into the length and comes off before the saw.",
+    ),
+    card(
+        "Cutting and gripping",
+        "new_grip_mass",
+        "A new grip weighs",
+        "",
+        "Nothing here: a grip like the old one.",
+    ),
+    card(
+        "Holding a number",
+        "hold",
+        "Hold",
+        "swingweight",
+        "\"swingweight\", \"inertia\" or \"neither\": what is brought back after a change of length.",
+    ),
+    card(
+        "Holding a number",
+        "tip_weights",
+        "Tip weights on the shelf",
+        "2 g, 4 g, 6 g, 8 g, 9 g, 10 g",
+        "What can be put into a tip.",
+    ),
+    card(
+        "Holding a number",
+        "tapes",
+        "An inch of tape weighs",
+        "0.45 g, 1.0 g",
+        "Each tape on the shelf; weigh yours.",
+    ),
+    card("Holding a number", "most_tape", "Tape at most", "8 in", "Beyond this a weight is neater."),
+    card(
+        "Holding a number",
+        "butt_weights",
+        "Butt weights on the shelf",
+        "4 g, 6 g, 8 g, 10 g, 15 g, 20 g, 30 g",
+        "What can be put into a butt.",
+    ),
+    card("Holding a number", "butt_weight_at", "A butt weight sits", "1 in", "Down from the grip end."),
+    card("Holding a number", "most_butt_weight", "Butt weight at most", "20 g", "More is dead mass."),
+    card("Bending", "bend.forged", "Bend a forged head", "4 deg", "At most, from the maker's figure."),
+    card("Bending", "bend.cast_431", "Bend a head cast of 431", "2 deg", "At most, from the maker's figure."),
+    card("Bending", "bend.cast", "Bend another cast head", "1 deg", "At most, from the maker's figure."),
+];
+
+/// The settings as the owner typed them; what is not there is as usual.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HouseSettings {
+    /// Always [`HouseSettings::id`].
+    pub id: Id,
+    /// Key to typed value.
+    pub values: BTreeMap<String, String>,
+    /// Never taken back; a setting that is emptied is as usual again.
+    #[serde(default)]
+    pub removed: bool,
+}
+
+impl HouseSettings {
+    /// The one id there is of them.
+    ///
+    /// # Panics
+    /// Never: the id is written right here.
+    #[must_use]
+    pub fn fixed_id() -> Id {
+        Id::parse("00000000-0000-7000-8000-000000000001").expect("a UUID in lower case")
+    }
+
+    /// A house with the usual settings.
+    #[must_use]
+    pub fn usual() -> Self {
+        Self { id: Self::fixed_id(), values: BTreeMap::new(), removed: false }
+    }
+
+    /// Finds a setting by its key.
+    #[must_use]
+    pub fn setting(key: &str) -> Option<&'static Setting> {
+        SETTINGS.iter().find(|setting| setting.key == key)
+    }
+
+    /// Returns what was typed, or the usual.
+    #[must_use]
+    pub fn value(&self, key: &str) -> &str {
+        let usual = || Self::setting(key).map_or("", |setting| setting.usual);
+        self.values.get(key).map_or_else(usual, String::as_str)
+    }
+
+    /// Returns how bare numbers are read.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        if self.value("units") == "metric" { Units::Metric } else { Units::Inches }
+    }
+
+    /// Returns how many days after hand-over a golfer is seen again.
+    #[must_use]
+    pub fn follow_up_days(&self) -> i32 {
+        days(self.value("follow_up_after")).unwrap_or(28)
+    }
+
+    /// Sets a value; nothing typed makes it as usual again.
+    ///
+    /// # Errors
+    /// What was expected and found: an unknown key, or a value the house cannot have.
+    pub fn with(&self, key: &str, typed: &str) -> Result<Self, StudioError> {
+        let setting = Self::setting(key).ok_or_else(|| StudioError::BadValue {
+            message: format!(
+                "expected a setting of the house, found \"{}\"",
+                key.chars().take(40).collect::<String>()
+            ),
+            hint: None,
+        })?;
+        let mut changed = self.clone();
+        match plain_text("setting", typed)? {
+            Some(value) => {
+                let is_refused = match key {
+                    "units" => !matches!(value.as_str(), "inches" | "metric"),
+                    "follow_up_after" => days(&value).is_none(),
+                    _ => false,
+                };
+                if is_refused {
+                    let expected = if key == "units" { "\"inches\" or \"metric\"" } else { "1 to 365 days" };
+                    return Err(StudioError::BadValue {
+                        message: format!("expected {expected}, found \"{value}\""),
+                        hint: None,
+                    });
+                }
+                changed.values.insert(key.to_owned(), value);
+            }
+            None => {
+                changed.values.remove(key);
+            }
+        }
+        if setting.part == Part::Card {
+            changed.check()?;
+        }
+        Ok(changed)
+    }
+
+    /// Reads the house as the bench takes it.
+    ///
+    /// # Errors
+    /// The first setting it cannot have.
+    pub fn check(&self) -> Result<bench::House, StudioError> {
+        let probe = crate::CardText::of_house(self);
+        let refuse = |problems: Vec<card::CardProblem>| {
+            let problem = problems.into_iter().next();
+            StudioError::BadValue {
+                message: problem.as_ref().map_or_else(String::new, |problem| problem.message.clone()),
+                hint: problem.and_then(|problem| problem.hint),
+            }
+        };
+        let card = probe.read(jiff::civil::date(2000, 1, 1)).map_err(refuse)?;
+        card.plan().map_err(refuse)?;
+        Ok(card.house)
+    }
+}
+
+fn days(text: &str) -> Option<i32> {
+    let number = text.trim().trim_end_matches("days").trim_end_matches("day").trim();
+    number.parse().ok().filter(|days| (1..=365).contains(days))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{HouseSettings, SETTINGS};
+
+    #[test]
+    fn the_usual_settings_are_the_benchs_defaults() {
+        assert_eq!(HouseSettings::usual().check().unwrap(), bench::House::default());
+        let mut spelt_out = HouseSettings::usual();
+        for setting in SETTINGS.iter().filter(|setting| !setting.usual.is_empty()) {
+            spelt_out.values.insert(setting.key.to_owned(), setting.usual.to_owned());
+        }
+        assert_eq!(spelt_out.check().unwrap(), bench::House::default());
+    }
+
+    #[test]
+    fn a_setting_the_house_cannot_have_is_refused_and_nothing_changes() {
+        let house = HouseSettings::usual();
+        for (key, typed) in [
+            ("round_to", "1/3 in"),
+            ("plain_extension", "3 in"),
+            ("hold", "balance"),
+            ("cure_hours", "soon"),
+            ("units", "cubits"),
+            ("follow_up_after", "never"),
+            ("no_such", "1"),
+            ("tapes", "0 g"),
+        ] {
+            assert!(house.with(key, typed).is_err(), "{key} = {typed}");
+        }
+        let changed = house.with("round_to", "1/16 in").unwrap();
+        assert_eq!(changed.check().unwrap().round_to, quantity::InchStep::Sixteenth);
+        assert_eq!(changed.with("round_to", " ").unwrap(), house);
+    }
+}

@@ -1,0 +1,48 @@
+//! What a studio keeps of its golfers, and what follows from it.
+//!
+//! Records as a person would file them: golfers, every reading with who and when, clubs, targets, jobs with their
+//! ticks, follow-ups, remarks. A reading is kept as it was typed and never changed; a newer one stands in front
+//! of it. From a golfer's [`Dossier`] follow the fitting card ([`Dossier::card`]), the six stations of the spine
+//! ([`Dossier::spine`]) and what is due. Ids, the day and the time come in as arguments. Pure.
+
+mod card_text;
+mod changes;
+mod club;
+mod dossier;
+mod error;
+mod field;
+mod follow_up;
+mod golfer;
+mod house;
+mod id;
+mod job;
+mod photo;
+mod reading;
+mod record;
+mod remark;
+mod search;
+mod spine;
+mod target;
+mod typed;
+mod work;
+
+pub use card_text::{CardText, Source};
+pub use changes::{Changes, Put};
+pub use club::OwnedClub;
+pub use dossier::{Dossier, Kept, NoPlan};
+pub use error::StudioError;
+pub use field::{Field, Kind, Subject};
+pub use follow_up::FollowUp;
+pub use golfer::{Consent, GolferFile};
+pub use house::{HouseSettings, Part, SETTINGS, Setting, Units};
+pub use id::Id;
+pub use job::{JobFile, JobState, Tick};
+pub use photo::Photo;
+pub use reading::Reading;
+pub use record::{Record, RecordKind};
+pub use remark::Remark;
+pub use search::{digits, folded};
+pub use spine::{NextStep, Spine, Station, StationName, StationState};
+pub use target::KeptTarget;
+pub use typed::{Typed, plain_text};
+pub use work::{Check, Verdict, Work, WorkClub, WorkSection, WorkStep};

@@ -1,0 +1,225 @@
+//! The work of a job, written down when it was planned, so that ticks keep their meaning whatever changes later.
+
+use crate::{Field, Id};
+use bench::{CheckReading, SetPlan};
+use serde::{Deserialize, Serialize};
+
+/// A reading that is due, and what passes.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Check {
+    /// What is read.
+    pub field: Field,
+    /// What it should be, with its tolerance.
+    pub expected: String,
+    /// The least that passes, SI.
+    pub least_si: f64,
+    /// The most that passes, SI.
+    pub most_si: f64,
+    /// What to do when it is less.
+    pub when_below: String,
+    /// What to do when it is more.
+    pub when_above: String,
+}
+
+/// How a reading stands to its check.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict<'a> {
+    /// It passes.
+    Passes,
+    /// It does not; what to do.
+    Off(&'a str),
+}
+
+/// Rounding of a typed value: what stands exactly on the tolerance passes. Derived: far below any instrument.
+const ROUNDING: f64 = 1e-9;
+
+impl Check {
+    fn of(reading: &CheckReading) -> Self {
+        let (least_si, most_si) = reading.range_si();
+        Self {
+            field: match reading {
+                CheckReading::Length(_) => Field::ClubLength,
+                CheckReading::Mass(_) => Field::Mass,
+                CheckReading::Swingweight(_) => Field::Swingweight,
+                CheckReading::Lie(_) => Field::Lie,
+            },
+            expected: reading.expected(),
+            least_si,
+            most_si,
+            when_below: reading.when_off(true).to_owned(),
+            when_above: reading.when_off(false).to_owned(),
+        }
+    }
+
+    /// Judges a reading.
+    #[must_use]
+    pub fn judge(&self, value_si: f64) -> Verdict<'_> {
+        if value_si < self.least_si - ROUNDING {
+            Verdict::Off(&self.when_below)
+        } else if value_si > self.most_si + ROUNDING {
+            Verdict::Off(&self.when_above)
+        } else {
+            Verdict::Passes
+        }
+    }
+}
+
+/// A step at the bench.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WorkStep {
+    /// Its key, told apart within the job.
+    pub key: String,
+    /// What to do.
+    pub what: String,
+    /// What to look for.
+    pub look_for: String,
+    /// Whether a reading is written down.
+    pub takes_reading: bool,
+    /// Cautions beside it.
+    pub cautions: Vec<String>,
+}
+
+/// A club of the work.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WorkClub {
+    /// The club's id; absent when the job came from a card.
+    #[serde(default)]
+    pub club: Option<Id>,
+    /// Its name.
+    pub name: String,
+    /// What is done to it, as `extend 1/2 in`.
+    pub what: String,
+    /// What is read when it is finished.
+    pub checks: Vec<Check>,
+}
+
+impl WorkClub {
+    /// Returns the key of a finished reading of this club.
+    #[must_use]
+    pub fn check_key(&self, check: &Check) -> String {
+        format!("{}: {}", self.name, check.field.key())
+    }
+}
+
+/// The clubs that take one way, and its steps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WorkSection {
+    /// The way, as a heading.
+    pub heading: String,
+    /// The clubs, the first one first.
+    pub clubs: Vec<WorkClub>,
+    /// The steps.
+    pub steps: Vec<WorkStep>,
+    /// What is said, or signed for, before: clubs and words.
+    pub said_before: Vec<String>,
+}
+
+/// The work of a job.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Work {
+    /// Why it waits, if it does.
+    #[serde(default)]
+    pub waits_for: Option<String>,
+    /// The club that goes first.
+    #[serde(default)]
+    pub first_club: Option<String>,
+    /// The sections.
+    pub sections: Vec<WorkSection>,
+    /// Parts, one line each.
+    pub parts: Vec<String>,
+    /// Minutes at the bench.
+    pub minutes: u32,
+    /// Hours of curing; zero when nothing is glued.
+    pub cure_hours: u32,
+    /// When to stop and ask.
+    pub stop_and_ask: Vec<String>,
+}
+
+impl Work {
+    /// Writes down the work of a plan; `id_of` finds a club's id by its name.
+    #[must_use]
+    pub fn of(plan: &SetPlan, id_of: impl Fn(&str) -> Option<Id>) -> Self {
+        let job = &plan.job;
+        let sections = job.sections.iter().enumerate().map(|(place, section)| WorkSection {
+            heading: section.kind.heading().to_owned(),
+            clubs: section
+                .clubs
+                .iter()
+                .map(|club| WorkClub {
+                    club: id_of(&club.name),
+                    name: club.name.clone(),
+                    what: club.way.words(),
+                    checks: club.readings_due().iter().map(Check::of).collect(),
+                })
+                .collect(),
+            steps: section
+                .operations
+                .iter()
+                .enumerate()
+                .map(|(number, step)| WorkStep {
+                    key: format!("{place}.{number}"),
+                    what: step.what.clone(),
+                    look_for: step.look_for.clone(),
+                    takes_reading: step.has_reading,
+                    cautions: step.cautions.iter().map(ToString::to_string).collect(),
+                })
+                .collect(),
+            said_before: section
+                .to_be_said()
+                .iter()
+                .map(|word| format!("{}, {}: {}", word.clubs.join(", "), word.why.words(), word.text))
+                .collect(),
+        });
+        Self {
+            waits_for: job.waits_for.map(str::to_owned),
+            first_club: job.first_club.clone(),
+            sections: sections.collect(),
+            parts: job
+                .parts
+                .iter()
+                .map(|part| match part.spare {
+                    0 => format!("{} × {}", part.needed, part.words()),
+                    spare => format!("{} × {}, and {spare} spare", part.needed, part.words()),
+                })
+                .collect(),
+            minutes: job.minutes,
+            cure_hours: job.cure_hours,
+            stop_and_ask: job.stop_and_ask.iter().map(ToString::to_string).collect(),
+        }
+    }
+
+    /// Returns every step with its section.
+    pub fn steps(&self) -> impl Iterator<Item = (&WorkSection, &WorkStep)> {
+        self.sections.iter().flat_map(|section| section.steps.iter().map(move |step| (section, step)))
+    }
+
+    /// Returns every club.
+    pub fn clubs(&self) -> impl Iterator<Item = &WorkClub> {
+        self.sections.iter().flat_map(|section| &section.clubs)
+    }
+
+    /// Returns how many things there are to tick: steps and finished readings.
+    #[must_use]
+    pub fn ticks_due(&self) -> usize {
+        self.steps().count() + self.clubs().map(|club| club.checks.len()).sum::<usize>()
+    }
+
+    /// Finds the check of a finished reading by its key.
+    #[must_use]
+    pub fn check(&self, key: &str) -> Option<(&WorkClub, &Check)> {
+        self.clubs().find_map(|club| {
+            club.checks.iter().find(|check| club.check_key(check) == key).map(|check| (club, check))
+        })
+    }
+
+    /// Tells whether the key is of a step or a check of this work.
+    #[must_use]
+    pub fn has(&self, key: &str) -> bool {
+        self.steps().any(|(_, step)| step.key == key) || self.check(key).is_some()
+    }
+}
