@@ -1,1 +1,27 @@
-//! Being written.
+//! The store: every record of the studio in one file, or in a PostgreSQL database by URL.
+//!
+//! One write path ([`Store::save`]): an act of the fitter is one transaction, acknowledged only when it is on disk,
+//! counted once however often it is sent, refused when a record was changed meanwhile, and kept in a history from
+//! which it can be undone. The same SQL serves both servers. The store maps records and owns no rules.
+
+mod address;
+mod backup;
+mod columns;
+mod connect;
+mod error;
+mod file;
+mod kinds;
+mod lock;
+mod read;
+mod schema;
+mod undo;
+mod write;
+
+pub use address::Address;
+pub use backup::{Backup, Checked};
+pub use connect::Store;
+pub use error::{Refusal, StoreError};
+pub use file::{Found, look_at};
+pub use lock::ServerLock;
+pub use read::{Due, DueKind, Hit, LogLine, RecordSeen};
+pub use write::Saved;

@@ -1,0 +1,27 @@
+//! The house's settings.
+
+use super::{Stored, id};
+use crate::StoreError;
+use crate::columns::{Reader, Statements, Table, Value};
+use std::sync::LazyLock;
+use studio::HouseSettings;
+
+static TABLE: Table = LazyLock::new(|| Statements::of("house", &["id", "settings", "removed"]));
+
+impl Stored for HouseSettings {
+    fn table() -> &'static Table {
+        &TABLE
+    }
+
+    fn values(&self) -> Result<Vec<Value>, StoreError> {
+        Ok(vec![self.id.as_str().into(), serde_json::to_string(&self.values)?.into(), self.removed.into()])
+    }
+
+    fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
+        Ok(Self {
+            id: row.formed("id", id)?,
+            values: serde_json::from_str(&row.text("settings")?)?,
+            removed: row.flag("removed")?,
+        })
+    }
+}

@@ -1,0 +1,52 @@
+//! Jobs.
+
+use super::{Stored, id};
+use crate::StoreError;
+use crate::columns::{Reader, Statements, Table, Value};
+use std::sync::LazyLock;
+use studio::{JobFile, JobState};
+
+static TABLE: Table = LazyLock::new(|| {
+    Statements::of(
+        "job",
+        &["id", "golfer_id", "number", "state", "since_ms", "cured_ms", "note", "card", "work", "made_ms", "removed"],
+    )
+});
+
+impl Stored for JobFile {
+    fn table() -> &'static Table {
+        &TABLE
+    }
+
+    fn values(&self) -> Result<Vec<Value>, StoreError> {
+        Ok(vec![
+            self.id.as_str().into(),
+            self.golfer.as_str().into(),
+            self.number.into(),
+            self.state.words().into(),
+            self.since_ms.into(),
+            self.cured_ms.into(),
+            self.note.clone().into(),
+            self.card.clone().into(),
+            serde_json::to_string(&self.work)?.into(),
+            self.made_ms.into(),
+            self.removed.into(),
+        ])
+    }
+
+    fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
+        Ok(Self {
+            id: row.formed("id", id)?,
+            golfer: row.formed("golfer_id", id)?,
+            number: row.int("number")?,
+            state: row.formed("state", JobState::from_words)?,
+            since_ms: row.int("since_ms")?,
+            cured_ms: row.some_int("cured_ms")?,
+            note: row.some_text("note")?,
+            card: row.text("card")?,
+            work: serde_json::from_str(&row.text("work")?)?,
+            made_ms: row.int("made_ms")?,
+            removed: row.flag("removed")?,
+        })
+    }
+}

@@ -1,0 +1,45 @@
+//! One server for one studio: an advisory lock on a file beside it, with who holds it inside.
+
+use crate::{Address, StoreError};
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{Read, Seek, Write};
+
+/// Held while a server runs; let go when it is dropped, or when the process ends however it ends.
+#[derive(Debug)]
+pub struct ServerLock {
+    file: File,
+}
+
+impl ServerLock {
+    /// Takes the lock; a database on a server needs none.
+    ///
+    /// # Errors
+    /// [`StoreError::Served`] with who holds it.
+    pub fn take(address: &Address) -> Result<Option<Self>, StoreError> {
+        let Address::File(path) = address else { return Ok(None) };
+        let path = crate::file::real_path(path)?.with_file_name("studio.lock");
+        let cannot = |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
+        let mut file =
+            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path).map_err(cannot)?;
+        match file.try_lock() {
+            Ok(()) => Ok(Some(Self { file })),
+            Err(TryLockError::WouldBlock) => {
+                let mut holder = String::new();
+                file.read_to_string(&mut holder).map_err(cannot)?;
+                Err(StoreError::Served(holder.trim().to_owned()))
+            }
+            Err(TryLockError::Error(error)) => Err(cannot(error)),
+        }
+    }
+
+    /// Writes down who holds it, for the one that is refused.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn sign(&mut self, holder: &str) -> std::io::Result<()> {
+        self.file.set_len(0)?;
+        self.file.rewind()?;
+        self.file.write_all(holder.as_bytes())?;
+        self.file.sync_all()
+    }
+}

@@ -1,0 +1,323 @@
+//! Reading: a golfer's dossier, the search, what is due, the timeline, changes since.
+
+use crate::kinds::{Stored, kept};
+use crate::{Refusal, Store, StoreError};
+use jiff::civil::Date;
+use sqlx::{AnyConnection, Row};
+use studio::{
+    Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo, Reading,
+    Record, RecordKind, Remark, Tick, digits, folded,
+};
+
+/// A golfer found by the search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hit {
+    /// The golfer.
+    pub golfer: GolferFile,
+    /// The state and number of the last job, if there is one.
+    pub job: Option<(i64, JobState)>,
+    /// Whether a knuckle height was read.
+    pub is_measured: bool,
+}
+
+/// Why a golfer is due today.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DueKind {
+    /// A follow-up of today or before.
+    FollowUp,
+    /// The glue has cured.
+    Cured,
+    /// Parts are waited for.
+    WaitingForParts,
+    /// On the bench.
+    OnTheBench,
+    /// Ready to hand over.
+    Ready,
+}
+
+/// A golfer who is due.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Due {
+    /// The golfer.
+    pub golfer: Id,
+    /// Their name.
+    pub name: String,
+    /// Why.
+    pub kind: DueKind,
+    /// The job, if one.
+    pub job: Option<(Id, i64)>,
+    /// Since when, or for when: a day.
+    pub day: Option<Date>,
+    /// When the glue has cured, milliseconds UTC.
+    pub cured_ms: Option<i64>,
+}
+
+/// A line of the timeline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogLine {
+    /// The act.
+    pub id: Id,
+    /// Its place in the sequence.
+    pub seq: i64,
+    /// What was done.
+    pub sentence: String,
+    /// Who did it.
+    pub by: String,
+    /// When, milliseconds UTC.
+    pub at_ms: i64,
+    /// The golfer it is about.
+    pub golfer: Option<Id>,
+    /// Whether it was undone.
+    pub is_undone: bool,
+    /// Whether it undoes another.
+    pub is_undoing: bool,
+}
+
+/// A record as it was at one revision.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RecordSeen {
+    /// The act that made it so.
+    pub act: Id,
+    /// The record.
+    pub record: Record,
+}
+
+const HIT_COLUMNS: &str = "id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, hold, \
+                           removed, revision";
+
+impl Store {
+    /// Reads everything of one golfer.
+    ///
+    /// # Errors
+    /// [`Refusal::NotThere`] when there is no such golfer.
+    pub async fn dossier(&self, golfer: &Id) -> Result<Dossier, StoreError> {
+        let mut transaction = self.inner.readers.begin().await?;
+        let row = sqlx::query(GolferFile::table().by_id.as_str())
+            .bind(golfer.as_str())
+            .fetch_optional(&mut *transaction)
+            .await?
+            .ok_or(Refusal::NotThere)?;
+        let dossier = Dossier {
+            golfer: kept(&row)?,
+            readings: all_of::<Reading>(&mut transaction, golfer).await?,
+            clubs: all_of::<OwnedClub>(&mut transaction, golfer).await?,
+            targets: all_of::<KeptTarget>(&mut transaction, golfer).await?,
+            jobs: all_of::<JobFile>(&mut transaction, golfer).await?,
+            ticks: all_of::<Tick>(&mut transaction, golfer).await?,
+            follow_ups: all_of::<FollowUp>(&mut transaction, golfer).await?,
+            remarks: all_of::<Remark>(&mut transaction, golfer).await?,
+            photos: all_of::<Photo>(&mut transaction, golfer).await?,
+        };
+        transaction.commit().await?;
+        Ok(dossier)
+    }
+
+    /// Reads the house's settings.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn house(&self) -> Result<Kept<HouseSettings>, StoreError> {
+        let row = sqlx::query(HouseSettings::table().by_id.as_str())
+            .bind(HouseSettings::fixed_id().as_str().to_owned())
+            .fetch_optional(&self.inner.readers)
+            .await?;
+        match row {
+            Some(row) => kept(&row),
+            None => Ok(Kept { record: HouseSettings::usual(), revision: 0 }),
+        }
+    }
+
+    /// Finds a record of any kind.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn record(&self, kind: RecordKind, id: &Id) -> Result<Option<Kept<Record>>, StoreError> {
+        let mut connection = self.inner.readers.acquire().await?;
+        crate::write::find(&mut connection, kind, id).await
+    }
+
+    /// Finds a job by its number.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn job_numbered(&self, number: i64) -> Result<Option<(Id, Id)>, StoreError> {
+        const SQL: &str = "SELECT id, golfer_id FROM job WHERE number = $1 AND removed = 0";
+        let row = sqlx::query(SQL).bind(number).fetch_optional(&self.inner.readers).await?;
+        row.map(|row| Ok((id_of(&row, "id")?, id_of(&row, "golfer_id")?))).transpose()
+    }
+
+    /// Counts the golfers that are not put away.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn count_golfers(&self) -> Result<i64, StoreError> {
+        const SQL: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM golfer WHERE removed = 0";
+        Ok(sqlx::query(SQL).fetch_one(&self.inner.readers).await?.try_get("count")?)
+    }
+
+    /// Finds golfers by part of a name or contact, a telephone number, or a job's number; nothing typed gives those
+    /// changed last.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn search(&self, typed: &str, most: i64) -> Result<Vec<Hit>, StoreError> {
+        const RECENT: &str = "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, \
+                              hold, removed, revision FROM golfer WHERE removed = 0 ORDER BY seq DESC LIMIT $1";
+        const FOUND: &str = "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, \
+                             hold, removed, revision FROM golfer WHERE removed = 0 AND (name_folded LIKE $1 ESCAPE '!' OR \
+                             (LENGTH($2) > 2 AND contact_digits LIKE $3) OR id IN (SELECT golfer_id FROM job WHERE number = \
+                             $4 AND removed = 0)) ORDER BY CASE WHEN name_folded LIKE $5 ESCAPE '!' THEN 0 ELSE 1 END, \
+                             name_folded LIMIT $6";
+        debug_assert!(RECENT.contains(HIT_COLUMNS) && FOUND.contains(HIT_COLUMNS));
+        let typed = typed.trim();
+        let rows = if typed.is_empty() {
+            sqlx::query(RECENT).bind(most).fetch_all(&self.inner.readers).await?
+        } else {
+            let name = folded(typed).replace('!', "!!").replace('%', "!%").replace('_', "!_");
+            let number = digits(typed);
+            sqlx::query(FOUND)
+                .bind(format!("%{name}%"))
+                .bind(number.clone())
+                .bind(format!("%{number}%"))
+                .bind(number.parse::<i64>().unwrap_or(-1))
+                .bind(format!("{name}%"))
+                .bind(most)
+                .fetch_all(&self.inner.readers)
+                .await?
+        };
+        let mut hits = Vec::with_capacity(rows.len());
+        for row in &rows {
+            let golfer = kept::<GolferFile>(row)?.record;
+            hits.push(self.hit(golfer).await?);
+        }
+        Ok(hits)
+    }
+
+    async fn hit(&self, golfer: GolferFile) -> Result<Hit, StoreError> {
+        const JOB: &str = "SELECT number, state FROM job WHERE golfer_id = $1 AND removed = 0 ORDER BY number DESC LIMIT 1";
+        const MEASURED: &str = "SELECT id FROM reading WHERE golfer_id = $1 AND field = 'knuckle_height' AND removed = 0 \
+                                LIMIT 1";
+        let id = golfer.id.as_str();
+        let job = sqlx::query(JOB).bind(id).fetch_optional(&self.inner.readers).await?;
+        let job = match job {
+            Some(row) => JobState::from_words(&row.try_get::<String, _>("state")?)
+                .map(|state| Ok::<_, StoreError>((row.try_get("number")?, state)))
+                .transpose()?,
+            None => None,
+        };
+        let is_measured = sqlx::query(MEASURED).bind(id).fetch_optional(&self.inner.readers).await?.is_some();
+        Ok(Hit { golfer, job, is_measured })
+    }
+
+    /// Lists who is due: follow-ups up to today, and jobs that wait for a hand.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn due(&self, today: Date, now_ms: i64) -> Result<Vec<Due>, StoreError> {
+        const FOLLOW_UPS: &str = "SELECT g.id AS golfer_id, g.name AS name, f.due AS due FROM follow_up f JOIN golfer g ON \
+                                  g.id = f.golfer_id WHERE f.removed = 0 AND g.removed = 0 AND f.done IS NULL AND f.due <= \
+                                  $1 ORDER BY f.due LIMIT 100";
+        const JOBS: &str = "SELECT g.id AS golfer_id, g.name AS name, j.id AS job_id, j.number AS number, j.state AS state, \
+                            j.cured_ms AS cured_ms FROM job j JOIN golfer g ON g.id = j.golfer_id WHERE j.state IN ('curing', \
+                            'waiting for parts', 'on the bench', 'rework', 'ready') AND j.removed = 0 AND g.removed = 0 ORDER \
+                            BY j.number LIMIT 200";
+        let mut due = Vec::new();
+        for row in sqlx::query(FOLLOW_UPS).bind(today.to_string()).fetch_all(&self.inner.readers).await? {
+            due.push(Due {
+                golfer: id_of(&row, "golfer_id")?,
+                name: row.try_get("name")?,
+                kind: DueKind::FollowUp,
+                job: None,
+                day: row.try_get::<String, _>("due")?.parse().ok(),
+                cured_ms: None,
+            });
+        }
+        for row in sqlx::query(JOBS).fetch_all(&self.inner.readers).await? {
+            let cured_ms: Option<i64> = row.try_get("cured_ms")?;
+            let kind = match row.try_get::<String, _>("state")?.as_str() {
+                "curing" if cured_ms.is_some_and(|cured| cured > now_ms) => DueKind::OnTheBench,
+                "curing" => DueKind::Cured,
+                "waiting for parts" => DueKind::WaitingForParts,
+                "ready" => DueKind::Ready,
+                _ => DueKind::OnTheBench,
+            };
+            due.push(Due {
+                golfer: id_of(&row, "golfer_id")?,
+                name: row.try_get("name")?,
+                kind,
+                job: Some((id_of(&row, "job_id")?, row.try_get("number")?)),
+                day: None,
+                cured_ms,
+            });
+        }
+        Ok(due)
+    }
+
+    /// Lists what was done, newest first; of one golfer, or of all.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn log(&self, golfer: Option<&Id>, most: i64) -> Result<Vec<LogLine>, StoreError> {
+        const OF_ONE: &str = "SELECT id, seq, sentence, by_whom, at_ms, golfer_id, undoes, undone_by FROM change_set WHERE \
+                              golfer_id = $1 ORDER BY seq DESC LIMIT $2";
+        const OF_ALL: &str = "SELECT id, seq, sentence, by_whom, at_ms, golfer_id, undoes, undone_by FROM change_set ORDER BY \
+                              seq DESC LIMIT $1";
+        let rows = match golfer {
+            Some(golfer) => sqlx::query(OF_ONE).bind(golfer.as_str()).bind(most).fetch_all(&self.inner.readers).await?,
+            None => sqlx::query(OF_ALL).bind(most).fetch_all(&self.inner.readers).await?,
+        };
+        rows.iter().map(log_line).collect()
+    }
+
+    /// Lists what was done after a place in the sequence, oldest first.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn log_since(&self, seq: i64, most: i64) -> Result<Vec<LogLine>, StoreError> {
+        const SQL: &str = "SELECT id, seq, sentence, by_whom, at_ms, golfer_id, undoes, undone_by FROM change_set WHERE seq > \
+                           $1 ORDER BY seq LIMIT $2";
+        let rows = sqlx::query(SQL).bind(seq).bind(most).fetch_all(&self.inner.readers).await?;
+        rows.iter().map(log_line).collect()
+    }
+
+    /// Returns what a record was, oldest first.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn history(&self, record: &Id) -> Result<Vec<RecordSeen>, StoreError> {
+        const SQL: &str = "SELECT c.set_id AS set_id, c.after AS after FROM change c JOIN change_set s ON s.id = c.set_id WHERE \
+                           c.record_id = $1 ORDER BY s.seq, c.place";
+        let rows = sqlx::query(SQL).bind(record.as_str()).fetch_all(&self.inner.readers).await?;
+        rows.iter()
+            .map(|row| {
+                Ok(RecordSeen {
+                    act: id_of(row, "set_id")?,
+                    record: serde_json::from_str(&row.try_get::<String, _>("after")?)?,
+                })
+            })
+            .collect()
+    }
+}
+
+async fn all_of<T: Stored + 'static>(connection: &mut AnyConnection, golfer: &Id) -> Result<Vec<Kept<T>>, StoreError> {
+    let rows = sqlx::query(T::table().by_golfer.as_str()).bind(golfer.as_str()).fetch_all(connection).await?;
+    rows.iter().map(kept).collect()
+}
+
+fn id_of(row: &sqlx::any::AnyRow, column: &str) -> Result<Id, StoreError> {
+    let text: String = row.try_get(column)?;
+    Id::parse(&text).map_err(|error| StoreError::Failed(error.to_string()))
+}
+
+fn log_line(row: &sqlx::any::AnyRow) -> Result<LogLine, StoreError> {
+    Ok(LogLine {
+        id: id_of(row, "id")?,
+        seq: row.try_get("seq")?,
+        sentence: row.try_get("sentence")?,
+        by: row.try_get("by_whom")?,
+        at_ms: row.try_get("at_ms")?,
+        golfer: row.try_get::<Option<String>, _>("golfer_id")?.and_then(|text| Id::parse(&text).ok()),
+        is_undone: row.try_get::<Option<String>, _>("undone_by")?.is_some(),
+        is_undoing: row.try_get::<Option<String>, _>("undoes")?.is_some(),
+    })
+}

@@ -1,0 +1,175 @@
+//! The one write path: an act of the fitter is one transaction.
+
+use crate::columns::bound;
+use crate::connect::{ONE_WRITER, Writer};
+use crate::kinds::{record_of, table_of, values_of};
+use crate::{Refusal, Store, StoreError};
+use sha2::{Digest, Sha256};
+use sqlx::{AnyConnection, Connection, Row};
+use std::fmt::Write as _;
+use studio::{Changes, Id, Kept, Put, Record, RecordKind};
+
+/// What was acknowledged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Saved {
+    /// Its place in the sequence of changes.
+    pub seq: i64,
+    /// Whether the same act was saved before and this answers it again.
+    pub was_known: bool,
+}
+
+const FIND_SET: &str = "SELECT seq, digest FROM change_set WHERE id = $1";
+const NEXT_SEQ: &str = "SELECT CAST(COALESCE(MAX(seq), 0) + 1 AS BIGINT) AS seq FROM change_set";
+const WRITE_SET: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, sentence, at_ms, digest, undoes) \
+                         VALUES ($1, $2, $3, $4, $5, $6, $7, $8)";
+const WRITE_CHANGE: &str = "INSERT INTO change (set_id, place, record_kind, record_id, revision, before, after) \
+                            VALUES ($1, $2, $3, $4, $5, $6, $7)";
+const NEXT_JOB: &str = "SELECT CAST(COALESCE(MAX(number), 0) + 1 AS BIGINT) AS number FROM job";
+pub(crate) const MARK_UNDONE: &str = "UPDATE change_set SET undone_by = $1 WHERE id = $2";
+
+impl Store {
+    /// Saves an act of the fitter, all of it or nothing; `now_ms` is written into the history.
+    ///
+    /// The write runs to its end even when the caller goes away. When it has returned, it is on disk.
+    ///
+    /// # Errors
+    /// [`StoreError::Refused`] when a record was changed meanwhile, the id was used for something else, or a record it
+    /// hangs on is not there. [`StoreError::Failed`] means that it is not known whether it was saved: send it again.
+    pub async fn save(&self, changes: Changes, now_ms: i64) -> Result<Saved, StoreError> {
+        self.run(Act { changes, undoes: None }, now_ms).await
+    }
+
+    pub(crate) async fn run(&self, act: Act, now_ms: i64) -> Result<Saved, StoreError> {
+        let store = self.clone();
+        let written = tokio::spawn(async move {
+            let saved = match &store.inner.writer {
+                Writer::Alone(connection) => {
+                    let mut connection = connection.lock().await;
+                    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+                    let saved = write(&mut transaction, &act, now_ms).await?;
+                    transaction.commit().await?;
+                    saved
+                }
+                Writer::Pool => {
+                    let mut transaction = store.inner.readers.begin().await?;
+                    sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
+                    let saved = write(&mut transaction, &act, now_ms).await?;
+                    transaction.commit().await?;
+                    saved
+                }
+            };
+            store.inner.newest.send_if_modified(|known| {
+                let is_new = *known < saved.seq;
+                *known = (*known).max(saved.seq);
+                is_new
+            });
+            Ok(saved)
+        });
+        written.await.map_err(|error| StoreError::Failed(error.to_string()))?
+    }
+}
+
+/// An act, and the one it undoes.
+pub(crate) struct Act {
+    pub(crate) changes: Changes,
+    pub(crate) undoes: Option<Id>,
+}
+
+async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+    let changes = &act.changes;
+    let digest = digest(changes)?;
+    if let Some(row) = sqlx::query(FIND_SET).bind(changes.id.as_str()).fetch_optional(&mut *connection).await? {
+        if row.try_get::<String, _>("digest")? != digest {
+            return Err(Refusal::SameIdOtherBody.into());
+        }
+        return Ok(Saved { seq: row.try_get("seq")?, was_known: true });
+    }
+    let seq: i64 = sqlx::query(NEXT_SEQ).fetch_one(&mut *connection).await?.try_get("seq")?;
+    sqlx::query(WRITE_SET)
+        .bind(changes.id.as_str())
+        .bind(seq)
+        .bind(changes.golfer().map(ToString::to_string))
+        .bind(changes.by.as_str())
+        .bind(changes.sentence.as_str())
+        .bind(now_ms)
+        .bind(digest)
+        .bind(act.undoes.as_ref().map(ToString::to_string))
+        .execute(&mut *connection)
+        .await?;
+    for (place, put) in changes.puts.iter().enumerate() {
+        let place = i64::try_from(place).unwrap_or(i64::MAX);
+        put_one(connection, &changes.id, place, put, seq).await?;
+    }
+    if let Some(undone) = &act.undoes {
+        sqlx::query(MARK_UNDONE).bind(changes.id.as_str()).bind(undone.as_str()).execute(&mut *connection).await?;
+    }
+    Ok(Saved { seq, was_known: false })
+}
+
+async fn put_one(
+    connection: &mut AnyConnection,
+    set: &Id,
+    place: i64,
+    put: &Put,
+    seq: i64,
+) -> Result<(), StoreError> {
+    let kind = put.record.kind();
+    let current = find(connection, kind, put.record.id()).await?;
+    let revision = match (&current, put.seen) {
+        (None, None) => 1,
+        (Some(current), Some(seen)) if current.revision == seen => seen + 1,
+        (Some(current), _) => {
+            let theirs = Some(Box::new(current.record.clone()));
+            return Err(Refusal::ChangedElsewhere { theirs, revision: current.revision }.into());
+        }
+        (None, Some(_)) => return Err(Refusal::NotThere.into()),
+    };
+    let record = numbered(connection, put.record.clone()).await?;
+    let mut values = values_of(&record)?;
+    values.push(revision.into());
+    values.push(seq.into());
+    bound(&table_of(kind).upsert, values).execute(&mut *connection).await?;
+    let before = current.map(|current| serde_json::to_string(&current.record)).transpose()?;
+    sqlx::query(WRITE_CHANGE)
+        .bind(set.as_str())
+        .bind(place)
+        .bind(kind.word())
+        .bind(record.id().as_str())
+        .bind(revision)
+        .bind(before)
+        .bind(serde_json::to_string(&record)?)
+        .execute(&mut *connection)
+        .await?;
+    Ok(())
+}
+
+/// A new job gets the next number, decided where no other can.
+async fn numbered(connection: &mut AnyConnection, record: Record) -> Result<Record, StoreError> {
+    match record {
+        Record::Job(mut job) if job.number == 0 => {
+            job.number = sqlx::query(NEXT_JOB).fetch_one(&mut *connection).await?.try_get("number")?;
+            Ok(Record::Job(job))
+        }
+        other => Ok(other),
+    }
+}
+
+/// Finds a record as it is now.
+pub(crate) async fn find(
+    connection: &mut AnyConnection,
+    kind: RecordKind,
+    id: &Id,
+) -> Result<Option<Kept<Record>>, StoreError> {
+    let row = sqlx::query(table_of(kind).by_id.as_str()).bind(id.as_str()).fetch_optional(&mut *connection).await?;
+    row.map(|row| record_of(kind, &row)).transpose()
+}
+
+/// Tells two acts of one id apart.
+fn digest(changes: &Changes) -> Result<String, StoreError> {
+    let bytes = serde_json::to_vec(changes)?;
+    let mut hex = String::with_capacity(64);
+    for byte in Sha256::digest(bytes) {
+        let _ = write!(hex, "{byte:02x}");
+    }
+    Ok(hex)
+}

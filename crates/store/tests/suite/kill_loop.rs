@@ -1,0 +1,101 @@
+//! Killed at any moment: what was acknowledged is there, once.
+
+use crate::place::{NOW, golfer, id, reading};
+use std::collections::HashSet;
+use std::io::{BufRead, BufReader, Write};
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
+use store::{Address, Store};
+use studio::{Changes, Field, Id};
+
+const KILLS: usize = 300;
+const CHILD: &str = "LENGTHWISE_KILLED_WRITER";
+
+/// The child: four clients write readings and print the id of each that was acknowledged, until it is killed. It is
+/// this very test program, started again; in an ordinary run there is nothing to do.
+#[test]
+fn killed_writer() {
+    let Ok(path) = std::env::var(CHILD) else { return };
+    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build().unwrap();
+    runtime.block_on(async {
+        let store = Store::open(&Address::File(path.into())).await.unwrap();
+        let file = store.search("", 1).await.unwrap().remove(0).golfer;
+        let mut clients = tokio::task::JoinSet::new();
+        for _ in 0..4 {
+            let (store, file) = (store.clone(), file.clone());
+            clients.spawn(async move {
+                loop {
+                    let read = reading(&file, None, Field::Stature, "70 in");
+                    let told = read.id.to_string();
+                    store.save(Changes::new(id(), "I. F.", "Read").with_new(read), NOW).await.unwrap();
+                    let mut out = std::io::stdout().lock();
+                    writeln!(out, "saved {told}").unwrap();
+                    out.flush().unwrap();
+                }
+            });
+        }
+        clients.join_next().await;
+    });
+}
+
+#[test]
+fn what_was_acknowledged_survives_any_kill() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("studio.db");
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    let file = golfer("Killed");
+    runtime.block_on(async {
+        let store = Store::open(&Address::File(path.clone())).await.unwrap();
+        store.save(Changes::new(id(), "I. F.", "Opened").with_new(file.clone()), NOW).await.unwrap();
+        store.close().await;
+    });
+    let mut acknowledged: HashSet<String> = HashSet::new();
+    for kill in 0..KILLS {
+        // 0 to 200 ms, spread evenly in an order that is no order
+        let after = Duration::from_millis(u64::try_from(kill * 67 % 201).unwrap());
+        acknowledged.extend(killed_after(&path, after));
+        if kill % 50 == 49 {
+            runtime.block_on(check(&path, &file.id, &acknowledged));
+        }
+    }
+    runtime.block_on(check(&path, &file.id, &acknowledged));
+    assert!(acknowledged.len() > KILLS, "only {} writes were acknowledged: the loop proves little", acknowledged.len());
+    println!("{KILLS} kills, {} acknowledged, 0 lost, 0 doubled", acknowledged.len());
+}
+
+fn killed_after(path: &Path, after: Duration) -> Vec<String> {
+    let mut child = Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", "kill_loop::killed_writer", "--nocapture", "--test-threads=1"])
+        .env(CHILD, path)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let out = child.stdout.take().unwrap();
+    let reader = std::thread::spawn(move || {
+        BufReader::new(out)
+            .lines()
+            .map_while(Result::ok)
+            .filter_map(|line| line.split("saved ").nth(1).map(|id| id.trim().to_owned()))
+            .filter(|id| Id::parse(id).is_ok())
+            .collect::<Vec<_>>()
+    });
+    std::thread::sleep(after);
+    child.kill().unwrap();
+    child.wait().unwrap();
+    reader.join().unwrap()
+}
+
+async fn check(path: &Path, golfer: &Id, acknowledged: &HashSet<String>) {
+    let store = Store::open(&Address::File(path.to_owned())).await.unwrap();
+    let checked = store.check().await.unwrap();
+    assert!(checked.faults.is_empty(), "{:?}", checked.faults);
+    let dossier = store.dossier(golfer).await.unwrap();
+    let there: Vec<String> = dossier.readings.iter().map(|kept| kept.record.id.to_string()).collect();
+    let once: HashSet<&String> = there.iter().collect();
+    assert_eq!(once.len(), there.len(), "a reading is there twice");
+    let lost: Vec<&String> = acknowledged.iter().filter(|id| !once.contains(id)).collect();
+    assert!(lost.is_empty(), "{} of {} acknowledged readings are lost", lost.len(), acknowledged.len());
+    store.close().await;
+}

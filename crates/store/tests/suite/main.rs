@@ -1,0 +1,9 @@
+//! The store on both servers: the same suite against a SQLite file and, where `LENGTHWISE_TEST_POSTGRES` names one,
+//! a real PostgreSQL server.
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+
+mod damage;
+mod kill_loop;
+mod place;
+mod records;
+mod writes;

@@ -1,0 +1,90 @@
+//! A fresh store for a test, on one server or the other.
+
+use fitting::{Handedness, Shoes};
+use jiff::civil::date;
+use sqlx::Connection;
+use store::{Address, Store};
+use studio::{Changes, Field, GolferFile, Id, OwnedClub, Reading, Units};
+use tempfile::TempDir;
+
+/// A store and what must outlive it.
+pub(crate) struct Place {
+    pub(crate) store: Store,
+    pub(crate) address: Address,
+    _folder: Option<TempDir>,
+}
+
+pub(crate) const NOW: i64 = 1_793_700_000_000;
+
+pub(crate) fn id() -> Id {
+    Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
+}
+
+/// A studio in a folder of its own.
+pub(crate) async fn sqlite() -> Place {
+    let folder = tempfile::tempdir().unwrap();
+    let address = Address::File(folder.path().join("a studio with ?, % and ü.db"));
+    Place { store: Store::open(&address).await.unwrap(), address, _folder: Some(folder) }
+}
+
+/// Every server there is: SQLite always, PostgreSQL where one is named.
+pub(crate) async fn every_place() -> Vec<Place> {
+    let mut places = vec![sqlite().await];
+    if let Ok(url) = std::env::var("LENGTHWISE_TEST_POSTGRES") {
+        sqlx::any::install_default_drivers();
+        let name = format!("t{}", uuid::Uuid::now_v7().simple());
+        let mut server = sqlx::AnyConnection::connect(&url).await.unwrap();
+        sqlx::raw_sql(sqlx::AssertSqlSafe(format!("CREATE DATABASE {name}"))).execute(&mut server).await.unwrap();
+        let (base, _) = url.rsplit_once('/').unwrap();
+        let address = Address::parse(&format!("{base}/{name}"));
+        places.push(Place { store: Store::open(&address).await.unwrap(), address, _folder: None });
+    }
+    places
+}
+
+pub(crate) fn golfer(name: &str) -> GolferFile {
+    GolferFile::new(id(), name, Handedness::Right).unwrap()
+}
+
+pub(crate) fn club(golfer: &GolferFile, name: &str) -> OwnedClub {
+    OwnedClub { id: id(), golfer: golfer.id.clone(), name: name.to_owned(), way: None, removed: false }
+}
+
+pub(crate) fn reading(golfer: &GolferFile, club: Option<&OwnedClub>, field: Field, typed: &str) -> Reading {
+    let read = field.read(typed, Units::Inches).unwrap();
+    Reading {
+        id: id(),
+        golfer: golfer.id.clone(),
+        club: club.map(|club| club.id.clone()),
+        job: None,
+        field,
+        typed: read.text,
+        value_si: read.value_si,
+        shoes: club.is_none().then_some(Shoes::On),
+        instrument: Some("rule".to_owned()),
+        by: "I. F.".to_owned(),
+        day: date(2026, 11, 3),
+        at_ms: NOW,
+        removed: false,
+    }
+}
+
+/// A golfer with a knuckle height and one weighed club, saved.
+pub(crate) async fn measured(store: &Store, name: &str) -> (GolferFile, OwnedClub) {
+    let file = golfer(name);
+    let seven = club(&file, "7 iron");
+    let mut changes = Changes::new(id(), "I. F.", "Opened").with_new(file.clone()).with_new(seven.clone());
+    for typed in ["31 1/8 in", "31 in"] {
+        changes = changes.with_new(reading(&file, None, Field::KnuckleHeight, typed));
+    }
+    for (field, typed) in [
+        (Field::ClubLength, "36 3/4 in"),
+        (Field::Mass, "424 g"),
+        (Field::Swingweight, "D0.5"),
+        (Field::GripMass, "50 g"),
+    ] {
+        changes = changes.with_new(reading(&file, Some(&seven), field, typed));
+    }
+    store.save(changes, NOW).await.unwrap();
+    (file, seven)
+}

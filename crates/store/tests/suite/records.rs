@@ -1,0 +1,221 @@
+//! What is saved is what is read, and what follows from it.
+
+use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
+use jiff::civil::date;
+use store::DueKind;
+use studio::{
+    Changes, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, Photo, Record, RecordKind, Remark, StationName,
+    StationState, Tick, Work,
+};
+
+/// A golfer with a record of every kind, each column with something in it.
+#[tokio::test]
+async fn every_record_comes_back_as_it_was() {
+    for place in every_place().await {
+        let store = &place.store;
+        let mut file = golfer("Łukasz O'Dvořák; DROP TABLE golfer; --");
+        file.contact = Some("+48 123 456 789".to_owned());
+        file.born = Some(date(2014, 6, 21));
+        file.consent = Some(studio::Consent { by: "his mother".to_owned(), day: date(2026, 11, 3), how: "in writing".to_owned() });
+        file.overruled = Some("two people, twice".to_owned());
+        file.hold = Some("inertia".to_owned());
+        file.sex = fitting::Sex::Man;
+        let seven = club(&file, "7 iron");
+        let job = JobFile {
+            id: id(),
+            golfer: file.id.clone(),
+            number: 0,
+            state: JobState::Curing,
+            since_ms: NOW,
+            cured_ms: Some(NOW + 1),
+            note: Some("\"quoted\"".to_owned()),
+            card: "[golfer]\n".to_owned(),
+            work: Work { minutes: 15, cure_hours: 24, ..Work::default() },
+            made_ms: NOW,
+            removed: false,
+        };
+        let mut at_the_job = reading(&file, Some(&seven), Field::Mass, "426.25 g");
+        at_the_job.job = Some(job.id.clone());
+        let target = KeptTarget {
+            id: id(),
+            golfer: file.id.clone(),
+            six_iron_in: 37.781_25,
+            half_width_in: 0.449_123_456_789,
+            words: "37 3/4 in ± 7/16 in".to_owned(),
+            card: String::new(),
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            removed: false,
+        };
+        let tick = Tick {
+            id: id(),
+            golfer: file.id.clone(),
+            job: job.id.clone(),
+            step: "0.3".to_owned(),
+            done: true,
+            typed: Some("8.2 g".to_owned()),
+            value_si: Some(0.0082),
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            removed: false,
+        };
+        let follow_up = FollowUp {
+            id: id(),
+            golfer: file.id.clone(),
+            job: Some(job.id.clone()),
+            due: date(2026, 12, 1),
+            what: Some("strike test".to_owned()),
+            done: Some(date(2026, 12, 2)),
+            found: Some("kept".to_owned()),
+            removed: false,
+        };
+        let remark = Remark {
+            id: id(),
+            golfer: file.id.clone(),
+            text: "hip, since spring\nsecond line".to_owned(),
+            health_consent: Some(date(2026, 11, 3)),
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            removed: false,
+        };
+        let photo = Photo {
+            id: id(),
+            golfer: file.id.clone(),
+            club: Some(seven.id.clone()),
+            caption: Some("ferrule".to_owned()),
+            bytes: 120_000,
+            width: 1600,
+            height: 1200,
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            removed: false,
+        };
+        let house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
+        let records: Vec<Record> = vec![
+            file.clone().into(),
+            seven.into(),
+            job.into(),
+            at_the_job.into(),
+            target.into(),
+            tick.into(),
+            follow_up.into(),
+            remark.into(),
+            photo.into(),
+            house.into(),
+        ];
+        let mut kinds: Vec<&str> = records.iter().map(|record| record.kind().word()).collect();
+        kinds.dedup();
+        assert_eq!(kinds.len(), RecordKind::ALL.len(), "a record of every kind");
+        let changes = records.iter().cloned().fold(Changes::new(id(), "I. F.", "All at once"), Changes::with_new);
+        store.save(changes, NOW).await.unwrap();
+        for record in records {
+            let kept = store.record(record.kind(), record.id()).await.unwrap().unwrap();
+            assert_eq!(kept.revision, 1);
+            let wanted = match record {
+                Record::Job(job) => Record::Job(JobFile { number: 1, ..job }),
+                other => other,
+            };
+            assert_eq!(kept.record, wanted);
+        }
+        let dossier = store.dossier(&file.id).await.unwrap();
+        let counts = [
+            dossier.readings.len(),
+            dossier.clubs.len(),
+            dossier.targets.len(),
+            dossier.jobs.len(),
+            dossier.ticks.len(),
+            dossier.follow_ups.len(),
+            dossier.remarks.len(),
+            dossier.photos.len(),
+        ];
+        assert_eq!(counts, [1; 8]);
+    }
+}
+
+#[tokio::test]
+async fn a_measured_golfer_has_a_plan_and_a_spine() {
+    for place in every_place().await {
+        let (file, seven) = measured(&place.store, "Marta Lindqvist").await;
+        let dossier = place.store.dossier(&file.id).await.unwrap();
+        let house = HouseSettings::usual();
+        let plan = dossier.plan(&house, date(2026, 11, 3)).unwrap();
+        // 37 + 0.25 * (31.0625 - 28) = 37.765625, built at 37 3/4
+        assert!((plan.target.six_iron.value.as_inches() - 37.765_625).abs() < 1e-9);
+        assert_eq!(plan.clubs[0].club.name, "7 iron");
+        let spine = dossier.spine(&house, date(2026, 11, 3));
+        assert_eq!(spine.stations[0].state, StationState::Done);
+        assert_eq!(spine.stations[0].number, "31 1/8 in");
+        assert_eq!(spine.next.at, StationName::Target);
+        // a later reading stands in front of the first, which is kept
+        let again = reading(&file, Some(&seven), Field::ClubLength, "37 in");
+        place.store.save(Changes::new(id(), "I. F.", "Measured again").with_new(again), NOW).await.unwrap();
+        let dossier = place.store.dossier(&file.id).await.unwrap();
+        assert_eq!(dossier.club_reading(&seven.id, Field::ClubLength).unwrap().typed, "37 in");
+        assert_eq!(dossier.readings.iter().filter(|kept| kept.record.field == Field::ClubLength).count(), 2);
+    }
+}
+
+#[tokio::test]
+async fn a_golfer_is_found_by_what_the_fitter_remembers() {
+    for place in every_place().await {
+        let store = &place.store;
+        for (name, contact) in [("Łukasz Dvořák", "+44 20 7946 0018"), ("Ines Falk", "ines@example.org"), ("100 % Müller_x", "")] {
+            let mut file = golfer(name);
+            file.contact = Some(contact.to_owned());
+            store.save(Changes::new(id(), "I. F.", "Opened").with_new(file), NOW).await.unwrap();
+        }
+        let names = async |typed: &str| -> Vec<String> {
+            store.search(typed, 10).await.unwrap().into_iter().map(|hit| hit.golfer.name).collect()
+        };
+        assert_eq!(names("lukasz dvo").await, ["Łukasz Dvořák"]);
+        assert_eq!(names("79460018").await, ["Łukasz Dvořák"]);
+        assert_eq!(names("FALK").await, ["Ines Falk"]);
+        assert_eq!(names("%").await, ["100 % Müller_x"]);
+        assert_eq!(names("r_x").await, ["100 % Müller_x"]);
+        assert_eq!(names("").await.len(), 3);
+        assert!(names("' OR 1=1 --").await.is_empty());
+        assert!(names("nobody").await.is_empty());
+    }
+}
+
+#[tokio::test]
+async fn who_is_due_is_listed() {
+    for place in every_place().await {
+        let store = &place.store;
+        let (file, _) = measured(store, "Due Today").await;
+        let job = |state, cured_ms| JobFile {
+            id: id(),
+            golfer: file.id.clone(),
+            number: 0,
+            state,
+            since_ms: NOW,
+            cured_ms,
+            note: None,
+            card: String::new(),
+            work: Work::default(),
+            made_ms: NOW,
+            removed: false,
+        };
+        let follow_up = |due| FollowUp {
+            id: id(),
+            golfer: file.id.clone(),
+            job: None,
+            due,
+            what: None,
+            done: None,
+            found: None,
+            removed: false,
+        };
+        let changes = Changes::new(id(), "I. F.", "Jobs")
+            .with_new(job(JobState::Curing, Some(NOW - 1)))
+            .with_new(job(JobState::Curing, Some(NOW + 1)))
+            .with_new(job(JobState::WaitingForParts, None))
+            .with_new(job(JobState::Closed, None))
+            .with_new(follow_up(date(2026, 11, 3)))
+            .with_new(follow_up(date(2026, 11, 4)));
+        store.save(changes, NOW).await.unwrap();
+        let due: Vec<DueKind> =
+            store.due(date(2026, 11, 3), NOW).await.unwrap().into_iter().map(|due| due.kind).collect();
+        assert_eq!(due, [DueKind::FollowUp, DueKind::Cured, DueKind::OnTheBench, DueKind::WaitingForParts]);
+    }
+}
