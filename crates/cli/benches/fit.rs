@@ -44,11 +44,11 @@ fn plan_the_set(bencher: Bencher) {
 #[divan::bench]
 fn write_the_job_sheet(bencher: Bencher) {
     let plan = card::read(CARD, date(2026, 11, 3)).unwrap().plan().unwrap();
-    bencher.bench(|| sheet::job_sheet(black_box(&plan), date(2026, 11, 3)));
+    bencher.bench(|| sheet::job_sheet(black_box(&plan), date(2026, 11, 3), &sheet::Letterhead::default()));
 }
 
 #[divan::bench]
 fn write_the_golfers_sheet(bencher: Bencher) {
     let plan = card::read(CARD, date(2026, 11, 3)).unwrap().plan().unwrap();
-    bencher.bench(|| sheet::golfer_sheet(black_box(&plan), date(2026, 11, 3)));
+    bencher.bench(|| sheet::golfer_sheet(black_box(&plan), date(2026, 11, 3), &sheet::Letterhead::default()));
 }

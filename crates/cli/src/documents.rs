@@ -68,7 +68,9 @@ impl Documents {
     ) -> Result<Self, Failure> {
         let documents = Self { job: path.to_owned(), golfer: beside(path) };
         documents.refuse_the_card(card)?;
-        let (job, golfer) = (sheet::job_sheet(plan, day), sheet::golfer_sheet(plan, day));
+        let letterhead = sheet::Letterhead::default();
+        let (job, golfer) =
+            (sheet::job_sheet(plan, day, &letterhead), sheet::golfer_sheet(plan, day, &letterhead));
         let (job, golfer) = match format {
             Format::Html => (job.into_bytes(), golfer.into_bytes()),
             Format::Pdf => {

@@ -4,9 +4,9 @@ mod before_after;
 mod club;
 mod ladder;
 
-pub(crate) use before_after::before_after;
-pub(crate) use club::club;
-pub(crate) use ladder::ladder;
+pub use before_after::before_after;
+pub use club::club;
+pub use ladder::ladder;
 
 use maud::{Markup, html};
 

@@ -3,6 +3,7 @@
 mod clubs;
 
 use crate::figure::ladder;
+use crate::letterhead::Letterhead;
 use crate::page::page;
 use crate::words::{date, length, length_with_metric, list, paragraphs, plus_minus, rich};
 use bench::{PartLine, SetPlan, Standing, WayKind, WhySaid};
@@ -13,13 +14,17 @@ use quantity::InchStep;
 
 /// Writes the golfer's sheet as a whole HTML document.
 #[must_use]
-pub fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
-    let is_growing = plan.target.is_for_a_growing_golfer();
+pub fn golfer_sheet(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> String {
     let title = format!("Length of your irons, {}, {}, Lengthwise", plan.golfer.name, date(day));
-    page(
-        &title,
-        &html! {
-            (head(plan, day))
+    page(&title, &golfer_sheet_content(plan, day, letterhead))
+}
+
+/// Writes what stands on the golfer's sheet, for a page that brings its own shell.
+#[must_use]
+pub fn golfer_sheet_content(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
+    let is_growing = plan.target.is_for_a_growing_golfer();
+    html! {
+            (head(plan, day, letterhead))
             @if let Some(reason) = plan.job.waits_for { p class="hold" { "Hold. " (reason) } }
             @if let Some(reason) = &plan.golfer.overruled { p class="note care" { "Taken all the same: " (reason) "." } }
             @if is_growing { (answer_for_the_growing(plan)) } @else { (answer(plan)) }
@@ -30,17 +35,17 @@ pub fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
             (clubs(plan))
             (what_it_means(plan))
             (care(plan))
-        },
-    )
+    }
 }
 
-fn head(plan: &SetPlan, day: Date) -> Markup {
+fn head(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
     html! {
         header class="top" {
             div {
                 p class="kind" { "Length of your irons" }
                 h1 { (plan.golfer.name) }
                 p class="soft" { "plays " (plan.golfer.plays.words()) }
+                (letterhead.lines())
             }
             dl class="facts" {
                 dt { "Date" } dd { (date(day)) }
@@ -59,7 +64,7 @@ fn answer(plan: &SetPlan) -> Markup {
         several => format!("{several} readings"),
     };
     html! {
-        section style="margin-top:26px" {
+        section class="answer" {
             p class="soft" { "Starting point for a six-iron" }
             p class="big" { (length(built)) " " span class="pm" { (plus_minus(&target.six_iron)) } }
             p class="lead" {
@@ -79,7 +84,7 @@ fn answer(plan: &SetPlan) -> Markup {
 fn answer_for_the_growing(plan: &SetPlan) -> Markup {
     let target = &plan.target;
     html! {
-        section style="margin-top:26px" {
+        section class="answer" {
             @if let Some(chart) = target.junior {
                 p class="soft" { "Usual seven-iron for this height" }
                 p class="big" {

@@ -3,6 +3,7 @@
 mod work;
 
 use crate::figure::{before_after, club as club_figure};
+use crate::letterhead::Letterhead;
 use crate::page::page;
 use crate::words::{date, length, list, rich};
 use bench::{Hold, Job, SetPlan, WayKind};
@@ -14,13 +15,17 @@ use work::work;
 
 /// Writes the bench's job sheet as a whole HTML document.
 #[must_use]
-pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
-    let job = &plan.job;
+pub fn job_sheet(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> String {
     let title = format!("Job sheet, {}, {}, Lengthwise", plan.golfer.name, date(day));
-    page(
-        &title,
-        &html! {
-            (head(plan, day))
+    page(&title, &job_sheet_content(plan, day, letterhead))
+}
+
+/// Writes what stands on the job sheet, for a page that brings its own shell.
+#[must_use]
+pub fn job_sheet_content(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
+    let job = &plan.job;
+    html! {
+            (head(plan, day, letterhead))
             @if let Some(reason) = job.waits_for { p class="hold" { "Hold. " (reason) } }
             (before_any_work(plan))
             @if job.is_empty() {
@@ -47,11 +52,10 @@ pub fn job_sheet(plan: &SetPlan, day: Date) -> String {
             (untouched(plan))
             (assumed(plan))
             (closing(plan))
-        },
-    )
+    }
 }
 
-fn head(plan: &SetPlan, day: Date) -> Markup {
+fn head(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
     let job = &plan.job;
     let others: Vec<String> = job
         .sections
@@ -71,7 +75,9 @@ fn head(plan: &SetPlan, day: Date) -> Markup {
                 p class="kind" { "Job sheet" }
                 h1 { (rich(&what)) }
                 p class="soft" { (plan.golfer.name) ", plays " (plan.golfer.plays.words()) }
+                (letterhead.lines())
             }
+            @if letterhead.has_code() { (letterhead.code()) }
             dl class="facts" {
                 dt { "Date" } dd { (date(day)) }
                 @if !plan.target.is_for_a_growing_golfer() {
@@ -138,7 +144,7 @@ fn parts(job: &Job) -> Markup {
                 thead { tr { th class="text" { "Order only after a caliper" } th { "Need" } th { "Spare" } } }
                 tbody {
                     @for part in &job.parts {
-                        tr { td class="text" style="font-weight:400" { (rich(&part.words())) } td { (part.needed) } td { (part.spare) } }
+                        tr { td class="text plainly" { (rich(&part.words())) } td { (part.needed) } td { (part.spare) } }
                     }
                 }
             }

@@ -4,11 +4,14 @@
 //! alternative. A document is whole in itself (style and fonts inside), so that it can be mailed, printed or
 //! kept. Pure: a plan and a date in, text out; nothing is worked out here that the plan does not say.
 
-mod figure;
+pub mod figure;
 mod golfer_sheet;
 mod job_sheet;
+mod letterhead;
 mod page;
-mod words;
+pub mod words;
 
-pub use golfer_sheet::golfer_sheet;
-pub use job_sheet::job_sheet;
+pub use golfer_sheet::{golfer_sheet, golfer_sheet_content};
+pub use job_sheet::{job_sheet, job_sheet_content};
+pub use letterhead::Letterhead;
+pub use page::{HOUSE_STYLE, LATIN, LATIN_EXTENDED, SHEET_STYLE};

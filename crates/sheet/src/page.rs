@@ -5,10 +5,14 @@ use base64::engine::general_purpose::STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::sync::LazyLock;
 
-const STYLE: &str = include_str!("../assets/sheet.css");
+/// The house's look, for pages and sheets alike.
+pub const HOUSE_STYLE: &str = include_str!("../assets/house.css");
+/// A sheet as a document of its own.
+pub const SHEET_STYLE: &str = include_str!("../assets/sheet.css");
 /// Public Sans, SIL Open Font License 1.1 (`assets/FONT-LICENSE.txt`).
-const LATIN: &[u8] = include_bytes!("../assets/public-sans-latin-wght-normal.woff2");
-const LATIN_EXTENDED: &[u8] = include_bytes!("../assets/public-sans-latin-ext-wght-normal.woff2");
+pub const LATIN: &[u8] = include_bytes!("../assets/public-sans-latin-wght-normal.woff2");
+/// The rest of the Latin letters, for names such as Łukasz.
+pub const LATIN_EXTENDED: &[u8] = include_bytes!("../assets/public-sans-latin-ext-wght-normal.woff2");
 
 /// Characters of the extended file, as its package declares them.
 const EXTENDED_RANGE: &str = "U+0100-02BA, U+02BD-02C5, U+02C7-02CC, U+02CE-02D7, U+02DD-02FF, U+0304, U+0308, \
@@ -24,7 +28,7 @@ static WHOLE_STYLE: LazyLock<String> = LazyLock::new(|| {
         )
     };
     let extended = face(LATIN_EXTENDED, &format!("unicode-range:{EXTENDED_RANGE};"));
-    format!("{}{extended}{STYLE}", face(LATIN, ""))
+    format!("{}{extended}{HOUSE_STYLE}{SHEET_STYLE}", face(LATIN, ""))
 });
 
 /// Turns a text into a CSS string: every sign that is not a plain letter or digit by its number, so that

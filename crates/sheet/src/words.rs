@@ -13,12 +13,12 @@ enum Medium {
 }
 
 /// Sets every fraction of a text as a true fraction: `37 1/4 in`.
-pub(crate) fn rich(text: &str) -> Markup {
+pub fn rich(text: &str) -> Markup {
     set_fractions(text, Medium::Page)
 }
 
 /// The same inside a drawing.
-pub(crate) fn rich_svg(text: &str) -> Markup {
+pub fn rich_svg(text: &str) -> Markup {
     set_fractions(text, Medium::Drawing)
 }
 
@@ -83,7 +83,7 @@ fn next_fraction(text: &str) -> Option<(&str, &str, &str)> {
 }
 
 /// A club's name in a drawing: the golfer's own when it is short, a wedge's loft, else the trade's letters.
-pub(crate) fn label(club: &Club) -> String {
+pub fn label(club: &Club) -> String {
     let loft = club.name.split(' ').next().filter(|word| word.parse::<u8>().is_ok());
     match (club.kind, loft) {
         _ if club.name.chars().count() <= 7 => club.name.clone(),
@@ -93,22 +93,22 @@ pub(crate) fn label(club: &Club) -> String {
 }
 
 /// A length to a sixteenth.
-pub(crate) fn length(length: Length) -> Markup {
+pub fn length(length: Length) -> Markup {
     rich(&length.to_step(InchStep::Sixteenth).to_string())
 }
 
 /// A length to a sixteenth, with the metric beside it.
-pub(crate) fn length_with_metric(length: Length) -> Markup {
+pub fn length_with_metric(length: Length) -> Markup {
     rich(&length.with_metric(InchStep::Sixteenth))
 }
 
 /// A change of length to a sixteenth, with its sign.
-pub(crate) fn change(length: Length) -> Markup {
+pub fn change(length: Length) -> Markup {
     rich(&format!("{:+}", length.to_step(InchStep::Sixteenth)).replace('-', "\u{2212}"))
 }
 
 /// The half-width of an estimate and how often it holds: `± 7/16 in, 80 in 100`.
-pub(crate) fn plus_minus(estimate: &Estimate<Length>) -> Markup {
+pub fn plus_minus(estimate: &Estimate<Length>) -> Markup {
     rich(&format!(
         "± {}, {} in 100",
         estimate.half_width.to_step(InchStep::Sixteenth),
@@ -117,7 +117,7 @@ pub(crate) fn plus_minus(estimate: &Estimate<Length>) -> Markup {
 }
 
 /// A date as the sheets write it: `3 Nov 2026`.
-pub(crate) fn date(date: Date) -> String {
+pub fn date(date: Date) -> String {
     const MONTHS: [&str; 12] =
         ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let month = usize::try_from(date.month() - 1).ok().and_then(|month| MONTHS.get(month));
@@ -125,7 +125,7 @@ pub(crate) fn date(date: Date) -> String {
 }
 
 /// Joins with commas and a last "and".
-pub(crate) fn list(items: &[String]) -> String {
+pub fn list(items: &[String]) -> String {
     match items {
         [] => String::new(),
         [one] => one.clone(),
@@ -134,7 +134,7 @@ pub(crate) fn list(items: &[String]) -> String {
 }
 
 /// A paragraph for each text, fractions set.
-pub(crate) fn paragraphs<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, class: &str) -> Markup {
+pub fn paragraphs<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, class: &str) -> Markup {
     html! {
         @for text in texts { p class=(class) { (rich(text.as_ref()).render()) } }
     }

@@ -3,7 +3,7 @@
 
 use bench::SetPlan;
 use jiff::civil::{Date, date};
-use sheet::{golfer_sheet, job_sheet};
+use sheet::Letterhead;
 
 const TALL: &str = include_str!("../../../examples/tall.toml");
 const JUNIOR: &str = include_str!("../../../examples/junior.toml");
@@ -11,6 +11,14 @@ const LEFT: &str = include_str!("../../../examples/left-handed.toml");
 
 fn day() -> Date {
     date(2026, 11, 3)
+}
+
+fn job_sheet(plan: &SetPlan, day: Date) -> String {
+    sheet::job_sheet(plan, day, &Letterhead::default())
+}
+
+fn golfer_sheet(plan: &SetPlan, day: Date) -> String {
+    sheet::golfer_sheet(plan, day, &Letterhead::default())
 }
 
 fn planned(card: &str) -> SetPlan {

@@ -14,7 +14,7 @@ const ROW: f64 = 32.0;
 const TOP: f64 = 44.0;
 
 /// Draws the comparison of the clubs that were weighed; `None` when none of them is worked on.
-pub(crate) fn before_after(plan: &SetPlan) -> Option<Markup> {
+pub fn before_after(plan: &SetPlan) -> Option<Markup> {
     let rows: Vec<(&ClubPlan, &Outcome, State)> = plan
         .clubs
         .iter()

@@ -21,7 +21,7 @@ const AFTER_Y: f64 = 26.0;
 const NOW_Y: f64 = 212.0;
 
 /// Draws the club with the work of the chosen way; `None` for a club outside the rule.
-pub(crate) fn club(plan: &ClubPlan, plays: Handedness) -> Option<Markup> {
+pub fn club(plan: &ClubPlan, plays: Handedness) -> Option<Markup> {
     let outcome = plan.chosen()?;
     let drawing = Drawing::new(plan, outcome, plays);
     let frame = Frame {

@@ -13,7 +13,7 @@ const LEFT: f64 = 96.0;
 const RIGHT: f64 = 668.0;
 
 /// Draws the ladder; `None` when no club of the set is under the rule.
-pub(crate) fn ladder(plan: &SetPlan) -> Option<Markup> {
+pub fn ladder(plan: &SetPlan) -> Option<Markup> {
     let rungs: Vec<(&ClubPlan, ClubTarget)> =
         plan.clubs.iter().filter_map(|club| Some((club, club.target?))).collect();
     let (first, _) = rungs.first()?;

@@ -8,7 +8,7 @@ use quantity::{InchStep, Length};
 /// Writes the table of the golfer's clubs.
 pub(super) fn clubs(plan: &SetPlan) -> Markup {
     html! {
-        table class="stack" style="margin-top:14px" {
+        table class="stack below" {
             thead { tr { th class="text" { "Club" } th { "Now" } th { "Target" } th class="text" { "What is done, and why" } } }
             tbody { @for club in &plan.clubs { (row(club, plan)) } }
         }

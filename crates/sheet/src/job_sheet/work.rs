@@ -16,7 +16,7 @@ pub(super) fn work(section: &Section, job: &Job) -> Markup {
             h2 { (section.kind.heading()) }
             (clubs(section, job))
             (to_be_said(section))
-            table class="steps stack" style="margin-top:18px" {
+            table class="steps stack below" {
                 caption { "Steps, with the numbers of the " (first) }
                 thead { tr {
                     th { "Step" } th class="text" { "Do" } th class="text" { "Look for" } th class="text" { "Read" } th { "Done" }
@@ -47,7 +47,7 @@ fn to_be_said(section: &Section) -> Markup {
 /// What every club read as it came and as it leaves, with a place to write it.
 fn readings(section: &Section) -> Markup {
     html! {
-        table class="stack dense" style="margin-top:18px" {
+        table class="stack dense below" {
             caption {
                 "Readings of every club, written beside what they should be: length ± " (rich("1/16 in")) ", mass ± 2 g, swingweight ± "
                 (rich("1/2")) " point"
