@@ -1,7 +1,10 @@
 //! One file for each command.
 
+pub(crate) mod backup;
 pub(crate) mod calc;
+pub(crate) mod check;
 pub(crate) mod completions;
 pub(crate) mod demo;
 pub(crate) mod fit;
 pub(crate) mod man;
+pub(crate) mod serve;

@@ -6,6 +6,8 @@ use club::ClubError;
 use fitting::FittingError;
 use quantity::QuantityError;
 use serde::Serialize;
+use store::StoreError;
+use web::ServeError;
 
 /// Whose fault it was; decides the exit code.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -95,6 +97,30 @@ impl From<FittingError> for Failure {
 impl From<BenchError> for Failure {
     fn from(error: BenchError) -> Self {
         Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Self {
+        let kind = match &error {
+            StoreError::Refused(_) => Kind::BadInput,
+            StoreError::Failed(_) => Kind::OurFault,
+            _ => Kind::BadFile,
+        };
+        let hint = error.hint();
+        Self::new(kind, error.to_string()).hint(hint)
+    }
+}
+
+impl From<ServeError> for Failure {
+    fn from(error: ServeError) -> Self {
+        match error {
+            ServeError::Store(error) => error.into(),
+            ServeError::NotLoopback(_) => Self::bad_input(error.to_string()).field("--listen"),
+            ServeError::CannotListen { .. } => Self::bad_file(error.to_string())
+                .hint("Choose another port with --listen, as in --listen 127.0.0.1:7701."),
+            ServeError::Stopped(_) => Self::our_fault(error.to_string()),
+        }
     }
 }
 

@@ -5,6 +5,7 @@
 #![expect(clippy::print_stderr, reason = "a command line tells its failures there")]
 
 mod calc;
+mod clock;
 mod commands;
 mod documents;
 mod failure;
@@ -29,8 +30,14 @@ enum Command {
     Fit(commands::fit::Arguments),
     /// Answer one question of the bench: JSON in, JSON out
     Calc(commands::calc::Arguments),
-    /// Run the whole job for an invented golfer and write the sheets
+    /// Run the whole job for an invented golfer, write the sheets, and open an invented studio
     Demo(commands::demo::Arguments),
+    /// Open the studio in the browser, on this machine only
+    Serve(commands::serve::Arguments),
+    /// Make a verified copy of the studio, also while it is open
+    Backup(commands::backup::Arguments),
+    /// Check the whole studio: the file, what hangs on what, every record
+    Check(commands::check::Arguments),
     /// Print a completion script for a shell
     Completions(commands::completions::Arguments),
     /// Print the manual page
@@ -43,6 +50,9 @@ fn main() -> ExitCode {
         Command::Fit(arguments) => commands::fit::run(&arguments),
         Command::Calc(arguments) => commands::calc::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),
+        Command::Serve(arguments) => commands::serve::run(&arguments),
+        Command::Backup(arguments) => commands::backup::run(&arguments),
+        Command::Check(arguments) => commands::check::run(&arguments),
         Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
         Command::Man => commands::man::run(Arguments::command()),
     };

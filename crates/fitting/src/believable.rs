@@ -80,6 +80,16 @@ impl Belief {
         Some(Self { predictor, predicted, sd, z: (readings.mean_knuckle_height() - predicted) / sd })
     }
 
+    /// Says that it is believable, and how near it lies to what is expected.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        format!(
+            "Believable beside {}: {:.1} standard deviations from what that predicts.",
+            self.predictor.words(),
+            self.z.abs()
+        )
+    }
+
     /// Tells whether the measure should be taken again.
     #[must_use]
     pub fn asks_to_measure_again(&self) -> bool {

@@ -38,7 +38,9 @@ impl Store {
         let Address::File(path) = &self.inner.address else {
             return Err(StoreError::CannotUse {
                 path: to.unwrap_or(Path::new("backup")).to_owned(),
-                why: "a database on a server is backed up by the server's own pg_dump, or by an export of all".to_owned(),
+                why:
+                    "a database on a server is backed up by the server's own pg_dump, or by an export of all"
+                        .to_owned(),
             });
         };
         let Writer::Alone(writer) = &self.inner.writer else {
@@ -79,7 +81,11 @@ impl Store {
 }
 
 /// Makes a verified copy in the backups folder beside the studio.
-pub(crate) async fn copy_of(connection: &mut AnyConnection, path: &Path, why: &str) -> Result<Backup, StoreError> {
+pub(crate) async fn copy_of(
+    connection: &mut AnyConnection,
+    path: &Path,
+    why: &str,
+) -> Result<Backup, StoreError> {
     let folder = path.with_file_name("backups");
     crate::file::make_private_folder(&folder)
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
@@ -123,7 +129,9 @@ async fn verified(copy: &Path, source: [i64; 3]) -> Result<(), StoreError> {
         return Err(damaged(faults.join("; ")));
     }
     if counts != source {
-        return Err(damaged(format!("it holds {counts:?} golfers, readings and jobs, the studio {source:?}")));
+        return Err(damaged(format!(
+            "it holds {counts:?} golfers, readings and jobs, the studio {source:?}"
+        )));
     }
     Ok(())
 }

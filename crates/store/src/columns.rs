@@ -78,8 +78,11 @@ impl Statements {
     pub(crate) fn of(table: &str, columns: &[&str]) -> Self {
         let all: Vec<&str> = columns.iter().copied().chain(["revision", "seq"]).collect();
         let places: Vec<String> = (1..=all.len()).map(|place| format!("${place}")).collect();
-        let updates: Vec<String> =
-            all.iter().filter(|column| **column != "id").map(|column| format!("{column} = excluded.{column}")).collect();
+        let updates: Vec<String> = all
+            .iter()
+            .filter(|column| **column != "id")
+            .map(|column| format!("{column} = excluded.{column}"))
+            .collect();
         let list = all.join(", ");
         Self {
             upsert: format!(
@@ -141,7 +144,11 @@ impl Reader<'_> {
     }
 
     /// The same where there may be none.
-    pub(crate) fn some_formed<T>(&self, column: &str, read: impl Fn(&str) -> Option<T>) -> Result<Option<T>, StoreError> {
+    pub(crate) fn some_formed<T>(
+        &self,
+        column: &str,
+        read: impl Fn(&str) -> Option<T>,
+    ) -> Result<Option<T>, StoreError> {
         match self.some_text(column)? {
             Some(text) => read(&text).map(Some).ok_or_else(|| unreadable(column)),
             None => Ok(None),

@@ -76,11 +76,25 @@ impl Store {
         Ok(store)
     }
 
+    /// Opens a studio that is there already; none is made.
+    ///
+    /// # Errors
+    /// As [`Store::open`], and [`StoreError::CannotUse`] when there is no studio.
+    pub async fn open_there(address: &Address) -> Result<Self, StoreError> {
+        if let Address::File(path) = address
+            && look_at(path)? == Found::Nothing
+        {
+            return Err(StoreError::CannotUse { path: path.clone(), why: "there is no studio".to_owned() });
+        }
+        Self::open(address).await
+    }
+
     async fn open_file(path: PathBuf) -> Result<Self, StoreError> {
         let path = real_path(&path)?;
         let found = look_at(&path)?;
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
-        let mut first = AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
+        let mut first =
+            AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
         if found == Found::Database {
             check_ours(&mut first, &path).await?;
         }
@@ -107,7 +121,9 @@ impl Store {
             .max_connections(READERS)
             .acquire_timeout(Duration::from_secs(10))
             .after_connect(|connection, _| {
-                Box::pin(async move { settle(connection).await.map_err(|error| sqlx::Error::Protocol(error.to_string())) })
+                Box::pin(async move {
+                    settle(connection).await.map_err(|error| sqlx::Error::Protocol(error.to_string()))
+                })
             })
             .connect_with(options)
             .await?;
@@ -130,7 +146,8 @@ impl Store {
         let mut connection = pool.acquire().await?;
         for setting in ["fsync", "full_page_writes"] {
             let sql = "SELECT current_setting($1) AS value";
-            let value: String = sqlx::query(sql).bind(setting).fetch_one(&mut *connection).await?.try_get("value")?;
+            let value: String =
+                sqlx::query(sql).bind(setting).fetch_one(&mut *connection).await?.try_get("value")?;
             if value == "off" {
                 return Err(StoreError::UnsafeServer(format!("{setting} off")));
             }
@@ -139,7 +156,11 @@ impl Store {
         sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
         let version = schema::version(&mut upgrade).await?;
         if version > schema::NEWEST {
-            return Err(StoreError::Newer { place: address.to_string(), found: version, known: schema::NEWEST });
+            return Err(StoreError::Newer {
+                place: address.to_string(),
+                found: version,
+                known: schema::NEWEST,
+            });
         }
         schema::upgrade(&mut upgrade, version).await?;
         upgrade.commit().await?;
@@ -209,17 +230,26 @@ async fn settle(connection: &mut AnyConnection) -> Result<(), StoreError> {
 /// A file with our mark, or one another program made; and whether it is whole.
 async fn check_ours(connection: &mut AnyConnection, path: &std::path::Path) -> Result<(), StoreError> {
     let damage = |error: sqlx::Error| damaged(path, &error);
-    let mark: i64 =
-        sqlx::query("PRAGMA application_id").fetch_one(&mut *connection).await.map_err(damage)?.try_get(0).map_err(damage)?;
+    let mark: i64 = sqlx::query("PRAGMA application_id")
+        .fetch_one(&mut *connection)
+        .await
+        .map_err(damage)?
+        .try_get(0)
+        .map_err(damage)?;
     if mark != APPLICATION_ID {
         return Err(StoreError::NotOurs(path.to_owned()));
     }
-    let found: String =
-        sqlx::query("PRAGMA quick_check(1)").fetch_one(&mut *connection).await.map_err(damage)?.try_get(0).map_err(damage)?;
+    let found: String = sqlx::query("PRAGMA quick_check(1)")
+        .fetch_one(&mut *connection)
+        .await
+        .map_err(damage)?
+        .try_get(0)
+        .map_err(damage)?;
     if found != "ok" {
         return Err(StoreError::Damaged { path: path.to_owned(), why: found });
     }
-    let orphans = sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await.map_err(damage)?;
+    let orphans =
+        sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await.map_err(damage)?;
     if !orphans.is_empty() {
         let why = format!("{} records hang on records that are not there", orphans.len());
         return Err(StoreError::Damaged { path: path.to_owned(), why });

@@ -39,7 +39,9 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
         return Err(cannot("it is a folder or a device, not a file".to_owned()));
     }
     if has_second_name(&metadata) {
-        return Err(cannot("the file has a second name (a hard link), under which its journal would be missed".to_owned()));
+        return Err(cannot(
+            "the file has a second name (a hard link), under which its journal would be missed".to_owned(),
+        ));
     }
     if metadata.len() == 0 {
         // SQLite takes an empty file for a new one
@@ -50,14 +52,17 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
     match read {
         Ok(()) if header == *HEADER => Ok(Found::Database),
         Ok(()) => Err(StoreError::NotOurs(path.to_owned())),
-        Err(error) if error.kind() == std::io::ErrorKind::UnexpectedEof => Err(StoreError::NotOurs(path.to_owned())),
+        Err(error) if error.kind() == std::io::ErrorKind::UnexpectedEof => {
+            Err(StoreError::NotOurs(path.to_owned()))
+        }
         Err(error) => Err(cannot(error.to_string())),
     }
 }
 
 /// Follows symbolic links to the file itself, so that its journal lies beside it; a new file's folder is made.
 pub(crate) fn real_path(path: &Path) -> Result<PathBuf, StoreError> {
-    let cannot = |error: std::io::Error| StoreError::CannotUse { path: path.to_owned(), why: error.to_string() };
+    let cannot =
+        |error: std::io::Error| StoreError::CannotUse { path: path.to_owned(), why: error.to_string() };
     if path.exists() {
         return path.canonicalize().map_err(cannot);
     }
@@ -66,10 +71,9 @@ pub(crate) fn real_path(path: &Path) -> Result<PathBuf, StoreError> {
         _ => PathBuf::from("."),
     };
     make_private_folder(&folder).map_err(cannot)?;
-    let name = path.file_name().ok_or_else(|| StoreError::CannotUse {
-        path: path.to_owned(),
-        why: "it names no file".to_owned(),
-    })?;
+    let name = path
+        .file_name()
+        .ok_or_else(|| StoreError::CannotUse { path: path.to_owned(), why: "it names no file".to_owned() })?;
     Ok(folder.canonicalize().map_err(cannot)?.join(name))
 }
 
@@ -120,7 +124,8 @@ fn kind_of_drive<'m>(mounts: &'m str, path: &Path) -> Option<&'m str> {
 }
 
 fn is_network(kind: &str) -> bool {
-    matches!(kind, "nfs" | "nfs4" | "cifs" | "smb3" | "smbfs" | "afs" | "ncpfs" | "davfs") || kind.starts_with("fuse.")
+    matches!(kind, "nfs" | "nfs4" | "cifs" | "smb3" | "smbfs" | "afs" | "ncpfs" | "davfs")
+        || kind.starts_with("fuse.")
 }
 
 #[cfg(test)]
@@ -130,11 +135,14 @@ mod tests {
 
     #[test]
     fn a_network_drive_is_known_by_its_mount() {
-        let mounts = "/dev/a / ext4 rw 0 0\nserver:/x /home/shared nfs4 rw 0 0\nb /home/shared/local ext4 rw 0 0\n";
+        let mounts =
+            "/dev/a / ext4 rw 0 0\nserver:/x /home/shared nfs4 rw 0 0\nb /home/shared/local ext4 rw 0 0\n";
         assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/studio.db")), Some("nfs4"));
         assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/local/s.db")), Some("ext4"));
         assert_eq!(kind_of_drive(mounts, Path::new("/tmp/s.db")), Some("ext4"));
-        assert!(is_network("fuse.sshfs") && is_network("cifs") && !is_network("ext4") && !is_network("overlay"));
+        assert!(
+            is_network("fuse.sshfs") && is_network("cifs") && !is_network("ext4") && !is_network("overlay")
+        );
     }
 
     #[test]

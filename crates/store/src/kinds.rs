@@ -67,8 +67,8 @@ macro_rules! every_kind {
 /// The record types under the names of their kinds.
 mod studio_types {
     pub(super) use studio::{
-        FollowUp, GolferFile as Golfer, HouseSettings as House, JobFile as Job, KeptTarget as Target, OwnedClub as Club,
-        Photo, Reading, Remark, Tick,
+        FollowUp, GolferFile as Golfer, HouseSettings as House, JobFile as Job, KeptTarget as Target,
+        OwnedClub as Club, Photo, Reading, Remark, Tick,
     };
 }
 

@@ -18,9 +18,15 @@ impl ServerLock {
     pub fn take(address: &Address) -> Result<Option<Self>, StoreError> {
         let Address::File(path) = address else { return Ok(None) };
         let path = crate::file::real_path(path)?.with_file_name("studio.lock");
-        let cannot = |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
-        let mut file =
-            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path).map_err(cannot)?;
+        let cannot =
+            |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
+        let mut file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(&path)
+            .map_err(cannot)?;
         match file.try_lock() {
             Ok(()) => Ok(Some(Self { file })),
             Err(TryLockError::WouldBlock) => {

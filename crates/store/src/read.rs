@@ -5,8 +5,8 @@ use crate::{Refusal, Store, StoreError};
 use jiff::civil::Date;
 use sqlx::{AnyConnection, Row};
 use studio::{
-    Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo, Reading,
-    Record, RecordKind, Remark, Tick, digits, folded,
+    Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo,
+    Reading, Record, RecordKind, Remark, Tick, digits, folded,
 };
 
 /// A golfer found by the search.
@@ -194,7 +194,8 @@ impl Store {
     }
 
     async fn hit(&self, golfer: GolferFile) -> Result<Hit, StoreError> {
-        const JOB: &str = "SELECT number, state FROM job WHERE golfer_id = $1 AND removed = 0 ORDER BY number DESC LIMIT 1";
+        const JOB: &str =
+            "SELECT number, state FROM job WHERE golfer_id = $1 AND removed = 0 ORDER BY number DESC LIMIT 1";
         const MEASURED: &str = "SELECT id FROM reading WHERE golfer_id = $1 AND field = 'knuckle_height' AND removed = 0 \
                                 LIMIT 1";
         let id = golfer.id.as_str();
@@ -263,7 +264,9 @@ impl Store {
         const OF_ALL: &str = "SELECT id, seq, sentence, by_whom, at_ms, golfer_id, undoes, undone_by FROM change_set ORDER BY \
                               seq DESC LIMIT $1";
         let rows = match golfer {
-            Some(golfer) => sqlx::query(OF_ONE).bind(golfer.as_str()).bind(most).fetch_all(&self.inner.readers).await?,
+            Some(golfer) => {
+                sqlx::query(OF_ONE).bind(golfer.as_str()).bind(most).fetch_all(&self.inner.readers).await?
+            }
             None => sqlx::query(OF_ALL).bind(most).fetch_all(&self.inner.readers).await?,
         };
         rows.iter().map(log_line).collect()
@@ -299,7 +302,10 @@ impl Store {
     }
 }
 
-async fn all_of<T: Stored + 'static>(connection: &mut AnyConnection, golfer: &Id) -> Result<Vec<Kept<T>>, StoreError> {
+async fn all_of<T: Stored + 'static>(
+    connection: &mut AnyConnection,
+    golfer: &Id,
+) -> Result<Vec<Kept<T>>, StoreError> {
     let rows = sqlx::query(T::table().by_golfer.as_str()).bind(golfer.as_str()).fetch_all(connection).await?;
     rows.iter().map(kept).collect()
 }

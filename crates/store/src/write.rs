@@ -4,6 +4,7 @@ use crate::columns::bound;
 use crate::connect::{ONE_WRITER, Writer};
 use crate::kinds::{record_of, table_of, values_of};
 use crate::{Refusal, Store, StoreError};
+use serde_json::Value;
 use sha2::{Digest, Sha256};
 use sqlx::{AnyConnection, Connection, Row};
 use std::fmt::Write as _;
@@ -78,7 +79,9 @@ pub(crate) struct Act {
 async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
     let changes = &act.changes;
     let digest = digest(changes)?;
-    if let Some(row) = sqlx::query(FIND_SET).bind(changes.id.as_str()).fetch_optional(&mut *connection).await? {
+    if let Some(row) =
+        sqlx::query(FIND_SET).bind(changes.id.as_str()).fetch_optional(&mut *connection).await?
+    {
         if row.try_get::<String, _>("digest")? != digest {
             return Err(Refusal::SameIdOtherBody.into());
         }
@@ -101,7 +104,11 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
         put_one(connection, &changes.id, place, put, seq).await?;
     }
     if let Some(undone) = &act.undoes {
-        sqlx::query(MARK_UNDONE).bind(changes.id.as_str()).bind(undone.as_str()).execute(&mut *connection).await?;
+        sqlx::query(MARK_UNDONE)
+            .bind(changes.id.as_str())
+            .bind(undone.as_str())
+            .execute(&mut *connection)
+            .await?;
     }
     Ok(Saved { seq, was_known: false })
 }
@@ -124,7 +131,8 @@ async fn put_one(
         }
         (None, Some(_)) => return Err(Refusal::NotThere.into()),
     };
-    let record = numbered(connection, put.record.clone()).await?;
+    let record =
+        if current.is_none() { numbered(connection, put.record.clone()).await? } else { put.record.clone() };
     let mut values = values_of(&record)?;
     values.push(revision.into());
     values.push(seq.into());
@@ -160,16 +168,29 @@ pub(crate) async fn find(
     kind: RecordKind,
     id: &Id,
 ) -> Result<Option<Kept<Record>>, StoreError> {
-    let row = sqlx::query(table_of(kind).by_id.as_str()).bind(id.as_str()).fetch_optional(&mut *connection).await?;
+    let row =
+        sqlx::query(table_of(kind).by_id.as_str()).bind(id.as_str()).fetch_optional(&mut *connection).await?;
     row.map(|row| record_of(kind, &row)).transpose()
 }
 
-/// Tells two acts of one id apart.
+/// Tells two acts of one id apart by what they say; when they were sent, and on which revision, is not part of it.
 fn digest(changes: &Changes) -> Result<String, StoreError> {
-    let bytes = serde_json::to_vec(changes)?;
+    let mut said = serde_json::to_value(changes)?;
+    without_moments(&mut said);
     let mut hex = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
+    for byte in Sha256::digest(serde_json::to_vec(&said)?) {
         let _ = write!(hex, "{byte:02x}");
     }
     Ok(hex)
+}
+
+fn without_moments(value: &mut Value) {
+    match value {
+        Value::Object(fields) => {
+            fields.retain(|name, _| !name.ends_with("_ms") && name != "seen");
+            fields.values_mut().for_each(without_moments);
+        }
+        Value::Array(items) => items.iter_mut().for_each(without_moments),
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
+    }
 }

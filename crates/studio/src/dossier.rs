@@ -7,6 +7,7 @@ use crate::{
 use bench::SetPlan;
 use card::CardProblem;
 use jiff::civil::Date;
+use quantity::Length;
 
 /// A record as it is kept, with the revision a change of it must have seen.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -59,12 +60,20 @@ impl Dossier {
         of_field().filter(|reading| Some(reading.day) == last).collect()
     }
 
-    /// Returns the reading of a club's field that counts: the last one.
+    /// Returns the reading of a club's field that counts: the last one. What the bench's work changes counts only from
+    /// the last job on: an old balance beside a new mass is of no club there is.
     #[must_use]
     pub fn club_reading(&self, club: &Id, field: Field) -> Option<&Reading> {
-        self.live_readings()
-            .filter(|reading| reading.club.as_ref() == Some(club) && reading.field == field)
-            .last()
+        let of_club: Vec<&Reading> =
+            self.live_readings().filter(|reading| reading.club.as_ref() == Some(club)).collect();
+        let last_job = of_club.iter().rev().find_map(|reading| reading.job.as_ref());
+        let since = match last_job {
+            Some(job) if field.is_changed_by_work() => {
+                of_club.iter().position(|reading| reading.job.as_ref() == Some(job)).unwrap_or_default()
+            }
+            _ => 0,
+        };
+        of_club[since..].iter().copied().rfind(|reading| reading.field == field)
     }
 
     /// Returns how a club came: the last reading of a field that no job made.
@@ -152,6 +161,30 @@ impl Dossier {
         let card = self.card(house).ok_or(NoPlan::NotMeasured)?;
         let planned = card.read(today).and_then(|card| card.plan());
         planned.map_err(|problems| NoPlan::Refused(card, problems))
+    }
+
+    /// Plans the set as if the knuckle hung higher and every club were longer.
+    ///
+    /// # Errors
+    /// [`NoPlan`], as for the plan itself.
+    pub fn plan_if(
+        &self,
+        house: &HouseSettings,
+        today: Date,
+        knuckle_higher: Length,
+        clubs_longer: Length,
+    ) -> Result<SetPlan, NoPlan> {
+        let text = self.card(house).ok_or(NoPlan::NotMeasured)?;
+        let planned = text.read(today).and_then(|mut card| {
+            for height in &mut card.golfer.readings.knuckle_height {
+                *height += knuckle_higher;
+            }
+            for club in &mut card.clubs {
+                club.entry.length = club.entry.length.map(|length| length + clubs_longer);
+            }
+            card.plan()
+        });
+        planned.map_err(|problems| NoPlan::Refused(text, problems))
     }
 
     /// Finds a club's id by its name.

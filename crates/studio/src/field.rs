@@ -125,6 +125,21 @@ impl Field {
         Self::ALL.iter().copied().filter(move |field| field.subject() == subject)
     }
 
+    /// Tells whether work at the bench changes it, so that a reading from before says nothing afterwards. A length, a
+    /// mass, a lie are read again when the job is checked; the head stays what it is.
+    #[must_use]
+    pub fn is_changed_by_work(self) -> bool {
+        matches!(
+            self,
+            Self::Balance
+                | Self::Swingweight
+                | Self::Frequency
+                | Self::GripMass
+                | Self::GripCore
+                | Self::HeadMass
+        )
+    }
+
     /// Says how many readings of it are worth taking in a visit.
     #[must_use]
     pub fn readings(self) -> usize {

@@ -42,7 +42,7 @@ pub use reading::Reading;
 pub use record::{Record, RecordKind};
 pub use remark::Remark;
 pub use search::{digits, folded};
-pub use spine::{NextStep, Spine, Station, StationName, StationState};
+pub use spine::{NextStep, Spine, Station, StationName, StationState, target_words};
 pub use target::KeptTarget;
 pub use typed::{Typed, plain_text};
 pub use work::{Check, Verdict, Work, WorkClub, WorkSection, WorkStep};

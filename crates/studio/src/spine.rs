@@ -312,8 +312,9 @@ impl Dossier {
     }
 }
 
-/// The six-iron to build with its interval, as it stands on sheets.
-fn target_words(plan: &bench::SetPlan) -> String {
+/// Says the six-iron to build with its interval, as it stands on sheets and is kept: `37 3/4 in ± 7/16 in`.
+#[must_use]
+pub fn target_words(plan: &bench::SetPlan) -> String {
     let built = plan.target.six_iron.value.rounded_to(plan.house.round_to);
     format!(
         "{} ± {}",

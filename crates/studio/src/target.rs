@@ -11,7 +11,7 @@ pub struct KeptTarget {
     pub id: Id,
     /// The golfer.
     pub golfer: Id,
-    /// Six-iron to build, in.
+    /// Six-iron by the rule, not rounded, in.
     pub six_iron_in: f64,
     /// Half-width of the interval that holds it 80 times in 100, in.
     pub half_width_in: f64,

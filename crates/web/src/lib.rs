@@ -1,1 +1,20 @@
-//! Being written.
+//! The studio in the browser: pages that carry a golfer along the spine, live at every device on the same job.
+//!
+//! Pages are drawn on the server and work without script; script adds what a page cannot do alone. A handler loads,
+//! asks the domain, and shows; it works nothing out. On this machine only: any other address is refused.
+
+mod acts;
+mod app;
+mod assets;
+mod error;
+mod events;
+mod form;
+mod guard;
+mod pages;
+mod parts;
+mod route;
+mod server;
+mod shell;
+
+pub use app::{App, Clock};
+pub use server::{ServeError, Server};

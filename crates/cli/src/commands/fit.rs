@@ -1,5 +1,6 @@
 //! `lengthwise fit`: a fitting card in, target and job out.
 
+use crate::clock::today;
 use crate::documents::{Documents, Format};
 use crate::failure::Kind;
 use crate::output::{print, print_json, read};
@@ -88,10 +89,4 @@ fn refuse(as_json: bool, failures: &[Failure]) -> Stop {
     let code = code.unwrap_or(Kind::OurFault.exit_code());
     let document = json!({ "error": failures.first(), "errors": failures });
     print_json(&document).map_or_else(|stop| stop, |()| Stop::Told(code))
-}
-
-/// The one place that reads the clock.
-#[expect(clippy::disallowed_methods, reason = "a sheet carries the day it is made")]
-pub(crate) fn today() -> Date {
-    jiff::ZonedDateTime::now().date()
 }

@@ -55,11 +55,7 @@ fn target(plan: &SetPlan) -> String {
     };
     let mut notes: Vec<String> = target.warnings.iter().map(ToString::to_string).collect();
     if let Some(belief) = target.belief.filter(|belief| !belief.asks_to_measure_again()) {
-        notes.push(format!(
-            "Believable beside {}: {:.1} standard deviations from what that predicts.",
-            belief.predictor.words(),
-            belief.z.abs()
-        ));
+        notes.push(belief.sentence());
     }
     notes.extend(plan.golfer.overruled.iter().map(|reason| format!("Taken all the same: {reason}.")));
     notes.extend(target.opinions.iter().map(fitting::Opinion::sentence));

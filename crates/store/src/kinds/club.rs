@@ -6,7 +6,8 @@ use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
 use studio::OwnedClub;
 
-static TABLE: Table = LazyLock::new(|| Statements::of("club", &["id", "golfer_id", "name", "way", "removed"]));
+static TABLE: Table =
+    LazyLock::new(|| Statements::of("club", &["id", "golfer_id", "name", "way", "removed"]));
 
 impl Stored for OwnedClub {
     fn table() -> &'static Table {

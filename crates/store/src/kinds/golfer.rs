@@ -10,8 +10,20 @@ static TABLE: Table = LazyLock::new(|| {
     Statements::of(
         "golfer",
         &[
-            "id", "name", "name_folded", "contact", "contact_digits", "plays", "sex", "born", "consent_by", "consent_day",
-            "consent_how", "overruled", "hold", "removed",
+            "id",
+            "name",
+            "name_folded",
+            "contact",
+            "contact_digits",
+            "plays",
+            "sex",
+            "born",
+            "consent_by",
+            "consent_day",
+            "consent_how",
+            "overruled",
+            "hold",
+            "removed",
         ],
     )
 });
@@ -42,7 +54,11 @@ impl Stored for GolferFile {
     }
 
     fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
-        let consent = match (row.some_text("consent_by")?, row.some_formed("consent_day", day)?, row.some_text("consent_how")?) {
+        let consent = match (
+            row.some_text("consent_by")?,
+            row.some_formed("consent_day", day)?,
+            row.some_text("consent_how")?,
+        ) {
             (Some(by), Some(day), Some(how)) => Some(Consent { by, day, how }),
             _ => None,
         };

@@ -9,7 +9,19 @@ use studio::{JobFile, JobState};
 static TABLE: Table = LazyLock::new(|| {
     Statements::of(
         "job",
-        &["id", "golfer_id", "number", "state", "since_ms", "cured_ms", "note", "card", "work", "made_ms", "removed"],
+        &[
+            "id",
+            "golfer_id",
+            "number",
+            "state",
+            "since_ms",
+            "cured_ms",
+            "note",
+            "card",
+            "work",
+            "made_ms",
+            "removed",
+        ],
     )
 });
 

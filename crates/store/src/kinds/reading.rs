@@ -10,8 +10,19 @@ static TABLE: Table = LazyLock::new(|| {
     Statements::of(
         "reading",
         &[
-            "id", "golfer_id", "club_id", "job_id", "field", "typed", "value_si", "shoes", "instrument", "by_whom", "day",
-            "at_ms", "removed",
+            "id",
+            "golfer_id",
+            "club_id",
+            "job_id",
+            "field",
+            "typed",
+            "value_si",
+            "shoes",
+            "instrument",
+            "by_whom",
+            "day",
+            "at_ms",
+            "removed",
         ],
     )
 });

@@ -99,7 +99,10 @@ async fn damage_is_found_or_harmless_and_nothing_is_made_worse() {
             Err(error) => {
                 found += 1;
                 assert!(!error.hint().is_empty());
-                assert!(std::fs::read(&damaged).unwrap() == bytes, "trial {trial}: {error}: the file was changed");
+                assert!(
+                    std::fs::read(&damaged).unwrap() == bytes,
+                    "trial {trial}: {error}: the file was changed"
+                );
             }
         }
     }

@@ -40,6 +40,7 @@ fn killed_writer() {
 }
 
 #[test]
+#[expect(clippy::print_stdout, reason = "the counts are part of the proof")]
 fn what_was_acknowledged_survives_any_kill() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("studio.db");
@@ -60,7 +61,11 @@ fn what_was_acknowledged_survives_any_kill() {
         }
     }
     runtime.block_on(check(&path, &file.id, &acknowledged));
-    assert!(acknowledged.len() > KILLS, "only {} writes were acknowledged: the loop proves little", acknowledged.len());
+    assert!(
+        acknowledged.len() > KILLS,
+        "only {} writes were acknowledged: the loop proves little",
+        acknowledged.len()
+    );
     println!("{KILLS} kills, {} acknowledged, 0 lost, 0 doubled", acknowledged.len());
 }
 

@@ -34,7 +34,10 @@ pub(crate) async fn every_place() -> Vec<Place> {
         sqlx::any::install_default_drivers();
         let name = format!("t{}", uuid::Uuid::now_v7().simple());
         let mut server = sqlx::AnyConnection::connect(&url).await.unwrap();
-        sqlx::raw_sql(sqlx::AssertSqlSafe(format!("CREATE DATABASE {name}"))).execute(&mut server).await.unwrap();
+        sqlx::raw_sql(sqlx::AssertSqlSafe(format!("CREATE DATABASE {name}")))
+            .execute(&mut server)
+            .await
+            .unwrap();
         let (base, _) = url.rsplit_once('/').unwrap();
         let address = Address::parse(&format!("{base}/{name}"));
         places.push(Place { store: Store::open(&address).await.unwrap(), address, _folder: None });

@@ -4,8 +4,8 @@ use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
 use jiff::civil::date;
 use store::DueKind;
 use studio::{
-    Changes, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, Photo, Record, RecordKind, Remark, StationName,
-    StationState, Tick, Work,
+    Changes, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, Photo, Record, RecordKind,
+    Remark, StationName, StationState, Tick, Work,
 };
 
 /// A golfer with a record of every kind, each column with something in it.
@@ -16,7 +16,11 @@ async fn every_record_comes_back_as_it_was() {
         let mut file = golfer("Łukasz O'Dvořák; DROP TABLE golfer; --");
         file.contact = Some("+48 123 456 789".to_owned());
         file.born = Some(date(2014, 6, 21));
-        file.consent = Some(studio::Consent { by: "his mother".to_owned(), day: date(2026, 11, 3), how: "in writing".to_owned() });
+        file.consent = Some(studio::Consent {
+            by: "his mother".to_owned(),
+            day: date(2026, 11, 3),
+            how: "in writing".to_owned(),
+        });
         file.overruled = Some("two people, twice".to_owned());
         file.hold = Some("inertia".to_owned());
         file.sex = fitting::Sex::Man;
@@ -106,7 +110,8 @@ async fn every_record_comes_back_as_it_was() {
         let mut kinds: Vec<&str> = records.iter().map(|record| record.kind().word()).collect();
         kinds.dedup();
         assert_eq!(kinds.len(), RecordKind::ALL.len(), "a record of every kind");
-        let changes = records.iter().cloned().fold(Changes::new(id(), "I. F.", "All at once"), Changes::with_new);
+        let changes =
+            records.iter().cloned().fold(Changes::new(id(), "I. F.", "All at once"), Changes::with_new);
         store.save(changes, NOW).await.unwrap();
         for record in records {
             let kept = store.record(record.kind(), record.id()).await.unwrap().unwrap();
@@ -159,7 +164,9 @@ async fn a_measured_golfer_has_a_plan_and_a_spine() {
 async fn a_golfer_is_found_by_what_the_fitter_remembers() {
     for place in every_place().await {
         let store = &place.store;
-        for (name, contact) in [("Łukasz Dvořák", "+44 20 7946 0018"), ("Ines Falk", "ines@example.org"), ("100 % Müller_x", "")] {
+        for (name, contact) in
+            [("Łukasz Dvořák", "+44 20 7946 0018"), ("Ines Falk", "ines@example.org"), ("100 % Müller_x", "")]
+        {
             let mut file = golfer(name);
             file.contact = Some(contact.to_owned());
             store.save(Changes::new(id(), "I. F.", "Opened").with_new(file), NOW).await.unwrap();

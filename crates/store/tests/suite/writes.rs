@@ -21,6 +21,14 @@ async fn the_same_act_counts_once_and_another_under_its_id_is_refused() {
         let again = store.save(changes.clone(), NOW + 5000).await.unwrap();
         assert_eq!((first.seq, first.was_known), (again.seq, false));
         assert!(again.was_known);
+        // drawn up again a moment later it is the same act
+        let mut later = reading(&file, None, Field::Stature, "70 in");
+        let with =
+            |read: &studio::Reading| Changes::new(changes.id.clone(), "I. F.", "Read").with_new(read.clone());
+        let act = Changes { id: id(), ..with(&later) };
+        store.save(act.clone(), NOW).await.unwrap();
+        later.at_ms += 1500;
+        assert!(store.save(Changes { id: act.id, ..with(&later) }, NOW + 1500).await.unwrap().was_known);
         let other = Changes { sentence: "Something else".to_owned(), ..changes };
         assert_eq!(refusal(store.save(other, NOW).await), Refusal::SameIdOtherBody);
         assert_eq!(store.count_golfers().await.unwrap(), 1);
@@ -34,9 +42,15 @@ async fn a_record_changed_elsewhere_is_refused_with_both_sides() {
         let file = golfer("First");
         store.save(Changes::new(id(), "I. F.", "Opened").with_new(file.clone()), NOW).await.unwrap();
         let renamed = |name: &str| GolferFile { name: name.to_owned(), ..file.clone() };
-        store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed("Second"), 1), NOW).await.unwrap();
-        let stale = store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed("Third"), 1), NOW).await;
-        let Refusal::ChangedElsewhere { theirs, revision } = refusal(stale) else { panic!("expected both sides") };
+        store
+            .save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed("Second"), 1), NOW)
+            .await
+            .unwrap();
+        let stale =
+            store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed("Third"), 1), NOW).await;
+        let Refusal::ChangedElsewhere { theirs, revision } = refusal(stale) else {
+            panic!("expected both sides")
+        };
         assert_eq!(*theirs.unwrap(), Record::Golfer(renamed("Second")));
         assert_eq!(revision, 2);
         let history = store.history(&file.id).await.unwrap();
@@ -55,7 +69,14 @@ async fn half_an_act_is_never_written() {
             .with_new(reading(&file, Some(&seven), Field::Mass, "430 g"))
             .with_new(reading(&other, None, Field::Stature, "70 in"));
         assert_eq!(refusal(store.save(changes, NOW).await), Refusal::NotThere);
-        let mass = store.dossier(&file.id).await.unwrap().club_reading(&seven.id, Field::Mass).unwrap().typed.clone();
+        let mass = store
+            .dossier(&file.id)
+            .await
+            .unwrap()
+            .club_reading(&seven.id, Field::Mass)
+            .unwrap()
+            .typed
+            .clone();
         assert_eq!(mass, "424 g");
     }
 }
@@ -66,7 +87,12 @@ async fn nobodys_club_takes_anothers_reading() {
         let store = &place.store;
         let (_, seven) = measured(store, "Owner").await;
         let (thief, _) = measured(store, "Other").await;
-        let forged = Changes::new(id(), "I. F.", "Forged").with_new(reading(&thief, Some(&seven), Field::Mass, "400 g"));
+        let forged = Changes::new(id(), "I. F.", "Forged").with_new(reading(
+            &thief,
+            Some(&seven),
+            Field::Mass,
+            "400 g",
+        ));
         assert_eq!(refusal(store.save(forged, NOW).await), Refusal::NotThere);
     }
 }
@@ -124,8 +150,12 @@ async fn twenty_writers_lose_nothing() {
             let (store, file) = (place.store.clone(), file.clone());
             writers.spawn(async move {
                 for _ in 0..25 {
-                    let act = Changes::new(id(), "I. F.", "Read")
-                        .with_new(reading(&file, None, Field::Stature, "70 in"));
+                    let act = Changes::new(id(), "I. F.", "Read").with_new(reading(
+                        &file,
+                        None,
+                        Field::Stature,
+                        "70 in",
+                    ));
                     // sent twice, as a page does that heard no answer
                     store.save(act.clone(), NOW).await.unwrap();
                     store.save(act, NOW).await.unwrap();

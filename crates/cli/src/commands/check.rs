@@ -1,0 +1,31 @@
+//! `lengthwise check`: is the studio whole?
+
+use crate::commands::serve::{address, runtime};
+use crate::output::print;
+use crate::{Failure, Stop};
+use store::Store;
+
+/// Arguments of `check`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Arguments {
+    /// The studio; the platform's data folder when not given
+    #[arg(long, value_name = "PATH|URL", env = "LENGTHWISE_DATA", hide_env_values = true)]
+    data: Option<String>,
+}
+
+/// Checks everything and says what was found.
+pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
+    let address = address(arguments.data.as_deref())?;
+    let checked = runtime()?.block_on(async { Store::open_there(&address).await?.check().await });
+    let checked = checked.map_err(Failure::from)?;
+    let [golfers, readings, jobs] = checked.counts;
+    if checked.faults.is_empty() {
+        return print(&format!(
+            "The studio is whole: {golfers} golfers, {readings} readings, {jobs} jobs.\n"
+        ));
+    }
+    let list: String = checked.faults.iter().map(|fault| format!("\n  - {fault}")).collect();
+    Err(Failure::bad_file(format!("the studio at {address} has faults:{list}"))
+        .hint("Make a copy with `lengthwise backup FILE` before anything else; the newest good copy lies in the backups folder.")
+        .into())
+}

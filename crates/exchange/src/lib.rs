@@ -1,0 +1,34 @@
+//! What goes out of a studio and comes into it as files.
+//!
+//! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), a day for a calendar
+//! ([`follow_up_ics`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
+//! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). Bytes or text come in and records go out, or the
+//! reverse; what is refused is refused whole, with its place. Ids, the day and the time come in as arguments. Pure.
+//! The formats are described in `docs/exchange.md`.
+
+mod calendar;
+mod clubs;
+mod columns;
+mod error;
+mod guard;
+mod outgoing;
+mod spreadsheet;
+mod studio_file;
+mod tables;
+mod unit;
+
+pub use calendar::follow_up_ics;
+pub use clubs::{CellProblem, ClubRules, ImportedClub, MOST_CLUBS, MOST_PROBLEMS, read_clubs, to_changes};
+pub use columns::{Column, guess_columns};
+pub use error::{ExchangeError, RaggedRow};
+pub use guard::{guarded, unguarded};
+pub use outgoing::HealthRemarks;
+pub use spreadsheet::{
+    Encoding, LARGEST_TABLE, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Row, Separator, Table, file_shape, sniff,
+};
+pub use studio_file::{
+    FORMAT, ImportedGolfer, ImportedStudio, LARGEST_STUDIO_FILE, LONGEST_CARD, LONGEST_TEXT, MOST_GOLFERS,
+    VERSION, export_json, import_json,
+};
+pub use tables::{CsvFile, export_csv};
+pub use unit::HeaderUnit;

@@ -1,0 +1,192 @@
+//! What a studio file must keep beyond its form: owners, ids, references, and values that can be meant.
+
+use super::incoming::hangs_on;
+use super::{ImportedStudio, LONGEST_CARD, LONGEST_TEXT};
+use crate::ExchangeError;
+use serde_json::Value;
+use std::collections::HashSet;
+use studio::{HouseSettings, Id, Part, Reading, Record, RecordKind, StudioError, Subject, Units, plain_text};
+
+/// How far a value may lie from what its text says, of the value. Derived: rounding of a few operations on an `f64`.
+const ROUNDING: f64 = 1e-9;
+
+/// Refuses the first thing a studio does not keep.
+pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
+    house(&studio.house)?;
+    let house_id = HouseSettings::fixed_id();
+    let mut ids = HashSet::from([&house_id]);
+    let mut numbers = HashSet::new();
+    for golfer in &studio.golfers {
+        // what was met so far of this golfer: the records stand in an order in which references look back
+        let mut met: HashSet<(&'static str, &Id)> = HashSet::new();
+        for record in &golfer.records {
+            let (kind, id) = (record.kind().word(), record.id());
+            if record.golfer() != Some(&golfer.golfer) {
+                return Err(ExchangeError::WrongGolfer {
+                    kind,
+                    id: id.clone(),
+                    under: golfer.golfer.clone(),
+                });
+            }
+            if !ids.insert(id) {
+                return Err(ExchangeError::SameId(id.clone()));
+            }
+            if let Some((of, wanted)) = hangs_on(record).find(|(of, id)| !met.contains(&(of.word(), *id))) {
+                let wanted = wanted.clone();
+                return Err(ExchangeError::NotThere { kind, id: id.clone(), of: of.word(), wanted });
+            }
+            if matches!(record.kind(), RecordKind::Club | RecordKind::Job) {
+                met.insert((kind, id));
+            }
+            // number 0 is a job the store has not numbered yet
+            if let Record::Job(job) = record
+                && job.number != 0
+                && !numbers.insert(job.number)
+            {
+                return Err(ExchangeError::SameJobNumber(job.number));
+            }
+            content(record).map_err(|why| ExchangeError::BadRecord {
+                kind,
+                id: id.clone(),
+                message: why.message,
+                hint: why.hint,
+            })?;
+        }
+    }
+    Ok(())
+}
+
+/// What is wrong with a record.
+#[derive(Debug)]
+struct Why {
+    message: String,
+    hint: Option<String>,
+}
+
+impl Why {
+    fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), hint: None }
+    }
+}
+
+impl From<StudioError> for Why {
+    fn from(error: StudioError) -> Self {
+        Self { message: error.to_string(), hint: error.hint() }
+    }
+}
+
+fn content(record: &Record) -> Result<(), Why> {
+    let form = serde_json::to_value(record).map_err(|error| Why::new(error.to_string()))?;
+    texts("", &form)?;
+    match record {
+        Record::Golfer(golfer) => name(&golfer.name),
+        Record::Club(club) => name(&club.name),
+        Record::Job(job) if job.number < 0 => {
+            Err(Why::new(format!("expected a number from 1, found {}", job.number)))
+        }
+        Record::Reading(one) => reading(one),
+        Record::Job(_)
+        | Record::Target(_)
+        | Record::Tick(_)
+        | Record::FollowUp(_)
+        | Record::Remark(_)
+        | Record::Photo(_)
+        | Record::House(_) => Ok(()),
+    }
+}
+
+fn name(name: &str) -> Result<(), Why> {
+    match plain_text("name", name)? {
+        Some(_) => Ok(()),
+        None => Err(Why::new("expected a name, found nothing")),
+    }
+}
+
+/// A reading says the same in its text and its value, and is of what its field is of.
+fn reading(reading: &Reading) -> Result<(), Why> {
+    let is_of_a_club = reading.field.subject() == Subject::Club;
+    if is_of_a_club != reading.club.is_some() {
+        let (of, found) = if is_of_a_club { ("a club", "none") } else { ("the golfer", "a club") };
+        return Err(Why::new(format!("expected {} of {of}, found {found}", reading.field.label())));
+    }
+    let read = reading.field.read(&reading.typed, Units::Inches)?;
+    let agrees = match (reading.value_si, read.value_si) {
+        (Some(kept), Some(read)) => (kept - read).abs() <= ROUNDING * read.abs(),
+        (None, None) => true,
+        _ => false,
+    };
+    if agrees {
+        return Ok(());
+    }
+    let shown = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), |value| value.to_string());
+    Err(Why::new(format!(
+        "expected the value {} of \"{}\", found {}",
+        shown(read.value_si),
+        reading.typed,
+        shown(reading.value_si)
+    )))
+}
+
+/// Every text of a record is of a length and of signs that can be shown.
+fn texts(key: &str, value: &Value) -> Result<(), Why> {
+    match value {
+        Value::String(text) => one_text(key, text),
+        Value::Array(items) => items.iter().try_for_each(|item| texts(key, item)),
+        Value::Object(fields) => fields.iter().try_for_each(|(key, value)| texts(key, value)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => Ok(()),
+    }
+}
+
+fn one_text(key: &str, text: &str) -> Result<(), Why> {
+    let most = if key == "card" { LONGEST_CARD } else { LONGEST_TEXT };
+    let count = text.chars().count();
+    if count > most {
+        return Err(Why::new(format!("{key}: expected up to {most} characters, found {count}")));
+    }
+    match text.chars().find(|sign| sign.is_control() && !matches!(sign, '\n' | '\r' | '\t')) {
+        Some(sign) => {
+            Err(Why::new(format!("{key}: expected signs that can be shown, found U+{:04X}", u32::from(sign))))
+        }
+        None => Ok(()),
+    }
+}
+
+/// The settings are known, and the bench takes them together.
+fn house(house: &HouseSettings) -> Result<(), ExchangeError> {
+    let refused =
+        |error: &StudioError| ExchangeError::BadHouse { message: error.to_string(), hint: error.hint() };
+    if house.id != HouseSettings::fixed_id() || house.removed {
+        let message = "expected the one record of settings, found another".to_owned();
+        return Err(ExchangeError::BadHouse { message, hint: None });
+    }
+    for (key, value) in &house.values {
+        // settings of the bench lean on each other and are judged together below
+        let judged = match HouseSettings::setting(key).map(|setting| setting.part) {
+            Some(Part::Card) => plain_text("setting", value).map(drop),
+            Some(Part::Studio) | None => HouseSettings::usual().with(key, value).map(drop),
+        };
+        judged.map_err(|error| refused(&error))?;
+    }
+    house.check().map(drop).map_err(|error| refused(&error))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{one_text, texts};
+    use serde_json::json;
+
+    #[test]
+    fn long_texts_and_control_signs_are_found_wherever_they_stand() {
+        assert!(one_text("note", &"x".repeat(4_000)).is_ok());
+        assert!(one_text("note", &"x".repeat(4_001)).is_err());
+        assert!(one_text("card", &"x".repeat(4_001)).is_ok());
+        let deep = json!({ "work": { "sections": [{ "steps": [{ "what": "a\u{0}b" }] }] } });
+        assert_eq!(
+            texts("", &deep).unwrap_err().message,
+            "what: expected signs that can be shown, found U+0000"
+        );
+        assert!(
+            texts("", &json!({ "text": "a\r\n\tb", "done": true, "value_si": 0.5, "none": null })).is_ok()
+        );
+    }
+}

@@ -1,0 +1,195 @@
+//! Reading a studio file: all of it, or nothing and why.
+
+use super::{FORMAT, LARGEST_STUDIO_FILE, MOST_GOLFERS, VERSION, check};
+use crate::ExchangeError;
+use serde::Deserialize;
+use serde_json::error::Category;
+use std::collections::HashMap;
+use studio::{
+    Changes, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Record,
+    RecordKind, Remark, Tick,
+};
+
+/// A studio as it was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ImportedStudio {
+    /// The house's settings.
+    pub house: HouseSettings,
+    /// The golfers, in the order of the file.
+    pub golfers: Vec<ImportedGolfer>,
+}
+
+/// A golfer as read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ImportedGolfer {
+    /// The golfer.
+    pub golfer: Id,
+    /// The golfer's file, clubs, jobs and then the rest: what others hang on stands before them. Within a kind the
+    /// order is that of the file.
+    pub records: Vec<Record>,
+}
+
+impl ImportedGolfer {
+    /// Makes acts that a store keeps in the order of the file.
+    ///
+    /// A store lists the records of a kind by act, and within an act by id. So an act ends before a record whose id
+    /// stands before that of the one it follows, and the reading that counted where the file was written counts here.
+    /// The acts are saved in this order; each stands on the ones before it.
+    #[must_use]
+    pub fn acts(&self, by: &str, mut new_id: impl FnMut() -> Id) -> Vec<Changes> {
+        let mut acts: Vec<Vec<&Record>> = Vec::new();
+        let mut place_of: HashMap<&Id, usize> = HashMap::new();
+        let mut last: Option<(RecordKind, usize, &Id)> = None;
+        for record in &self.records {
+            let follows = match last {
+                Some((kind, act, id)) if kind == record.kind() => act + usize::from(record.id() < id),
+                _ => 0,
+            };
+            let stands_on =
+                hangs_on(record).filter_map(|(_, id)| place_of.get(id)).copied().max().unwrap_or(0);
+            let act = follows.max(stands_on);
+            if acts.len() <= act {
+                acts.resize_with(act + 1, Vec::new);
+            }
+            acts[act].push(record);
+            place_of.insert(record.id(), act);
+            last = Some((record.kind(), act, record.id()));
+        }
+        acts.into_iter()
+            .map(|records| {
+                let act = Changes::new(new_id(), by, "Brought in from a studio file");
+                records.into_iter().cloned().fold(act, Changes::with_new)
+            })
+            .collect()
+    }
+}
+
+/// The records a record hangs on beside its golfer, with what they are.
+pub(super) fn hangs_on(record: &Record) -> impl Iterator<Item = (RecordKind, &Id)> {
+    let (club, job) = match record {
+        Record::Reading(reading) => (reading.club.as_ref(), reading.job.as_ref()),
+        Record::Tick(tick) => (None, Some(&tick.job)),
+        Record::FollowUp(follow_up) => (None, follow_up.job.as_ref()),
+        Record::Photo(photo) => (photo.club.as_ref(), None),
+        Record::Golfer(_)
+        | Record::Club(_)
+        | Record::Job(_)
+        | Record::Target(_)
+        | Record::Remark(_)
+        | Record::House(_) => (None, None),
+    };
+    club.map(|club| (RecordKind::Club, club)).into_iter().chain(job.map(|job| (RecordKind::Job, job)))
+}
+
+/// What every version of the format begins with.
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    version: u64,
+}
+
+/// The document of this version.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Document {
+    #[serde(rename = "format")]
+    _format: String,
+    #[serde(rename = "version")]
+    _version: u64,
+    house: HouseSettings,
+    golfers: Vec<GolferPart>,
+}
+
+/// A golfer's part of it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GolferPart {
+    golfer: GolferFile,
+    readings: Vec<Reading>,
+    clubs: Vec<OwnedClub>,
+    targets: Vec<KeptTarget>,
+    jobs: Vec<JobFile>,
+    ticks: Vec<Tick>,
+    follow_ups: Vec<FollowUp>,
+    remarks: Vec<Remark>,
+    photos: Vec<Photo>,
+}
+
+impl From<GolferPart> for ImportedGolfer {
+    fn from(part: GolferPart) -> Self {
+        fn all<T: Into<Record>>(records: Vec<T>) -> impl Iterator<Item = Record> {
+            records.into_iter().map(Into::into)
+        }
+        let golfer = part.golfer.id.clone();
+        let records = std::iter::once(Record::from(part.golfer))
+            .chain(all(part.clubs))
+            .chain(all(part.jobs))
+            .chain(all(part.readings))
+            .chain(all(part.targets))
+            .chain(all(part.ticks))
+            .chain(all(part.follow_ups))
+            .chain(all(part.remarks))
+            .chain(all(part.photos))
+            .collect();
+        Self { golfer, records }
+    }
+}
+
+/// Reads a studio file.
+///
+/// # Errors
+/// The first thing this version would not have written: too large, another format or version, a field that is not
+/// known, a record under another golfer, an id or job number twice, a record that hangs on one that is not there, a
+/// reading that cannot be read, a name that is none.
+pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
+    if bytes.len() > LARGEST_STUDIO_FILE {
+        return Err(ExchangeError::TooMuch {
+            what: "bytes in a studio file",
+            most: LARGEST_STUDIO_FILE,
+            found: bytes.len(),
+        });
+    }
+    let text = std::str::from_utf8(bytes).map_err(|error| match error.error_len() {
+        None => ExchangeError::Cut,
+        Some(_) => ExchangeError::NotText,
+    })?;
+    let head: Head = serde_json::from_str(text).map_err(|error| match error.classify() {
+        Category::Data => ExchangeError::NotAStudio { found: "another document".to_owned() },
+        Category::Io | Category::Syntax | Category::Eof => refused(&error),
+    })?;
+    if head.format != FORMAT {
+        let found: String = head.format.chars().take(40).collect();
+        return Err(ExchangeError::NotAStudio { found: format!("the format \"{found}\"") });
+    }
+    if head.version != VERSION {
+        return Err(ExchangeError::UnknownVersion { found: head.version, known: VERSION });
+    }
+    let document: Document = serde_json::from_str(text).map_err(|error| refused(&error))?;
+    if document.golfers.len() > MOST_GOLFERS {
+        return Err(ExchangeError::TooMuch {
+            what: "golfers in a studio file",
+            most: MOST_GOLFERS,
+            found: document.golfers.len(),
+        });
+    }
+    let studio = ImportedStudio {
+        house: document.house,
+        golfers: document.golfers.into_iter().map(ImportedGolfer::from).collect(),
+    };
+    check::studio(&studio)?;
+    Ok(studio)
+}
+
+/// Says what the parser found, with its place apart.
+fn refused(error: &serde_json::Error) -> ExchangeError {
+    if error.classify() == Category::Eof {
+        return ExchangeError::Cut;
+    }
+    let message = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    ExchangeError::BadDocument {
+        line: error.line(),
+        column: error.column(),
+        message: message.strip_suffix(&place).unwrap_or(&message).to_owned(),
+    }
+}

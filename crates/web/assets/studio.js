@@ -1,0 +1,309 @@
+// What a page cannot do alone: live changes, cells like a spreadsheet's, fraction keys, a queue for ticks.
+// Everything works without it; nothing here works anything out.
+(() => {
+  'use strict';
+  document.documentElement.classList.add('script');
+
+  const newId = () => {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    const now = BigInt(Date.now());
+    for (let place = 0; place < 6; place += 1) bytes[place] = Number((now >> BigInt(8 * (5 - place))) & 255n);
+    bytes[6] = (bytes[6] & 0x0f) | 0x70;
+    bytes[8] = (bytes[8] & 0x3f) | 0x80;
+    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+    return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
+  };
+
+  // ---- Sending forms that must not be lost -------------------------------------------------------------
+  // A tick or a set of cells is sent by the page; while the studio does not answer it waits and is sent again under
+  // the same id, so that it counts once.
+  const live = document.getElementById('live');
+  const say = (words) => {
+    if (live && live.textContent !== words) live.textContent = words;
+  };
+  const WAITS = 'lengthwise-waiting';
+  const waiting = () => {
+    try {
+      return JSON.parse(localStorage.getItem(WAITS) || '[]');
+    } catch {
+      return [];
+    }
+  };
+  const keepWaiting = (entries) => {
+    try {
+      localStorage.setItem(WAITS, JSON.stringify(entries));
+    } catch {
+      // a browser that keeps nothing still sends while the page is open
+    }
+  };
+  let sending = false;
+  let pause = 500;
+  const sendWaiting = async () => {
+    if (sending) return;
+    sending = true;
+    try {
+      for (let entries = waiting(); entries.length > 0; entries = waiting()) {
+        const entry = entries[0];
+        let answer;
+        try {
+          answer = await fetch(entry.path, {
+            method: 'POST',
+            headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
+            body: entry.body,
+            redirect: 'manual',
+            signal: AbortSignal.timeout(10000),
+          });
+        } catch {
+          answer = null;
+        }
+        const isTaken = answer && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
+        if (!isTaken) {
+          say(`${entries.length} waiting on this device. Go on; it will be sent when the studio answers.`);
+          setTimeout(sendWaiting, pause);
+          pause = Math.min(pause * 2, 5000);
+          return;
+        }
+        pause = 500;
+        keepWaiting(waiting().filter((other) => other.id !== entry.id));
+        if (answer.status >= 400) {
+          say('One entry was not taken: open the page again and enter it once more.');
+        }
+      }
+      say(`Saved ${new Date().toTimeString().slice(0, 5)}`);
+      await refresh();
+    } finally {
+      sending = false;
+    }
+  };
+  const queue = (form, button) => {
+    const fields = new FormData(form, button);
+    const id = fields.get('act') || newId();
+    keepWaiting([...waiting(), { id, path: form.getAttribute('action'), body: new URLSearchParams(fields).toString() }]);
+    const own = form.querySelector('input[name="act"]');
+    if (own) own.value = newId();
+    sendWaiting();
+  };
+  let lastTouch = 0;
+  document.addEventListener('submit', (event) => {
+    const form = event.target;
+    if (!(form instanceof HTMLFormElement) || !form.matches('[data-tick]')) return;
+    event.preventDefault();
+    // two touches of one knuckle within 300 ms count once
+    if (event.timeStamp - lastTouch < 300) return;
+    lastTouch = event.timeStamp;
+    const step = form.closest('li');
+    if (step && event.submitter && event.submitter.value !== 'no' && !form.querySelector('.unit')) step.classList.add('done');
+    queue(form, event.submitter);
+  });
+  if (waiting().length > 0) sendWaiting();
+  window.addEventListener('beforeunload', (event) => {
+    if (waiting().length > 0) event.preventDefault();
+  });
+
+  // ---- Live changes ------------------------------------------------------------------------------------
+  // One stream; when this page's golfer changed elsewhere, what it shows is fetched anew, unless it is being typed in.
+  const follows = document.body.dataset.follows;
+  const isTypedIn = () => {
+    const at = document.activeElement;
+    if (at && at.matches('input[type="text"], textarea') && at.value !== (at.dataset.kept ?? at.defaultValue)) return true;
+    return [...document.querySelectorAll('main input[type="text"], main textarea')].some((field) => field.value !== field.defaultValue);
+  };
+  const refresh = async () => {
+    const bench = document.getElementById('bench');
+    if (!bench && isTypedIn()) {
+      say('Changed on another device. Save or reload to see it.');
+      return;
+    }
+    let text;
+    try {
+      const answer = await fetch(location.href, { headers: { Accept: 'text/html' }, signal: AbortSignal.timeout(10000) });
+      if (!answer.ok) return;
+      text = await answer.text();
+    } catch {
+      return;
+    }
+    const fresh = new DOMParser().parseFromString(text, 'text/html');
+    const typed = new Map([...document.querySelectorAll('main input[type="text"]')].filter((field) => field.id && field.value !== field.defaultValue).map((field) => [field.id, field.value]));
+    const focus = document.activeElement && document.activeElement.id;
+    const [main, now] = [document.querySelector('main'), fresh.querySelector('main')];
+    if (!main || !now) return;
+    const open = [...main.querySelectorAll('details')].map((one) => one.open);
+    main.replaceChildren(...now.childNodes);
+    [...main.querySelectorAll('details')].forEach((one, place) => {
+      if (open[place]) one.open = true;
+    });
+    for (const [id, value] of typed) {
+      const field = document.getElementById(id);
+      if (field) field.value = value;
+    }
+    if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+    const [foot, newFoot] = [document.querySelector('.undo'), fresh.querySelector('.undo')];
+    if (foot && newFoot) foot.replaceWith(newFoot);
+    if (window.htmx) window.htmx.process(main);
+    dress(main);
+  };
+  if (follows && window.EventSource) {
+    let stream;
+    let silence;
+    const heard = () => {
+      clearTimeout(silence);
+      if (live?.textContent.startsWith('Not live')) say('');
+      silence = setTimeout(() => say('Not live: changes of other devices do not show until the studio answers.'), 40000);
+    };
+    const open = () => {
+      stream = new EventSource('/events');
+      heard();
+      stream.addEventListener('beat', heard);
+      stream.addEventListener('open', heard);
+      stream.addEventListener('reload', refresh);
+      stream.addEventListener('change', (event) => {
+        heard();
+        if ((follows === 'all' || event.data === follows || event.data === 'house') && !sending) refresh();
+      });
+    };
+    const close = () => {
+      clearTimeout(silence);
+      stream?.close();
+      stream = undefined;
+    };
+    // a browser has six connections to one host: hidden tabs give theirs back
+    document.addEventListener('visibilitychange', () => {
+      if (document.hidden) close();
+      else if (!stream) {
+        open();
+        refresh();
+      }
+    });
+    if (!document.hidden) open();
+    window.addEventListener('pagehide', close);
+  }
+
+  // ---- Cells -------------------------------------------------------------------------------------------
+  const cellsOf = (table) => [...table.tBodies[0].rows].map((row) => [...row.querySelectorAll('.cell')]);
+  const placeOf = (rows, cell) => {
+    const down = rows.findIndex((row) => row.includes(cell));
+    return [down, down < 0 ? -1 : rows[down].indexOf(cell)];
+  };
+  const mark = (cell) => cell.classList.toggle('changed', cell.value !== cell.dataset.kept);
+  const showNext = (table) => {
+    const later = [...table.querySelectorAll('tr.later')];
+    const last = [...table.tBodies[0].rows].filter((row) => !row.classList.contains('later')).at(-1);
+    if (last && later[0] && [...last.querySelectorAll('.cell')].some((cell) => cell.value)) later[0].classList.remove('later');
+  };
+  const set = (cell, value) => {
+    cell.value = value;
+    mark(cell);
+  };
+  document.addEventListener('input', (event) => {
+    if (!event.target.matches?.('.cell')) return;
+    mark(event.target);
+    showNext(event.target.closest('table'));
+  });
+  document.addEventListener('keydown', (event) => {
+    const cell = event.target;
+    if (!(cell instanceof HTMLElement) || !cell.matches('.cell')) return;
+    const rows = cellsOf(cell.closest('table'));
+    const [down, right] = placeOf(rows, cell);
+    const go = (to) => {
+      const next = rows[to]?.[right];
+      if (!next) return;
+      event.preventDefault();
+      next.closest('tr').classList.remove('later');
+      next.focus();
+      next.select();
+    };
+    if (event.key === 'Enter' && !event.ctrlKey && !event.metaKey) {
+      event.preventDefault();
+      go(event.shiftKey ? down - 1 : down + 1);
+    } else if (event.key === 'ArrowDown') go(down + 1);
+    else if (event.key === 'ArrowUp') go(down - 1);
+    else if (event.key === 'Escape') set(cell, cell.dataset.kept ?? '');
+    else if (event.key.toLowerCase() === 'd' && (event.ctrlKey || event.metaKey) && down > 0) {
+      event.preventDefault();
+      set(cell, rows[down - 1][right].value);
+    } else if (event.key === 'Enter') cell.form.requestSubmit();
+  });
+  document.addEventListener('paste', (event) => {
+    const cell = event.target;
+    if (!(cell instanceof HTMLElement) || !cell.matches('.cell')) return;
+    const text = event.clipboardData?.getData('text/plain') ?? '';
+    if (!/[\t\n]/.test(text.trim())) return;
+    event.preventDefault();
+    const table = cell.closest('table');
+    const rows = cellsOf(table);
+    const [down, right] = placeOf(rows, cell);
+    const lines = text.replace(/\r/g, '').replace(/\n+$/, '').split('\n');
+    lines.slice(0, rows.length - down).forEach((line, row) => {
+      rows[down + row][0].closest('tr').classList.remove('later');
+      line.split('\t').forEach((value, column) => {
+        const to = rows[down + row][right + column];
+        if (to) set(to, value.trim());
+      });
+    });
+    showNext(table);
+    const left = lines.length - (rows.length - down);
+    say(left > 0 ? `${left} rows did not fit. Save, then paste the rest.` : `${lines.length} rows pasted. Look them over, then save.`);
+  });
+
+  // ---- Fraction keys -----------------------------------------------------------------------------------
+  // Types into the field, so that the system's own keyboard and paste still work.
+  const EIGHTHS = ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
+  const SIXTEENTHS = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];
+  let typedInto;
+  const keypad = (form) => {
+    const pad = document.createElement('div');
+    pad.className = 'keypad';
+    pad.setAttribute('role', 'group');
+    pad.setAttribute('aria-label', 'Keys for inches');
+    let fine = false;
+    const key = (label, press, name) => {
+      const button = document.createElement('button');
+      button.type = 'button';
+      button.textContent = label;
+      button.tabIndex = -1;
+      if (name) button.setAttribute('aria-label', name);
+      button.addEventListener('mousedown', (event) => event.preventDefault());
+      button.addEventListener('click', () => typedInto && press(typedInto));
+      return button;
+    };
+    const type = (field, text) => {
+      field.value = text;
+      field.dispatchEvent(new Event('input', { bubbles: true }));
+    };
+    const draw = () => {
+      pad.replaceChildren(
+        ...['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'].map((digit) => key(digit, (field) => type(field, field.value + digit))),
+        ...(fine ? SIXTEENTHS : EIGHTHS).map((fraction) => key(fraction, (field) => type(field, `${field.value.replace(/\s*\d+\/\d+$/, '').trim()} ${fraction}`.trim()))),
+        key(fine ? '1/8' : '1/16', () => {
+          fine = !fine;
+          draw();
+        }, fine ? 'Eighths' : 'Sixteenths'),
+        key('mm', (field) => type(field, `${field.value.replace(/\s*(mm|in)$/, '')} mm`)),
+        key('\u2190', (field) => type(field, field.value.slice(0, -1)), 'Back'),
+        key('next', (field) => {
+          const fields = [...form.querySelectorAll('[data-fraction]')];
+          fields[fields.indexOf(field) + 1]?.focus();
+        }),
+      );
+    };
+    draw();
+    form.append(pad);
+    form.addEventListener('focusin', (event) => {
+      const isOurs = event.target.matches('[data-fraction]');
+      if (isOurs) typedInto = event.target;
+      pad.classList.toggle('open', isOurs && matchMedia('(pointer: coarse)').matches);
+    });
+  };
+
+  // ---- What is put on when a page is drawn --------------------------------------------------------------
+  const dress = (root) => {
+    for (const form of root.querySelectorAll('[data-keypad]')) keypad(form);
+    for (const table of root.querySelectorAll('.cells')) showNext(table);
+    for (const button of root.querySelectorAll('[data-print]')) {
+      button.hidden = false;
+      button.addEventListener('click', () => print());
+    }
+  };
+  dress(document);
+  document.querySelector('.summary')?.focus();
+})();

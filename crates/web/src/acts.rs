@@ -1,0 +1,61 @@
+//! Saving what a form asks for: one act, under the id the form carried.
+
+use crate::app::{App, Now, new_id};
+use crate::error::PageError;
+use crate::form::Form;
+use studio::{Changes, HouseSettings, Id, plain_text};
+
+/// Begins the act of a form: its id is the one the page was drawn with, so that sending twice counts once.
+pub(crate) fn act(
+    form: &Form,
+    house: &HouseSettings,
+    sentence: impl Into<String>,
+) -> Result<Changes, PageError> {
+    let id = match form.get("act") {
+        Some(text) => Id::parse(text).map_err(|_| {
+            PageError::bad("This page is out of date.", "Open it again and enter it once more.")
+        })?,
+        None => new_id(),
+    };
+    Ok(Changes::new(id, &who(form, house)?, sentence))
+}
+
+/// Who is at work: as typed, or the house's.
+pub(crate) fn who(form: &Form, house: &HouseSettings) -> Result<String, PageError> {
+    let typed = plain_text("by", form.get("by").unwrap_or_default())?;
+    Ok(typed.unwrap_or_else(|| house.value("fitter").to_owned()))
+}
+
+/// Saves an act that holds something; one without records is nothing to save.
+pub(crate) async fn save(app: &App, changes: Changes, now: &Now) -> Result<(), PageError> {
+    if !changes.puts.is_empty() {
+        app.store.save(changes, now.ms).await?;
+    }
+    Ok(())
+}
+
+/// The id for the `place`th record of an act: made from the act's own, so that the same form sent twice makes the same
+/// records, and the store can tell that it is the same act.
+pub(crate) fn record_id(act: &Id, place: usize) -> Id {
+    let name = format!("{act}/{place}");
+    let mut bytes = [0_u8; 16];
+    for (to, from) in bytes.iter_mut().zip(<sha2::Sha256 as sha2::Digest>::digest(name.as_bytes())) {
+        *to = from;
+    }
+    let id = uuid::Builder::from_custom_bytes(bytes).into_uuid();
+    Id::parse(&id.to_string()).unwrap_or_else(|_| act.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::record_id;
+    use crate::app::new_id;
+
+    #[test]
+    fn an_act_sent_twice_makes_the_same_records() {
+        let act = new_id();
+        assert_eq!(record_id(&act, 3), record_id(&act, 3));
+        assert_ne!(record_id(&act, 3), record_id(&act, 4));
+        assert_ne!(record_id(&act, 3), record_id(&new_id(), 3));
+    }
+}

@@ -1,0 +1,100 @@
+//! What every page works with: the store, the clock and the address it is served under.
+
+use crate::error::PageError;
+use jiff::ZonedDateTime;
+use jiff::civil::Date;
+use std::fmt;
+use std::net::SocketAddr;
+use std::sync::Arc;
+use store::Store;
+use studio::{Dossier, HouseSettings, Id, Kept};
+use uuid::Uuid;
+
+/// Reads the time; a test gives its own.
+#[derive(Clone)]
+pub struct Clock(Arc<dyn Fn() -> ZonedDateTime + Send + Sync>);
+
+impl Clock {
+    /// A clock that asks `now`.
+    pub fn new(now: impl Fn() -> ZonedDateTime + Send + Sync + 'static) -> Self {
+        Self(Arc::new(now))
+    }
+
+    /// Returns the time.
+    #[must_use]
+    pub fn now(&self) -> ZonedDateTime {
+        (self.0)()
+    }
+}
+
+impl fmt::Debug for Clock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Clock")
+    }
+}
+
+/// The studio as it is served.
+#[derive(Debug, Clone)]
+pub struct App {
+    /// The records.
+    pub store: Store,
+    /// The time.
+    pub clock: Clock,
+    /// The address it is served under.
+    pub address: SocketAddr,
+    /// Whether the studio is one that goes away, as the demo's.
+    pub is_temporary: bool,
+}
+
+impl App {
+    pub(crate) fn now(&self) -> Now {
+        let now = self.clock.now();
+        Now { day: now.date(), ms: now.timestamp().as_millisecond(), zone: now.time_zone().clone() }
+    }
+
+    pub(crate) async fn house(&self) -> Result<Kept<HouseSettings>, PageError> {
+        Ok(self.store.house().await?)
+    }
+
+    /// Loads a golfer and the house.
+    pub(crate) async fn golfer(&self, id: &str) -> Result<(Dossier, HouseSettings), PageError> {
+        let id = Id::parse(id).map_err(|_| PageError::NotFound("golfer"))?;
+        let dossier = self.store.dossier(&id).await.map_err(|error| match error {
+            store::StoreError::Refused(_) => PageError::NotFound("golfer"),
+            other => other.into(),
+        })?;
+        Ok((dossier, self.house().await?.record))
+    }
+
+    /// The address pages are opened under.
+    pub(crate) fn url(&self) -> String {
+        format!("http://{}", self.address)
+    }
+}
+
+/// The moment a request is answered.
+#[derive(Debug, Clone)]
+pub(crate) struct Now {
+    pub(crate) day: Date,
+    pub(crate) ms: i64,
+    pub(crate) zone: jiff::tz::TimeZone,
+}
+
+impl Now {
+    /// Writes an instant as the clock on the wall shows it: `14:02`, with the day when it was another.
+    pub(crate) fn clock_time(&self, at_ms: i64) -> String {
+        let Ok(at) = jiff::Timestamp::from_millisecond(at_ms) else { return String::new() };
+        let at = at.to_zoned_datetime(self.zone.clone());
+        if at.date() == self.day {
+            at.strftime("%H:%M").to_string()
+        } else {
+            at.strftime("%-d %b %Y, %H:%M").to_string()
+        }
+    }
+}
+
+/// A new id.
+pub(crate) fn new_id() -> Id {
+    // a UUID printed by its own crate is an id by definition
+    Id::parse(&Uuid::now_v7().to_string()).unwrap_or_else(|_| HouseSettings::fixed_id())
+}

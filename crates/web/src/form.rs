@@ -1,0 +1,100 @@
+//! Forms as they are posted: small, flat, each field once.
+
+use crate::error::PageError;
+use axum::body::Bytes;
+use axum::extract::{FromRequest, Request};
+use axum::http::{HeaderMap, StatusCode, header};
+use std::collections::BTreeMap;
+
+/// Largest form, bytes. A set of forty clubs with every field is under 64 kB.
+pub(crate) const LARGEST: usize = 256 * 1024;
+/// Most fields of a form.
+const MOST_FIELDS: usize = 2000;
+
+/// A posted form.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct Form(BTreeMap<String, String>);
+
+impl Form {
+    /// Reads a form's body.
+    pub(crate) fn parse(body: &[u8]) -> Result<Self, PageError> {
+        let mut fields = BTreeMap::new();
+        for (name, value) in form_urlencoded::parse(body) {
+            if fields.len() >= MOST_FIELDS {
+                return Err(PageError::bad(
+                    "The form has more fields than any page sends.",
+                    "Open the page again.",
+                ));
+            }
+            if fields.insert(name.clone().into_owned(), value.into_owned()).is_some() {
+                let name: String = name.chars().take(40).collect();
+                return Err(PageError::bad(
+                    format!("The field {name} was sent twice."),
+                    "Open the page again.",
+                ));
+            }
+        }
+        Ok(Self(fields))
+    }
+
+    /// Makes a form of these fields.
+    pub(crate) fn of<'f>(fields: impl Iterator<Item = (&'f str, &'f str)>) -> Self {
+        Self(fields.map(|(name, value)| (name.to_owned(), value.to_owned())).collect())
+    }
+
+    /// Returns a field; an empty one counts as one that is there.
+    pub(crate) fn get(&self, name: &str) -> Option<&str> {
+        self.0.get(name).map(String::as_str)
+    }
+
+    /// Returns a field with something in it.
+    pub(crate) fn filled(&self, name: &str) -> Option<&str> {
+        self.get(name).map(str::trim).filter(|value| !value.is_empty())
+    }
+
+    /// Every field, to send the form again.
+    pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.0.iter().map(|(name, value)| (name.as_str(), value.as_str()))
+    }
+}
+
+impl<S: Send + Sync> FromRequest<S> for Form {
+    type Rejection = PageError;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
+        if !is_form(request.headers()) {
+            return Err(PageError::Status(
+                StatusCode::UNSUPPORTED_MEDIA_TYPE,
+                "Expected a form, found something else.".to_owned(),
+            ));
+        }
+        let body = Bytes::from_request(request, state).await.map_err(|_| {
+            PageError::Status(
+                StatusCode::PAYLOAD_TOO_LARGE,
+                format!("Expected a form of at most {} kB, found more. Nothing was saved.", LARGEST / 1024),
+            )
+        })?;
+        Self::parse(&body)
+    }
+}
+
+fn is_form(headers: &HeaderMap) -> bool {
+    let kind = headers.get(header::CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).unwrap_or_default();
+    kind.split(';').next().is_some_and(|kind| kind.trim() == "application/x-www-form-urlencoded")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Form;
+
+    #[test]
+    fn a_form_is_flat_and_each_field_stands_once() {
+        let form = Form::parse(b"a=1+2&b=%C5%82&c.x=&c.y=5").unwrap();
+        assert_eq!(form.get("a"), Some("1 2"));
+        assert_eq!(form.get("b"), Some("\u{142}"));
+        assert_eq!(form.filled("c.x"), None);
+        assert_eq!(form.filled("c.y"), Some("5"));
+        assert!(Form::parse(b"a=1&a=2").is_err());
+        assert!(Form::parse("x=1&".repeat(3000).as_bytes()).is_err());
+    }
+}

@@ -1,0 +1,198 @@
+//! The follow-up: a day to see the golfer again, and what was found then.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::App;
+use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::field::{Field, Width};
+use crate::parts::problem::{Problem, summary};
+use crate::shell::{act_id, golfer_path};
+use axum::extract::{Path, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use jiff::ToSpan;
+use jiff::civil::Date;
+use maud::{Markup, html};
+use sheet::words::date;
+use studio::{Dossier, FollowUp, HouseSettings, Kept, StationName, plain_text};
+
+/// `GET /golfers/{golfer}/follow-up`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    follow_up_page(&app, &dossier, &house, &Form::default(), &[]).await
+}
+
+async fn follow_up_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    form: &Form,
+    problems: &[Problem],
+) -> Result<Markup, PageError> {
+    let now = app.now();
+    let open = dossier.follow_up().filter(|kept| kept.record.done.is_none());
+    let proposed = now.day.checked_add(house.follow_up_days().days()).unwrap_or(now.day).to_string();
+    let content = html! {
+        (summary(problems))
+        @if let Some(kept) = open {
+            (to_do(dossier, kept, form, problems))
+        } @else {
+            (to_set(dossier, &proposed, form, problems))
+        }
+        (done_before(dossier))
+    };
+    golfer_page(app, &now, dossier, house, Some(StationName::FollowUp), "Follow-up", &content).await
+}
+
+fn to_set(dossier: &Dossier, proposed: &str, form: &Form, problems: &[Problem]) -> Markup {
+    html! {
+        form method="post" class="stacked" {
+            (act_id())
+            (Field {
+                name: "due",
+                label: "Day to see again",
+                hint: "Two to six weeks after hand-over; a bad back, hip, knee or wrist after two, sooner when worse.",
+                value: form.get("due").unwrap_or(proposed),
+                problem: Problem::at(problems, "due"),
+                width: Width::Number,
+            }.draw())
+            (Field {
+                name: "what",
+                label: "What to look at",
+                hint: "Strikes on one day at least, the lie again, butt and ferrule.",
+                value: form.get("what").unwrap_or_default(),
+                problem: Problem::at(problems, "what"),
+                width: Width::Line,
+            }.draw())
+            button class="primary" { "Set the day" }
+        }
+        (calendar_of(dossier))
+    }
+}
+
+fn calendar_of(dossier: &Dossier) -> Markup {
+    html! {
+        @if dossier.follow_up().is_some_and(|kept| kept.record.done.is_none()) {
+            p class="below" { a href=(format!("{}/follow-up.ics", golfer_path(dossier))) { "Into your calendar" } }
+        }
+    }
+}
+
+fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, form: &Form, problems: &[Problem]) -> Markup {
+    html! {
+        p class="big" { (date(kept.record.due)) }
+        @if let Some(what) = &kept.record.what { p class="lead" { (what) } }
+        (calendar_of(dossier))
+        form method="post" class="stacked below" {
+            (act_id())
+            input type="hidden" name="seen" value=(kept.revision);
+            input type="hidden" name="of" value=(kept.record.id);
+            (Field {
+                name: "found",
+                label: "What was found",
+                hint: "Strikes, lie, butt and ferrule, what the golfer says; change or leave.",
+                value: form.get("found").unwrap_or_default(),
+                problem: Problem::at(problems, "found"),
+                width: Width::Line,
+            }.draw())
+            button class="primary" { "Seen today" }
+        }
+    }
+}
+
+fn done_before(dossier: &Dossier) -> Markup {
+    let done: Vec<&FollowUp> = dossier
+        .follow_ups
+        .iter()
+        .map(|kept| &kept.record)
+        .filter(|follow_up| !follow_up.removed && follow_up.done.is_some())
+        .collect();
+    html! {
+        @if !done.is_empty() {
+            h2 { "Seen before" }
+            ul class="plain" {
+                @for follow_up in done {
+                    li { @if let Some(day) = follow_up.done { (date(day)) } ": " (follow_up.found.as_deref().unwrap_or("nothing written down")) }
+                }
+            }
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/follow-up`: sets a day, or writes down what was found.
+pub(crate) async fn save(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let path = format!("{}/follow-up", golfer_path(&dossier));
+    let refuse = async |field: &str, words: String| -> Result<Response, PageError> {
+        let problems = [Problem { field: field.to_owned(), words }];
+        let page = follow_up_page(&app, &dossier, &house, &form, &problems).await?;
+        Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    };
+    let changes = if let Some(of) = form.get("of") {
+        let kept = dossier
+            .follow_ups
+            .iter()
+            .find(|kept| kept.record.id.as_str() == of)
+            .ok_or(PageError::NotFound("follow-up"))?;
+        let found = match plain_text("found", form.get("found").unwrap_or_default()) {
+            Ok(found) => found,
+            Err(error) => return refuse("found", format!("What was found: {error}.")).await,
+        };
+        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let done = FollowUp { done: Some(now.day), found, ..kept.record.clone() };
+        acts::act(&form, &house, "Seen again")?.with_changed(done, seen)
+    } else {
+        let typed = form.filled("due").unwrap_or_default();
+        let Ok(due) = typed.parse::<Date>() else {
+            let shown: String = typed.chars().take(40).collect();
+            return refuse(
+                "due",
+                format!(
+                    "Day to see again: expected a day such as {}, found \u{201c}{shown}\u{201d}.",
+                    now.day
+                ),
+            )
+            .await;
+        };
+        let what = match plain_text("what", form.get("what").unwrap_or_default()) {
+            Ok(what) => what,
+            Err(error) => return refuse("what", format!("What to look at: {error}.")).await,
+        };
+        let changes = acts::act(&form, &house, format!("To be seen again on {}", date(due)))?;
+        let follow_up = FollowUp {
+            id: acts::record_id(&changes.id, 0),
+            golfer: dossier.golfer.record.id.clone(),
+            job: dossier.job().map(|kept| kept.record.id.clone()),
+            due,
+            what,
+            done: None,
+            found: None,
+            removed: false,
+        };
+        changes.with_new(follow_up)
+    };
+    acts::save(&app, changes, &now).await?;
+    Ok(Redirect::to(&path).into_response())
+}
+
+/// `GET /golfers/{golfer}/follow-up.ics`
+pub(crate) async fn calendar(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let kept = dossier.follow_up().ok_or(PageError::NotFound("follow-up"))?;
+    let now = app.now();
+    let summary = format!("See {} again", dossier.golfer.record.name);
+    let text =
+        exchange::follow_up_ics(house.value("name"), &kept.record.id, kept.record.due, &summary, now.ms)
+            .map_err(|error| PageError::bad(error.to_string(), "Set the day again."))?;
+    let headers = [
+        (header::CONTENT_TYPE, "text/calendar; charset=utf-8"),
+        (header::CONTENT_DISPOSITION, "attachment; filename=\"follow-up.ics\""),
+    ];
+    Ok((headers, text).into_response())
+}

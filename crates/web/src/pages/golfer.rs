@@ -1,0 +1,326 @@
+//! A golfer: the spine, one next step, what was done and why, remarks, and the file itself.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::{App, Now};
+use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::field::{Field, Width, choice, text_area};
+use crate::parts::problem::{Problem, summary};
+use crate::shell::{Last, Page, act_id, golfer_path, page, spine_of};
+use axum::extract::{Path, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use jiff::civil::Date;
+use maud::{Markup, html};
+use sheet::words::{date, rich};
+use store::LogLine;
+use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, plain_text};
+
+/// Most lines of the timeline on a page.
+const MOST_LINES: i64 = 60;
+
+/// `GET /golfers/{golfer}`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let golfer = &dossier.golfer.record;
+    let spine = dossier.spine(&house, now.day);
+    let log = app.store.log(Some(&golfer.id), MOST_LINES).await?;
+    let main = html! {
+        div class="who" {
+            h1 { (golfer.name) }
+            p class="soft" {
+                "plays " (golfer.plays.words())
+                @if let Some(age) = golfer.age(now.day) { ", " (age) " years" }
+                @if let Some(contact) = &golfer.contact { ", " (contact) }
+                ". " a href=(format!("{}/file", golfer_path(&dossier))) { "Change the file" }
+            }
+        }
+        @if golfer.removed { p class="note care" { "This file is put away. It is not listed and nothing of it is lost." } }
+        @if golfer.lacks_consent(now.day) {
+            p class="note care" {
+                "Under 16: a parent or guardian has to agree before measurements are kept. "
+                a href=(format!("{}/file#consent-by", golfer_path(&dossier))) { "Write down who agreed" }
+            }
+        }
+        (spine_of(&dossier, &spine, None))
+        (next_step(&dossier, &spine))
+        div class="cols" {
+            section { (timeline(&log, &now)) }
+            section class="aside" { (remarks(&dossier, &now)) (papers(&dossier)) }
+        }
+    };
+    let path = golfer_path(&dossier);
+    Ok(page(
+        &app,
+        &Page {
+            title: format!("{}, Lengthwise", golfer.name),
+            search: "",
+            main,
+            follows: Some(golfer.id.as_str()),
+            last: Last::of(&log, &now, &path),
+        },
+    ))
+}
+
+fn next_step(dossier: &Dossier, spine: &Spine) -> Markup {
+    html! {
+        p class="next" {
+            a class="button primary" href=(format!("{}/{}", golfer_path(dossier), spine.next.at.path())) { (spine.next.label) }
+        }
+    }
+}
+
+fn timeline(log: &[LogLine], now: &Now) -> Markup {
+    html! {
+        h2 { "What was done" }
+        ol class="timeline" {
+            @for line in log {
+                li class=[line.is_undone.then_some("undone")] {
+                    span class="small soft" { (now.clock_time(line.at_ms)) ", " (line.by) }
+                    span {
+                        (rich(&line.sentence))
+                        @if line.is_undone { span class="soft" { " (undone)" } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn remarks(dossier: &Dossier, now: &Now) -> Markup {
+    let live = || dossier.remarks.iter().map(|kept| &kept.record).filter(|remark| !remark.removed);
+    let (health, plain): (Vec<&Remark>, Vec<&Remark>) =
+        live().partition(|remark| remark.health_consent.is_some());
+    html! {
+        h2 { "Remarks" }
+        @for remark in &plain {
+            p class="note" { (remark.text) br; span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) } }
+        }
+        @if !health.is_empty() {
+            details {
+                summary { "About health, " (health.len()) }
+                @for remark in &health {
+                    p class="note" {
+                        (remark.text) br;
+                        span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) }
+                        @if let Some(day) = remark.health_consent { span class="small soft" { ", agreed to on " (date(day)) } }
+                    }
+                }
+            }
+        }
+        details {
+            summary { "Add a remark" }
+            form method="post" action=(format!("{}/remarks", golfer_path(dossier))) class="stacked" {
+                (act_id())
+                (text_area("text", "Remark", "In the golfer's own words where you can."))
+                label class="check" {
+                    input type="checkbox" name="health" value="yes";
+                    " It is about health, and the golfer agrees that it is kept. It stays apart and on no sheet."
+                }
+                button { "Keep it" }
+            }
+        }
+    }
+}
+
+fn papers(dossier: &Dossier) -> Markup {
+    html! {
+        h2 { "Take along" }
+        ul class="plain" {
+            li { a href=(format!("{}/card", golfer_path(dossier))) { "Fitting card, as a text" } }
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/remarks`
+pub(crate) async fn add_remark(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let text = form.filled("text").unwrap_or_default();
+    let count = text.chars().count();
+    if count == 0 || count > Remark::LONGEST {
+        return Err(PageError::bad(
+            format!("Expected a remark of up to {} characters, found {count}.", Remark::LONGEST),
+            "Go back: what was typed is still there.",
+        ));
+    }
+    if text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\r' | '\t')) {
+        return Err(PageError::bad("The remark holds signs that cannot be shown.", "Type them anew."));
+    }
+    let is_health = form.get("health") == Some("yes");
+    let changes = acts::act(&form, &house, if is_health { "A remark about health" } else { "A remark" })?;
+    let remark = Remark {
+        id: acts::record_id(&changes.id, 0),
+        golfer: dossier.golfer.record.id.clone(),
+        text: text.replace("\r\n", "\n"),
+        health_consent: is_health.then_some(now.day),
+        by: changes.by.clone(),
+        at_ms: now.ms,
+        removed: false,
+    };
+    acts::save(&app, changes.with_new(remark), &now).await?;
+    Ok(Redirect::to(&golfer_path(&dossier)))
+}
+
+/// `GET /golfers/{golfer}/card`: the fitting card the command line takes.
+pub(crate) async fn card(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let card = dossier.card(&house).ok_or_else(|| {
+        PageError::bad("There is no card without a knuckle height.", "Take the knuckle height first.")
+    })?;
+    let headers = [
+        (header::CONTENT_TYPE, "application/toml; charset=utf-8"),
+        (header::CONTENT_DISPOSITION, "attachment; filename=\"card.toml\""),
+    ];
+    Ok((headers, card.as_str().to_owned()).into_response())
+}
+
+/// `GET /golfers/{golfer}/file`
+pub(crate) async fn show_file(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    file_page(&app, &dossier, &house, &Form::default(), &[]).await
+}
+
+async fn file_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    form: &Form,
+    problems: &[Problem],
+) -> Result<Markup, PageError> {
+    let now = app.now();
+    let golfer = &dossier.golfer.record;
+    let born = golfer.born.map(|born| born.to_string()).unwrap_or_default();
+    let consent = golfer.consent.as_ref();
+    let consent_day = consent.map(|consent| consent.day.to_string()).unwrap_or_default();
+    let typed = |name: &str, kept: &str| form.get(name).unwrap_or(kept).to_owned();
+    let field = |name, label, hint, kept: &str, width| {
+        let value = typed(name, kept);
+        Field { name, label, hint, value: &value, problem: Problem::at(problems, name), width }.draw()
+    };
+    let content = html! {
+        (summary(problems))
+        form method="post" action=(format!("{}/file", golfer_path(dossier))) class="stacked" {
+            (act_id())
+            input type="hidden" name="seen" value=(dossier.golfer.revision);
+            (field("name", "Name", "As it stands on the sheets.", &golfer.name, Width::Name))
+            (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], &typed("plays", golfer.plays.words())))
+            (field("contact", "How to reach them", "One way is enough.", golfer.contact.as_deref().unwrap_or_default(), Width::Name))
+            (choice("sex", "Sex", &[("", "not said"), ("woman", "woman"), ("man", "man")], &typed("sex", golfer.sex_word())))
+            p class="hint" { "Only to judge whether a reading can be believed." }
+            (field("born", "Born", "Year, month, day: 1979-05-02. Only where growth matters, under 16.", &born, Width::Number))
+            fieldset {
+                legend { "A parent or guardian agreed" }
+                (field("consent-by", "Who", "", consent.map_or("", |consent| consent.by.as_str()), Width::Name))
+                (field("consent-day", "When", "2026-11-03", &consent_day, Width::Number))
+                (field("consent-how", "How it was checked", "In person, in writing, by telephone.", consent.map_or("", |consent| consent.how.as_str()), Width::Name))
+            }
+            button class="primary" { "Save the file" }
+        }
+        form method="post" action=(format!("{}/file", golfer_path(dossier))) class="stacked below" {
+            (act_id())
+            input type="hidden" name="seen" value=(dossier.golfer.revision);
+            @if golfer.removed {
+                button name="put-away" value="no" { "Bring this file back" }
+            } @else {
+                button name="put-away" value="yes" { "Put this file away" }
+                p class="hint" { "It is no longer listed. Nothing of it is lost, and it can be brought back." }
+            }
+        }
+    };
+    golfer_page(app, &now, dossier, house, None, "File", &content).await
+}
+
+/// `POST /golfers/{golfer}/file`
+pub(crate) async fn save_file(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let path = golfer_path(&dossier);
+    let kept = &dossier.golfer;
+    let (golfer, sentence) = match form.get("put-away") {
+        Some(put_away) => {
+            let removed = put_away == "yes";
+            let sentence = if removed { "File put away" } else { "File brought back" };
+            (GolferFile { removed, ..kept.record.clone() }, sentence)
+        }
+        None => match typed_file(&kept.record, &form) {
+            Ok(golfer) => (golfer, "File changed"),
+            Err(problems) => {
+                let page = file_page(&app, &dossier, &house, &form, &problems).await?;
+                return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+            }
+        },
+    };
+    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    let changes = acts::act(&form, &house, sentence)?.with_changed(golfer.clone(), seen);
+    acts::save(&app, changes, &now)
+        .await
+        .map_err(|error| error.with_form(&format!("{path}/file"), &form, golfer.into()))?;
+    Ok(Redirect::to(&path).into_response())
+}
+
+/// The file as typed, or everything that is wrong with it.
+fn typed_file(kept: &GolferFile, form: &Form) -> Result<GolferFile, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let mut text =
+        |name: &'static str, label: &str| match plain_text(name, form.get(name).unwrap_or_default()) {
+            Ok(text) => text,
+            Err(error) => {
+                problems.push(Problem::of(name, label, &error));
+                None
+            }
+        };
+    let (name, contact) = (text("name", "Name"), text("contact", "How to reach them"));
+    let (by, how) = (text("consent-by", "Who agreed"), text("consent-how", "How it was checked"));
+    let mut day = |name: &str, label: &str| -> Option<Date> {
+        let typed = form.filled(name)?;
+        let read = typed.parse().ok();
+        if read.is_none() {
+            let words = format!(
+                "{label}: expected a day such as 1979-05-02, found \u{201c}{}\u{201d}.",
+                typed.chars().take(40).collect::<String>()
+            );
+            problems.push(Problem { field: name.to_owned(), words });
+        }
+        read
+    };
+    let (born, consent_day) = (day("born", "Born"), day("consent-day", "When"));
+    if name.is_none() && !problems.iter().any(|problem| problem.field == "name") {
+        problems.push(Problem {
+            field: "name".to_owned(),
+            words: "Name: expected a name, found nothing.".to_owned(),
+        });
+    }
+    let consent = match (by, consent_day, how) {
+        (Some(by), Some(day), Some(how)) => Some(Consent { by, day, how }),
+        (None, None, None) => None,
+        _ => {
+            let words =
+                "Who agreed: expected who, when and how it was checked, all three or none.".to_owned();
+            problems.push(Problem { field: "consent-by".to_owned(), words });
+            None
+        }
+    };
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    Ok(GolferFile {
+        name: name.unwrap_or_else(|| kept.name.clone()),
+        contact,
+        plays: form.get("plays").and_then(GolferFile::plays_from).unwrap_or(kept.plays),
+        sex: form.get("sex").and_then(GolferFile::sex_from).unwrap_or(kept.sex),
+        born,
+        consent,
+        ..kept.clone()
+    })
+}

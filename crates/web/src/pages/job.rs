@@ -1,0 +1,379 @@
+//! The job: made from the target, moved on from state to state, worked on at the bench, printed, handed over.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::App;
+use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::bench::{bench, cure};
+use crate::shell::{act_id, golfer_path, paper};
+use axum::extract::{Path, State};
+use axum::response::Redirect;
+use maud::{Markup, html};
+use sheet::Letterhead;
+use sheet::words::rich;
+use studio::{
+    Dossier, Field, HouseSettings, Id, JobFile, JobState, Kept, Reading, StationName, Tick, Verdict, Work,
+};
+
+/// `GET /golfers/{golfer}/job`: the job in hand, or what it would be.
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    match dossier.job() {
+        Some(kept) => job_page(&app, &dossier, &house, kept).await,
+        None => no_job(&app, &dossier, &house).await,
+    }
+}
+
+async fn no_job(app: &App, dossier: &Dossier, house: &HouseSettings) -> Result<Markup, PageError> {
+    let now = app.now();
+    let content = html! {
+        @match dossier.plan(house, now.day) {
+            Ok(plan) => {
+                @let work = Work::of(&plan, |name| dossier.club_named(name));
+                @if let Some(reason) = &work.waits_for { p class="hold" { "Hold. " (reason) } }
+                @if work.sections.is_empty() {
+                    p class="lead" { "Nothing to do at the bench: every club stays as it is." }
+                    p class="next" { a class="button primary" href=(format!("{}/follow-up", golfer_path(dossier))) { "Set a day to see again" } }
+                } @else {
+                    p class="lead" {
+                        @if let Some(first) = &work.first_club { (first) " first; the others when it has been hit. " }
+                        (work.minutes) " min at the bench" @if work.cure_hours > 0 { ", " (work.cure_hours) " h to cure" } "."
+                    }
+                    @for section in &work.sections {
+                        h2 { (section.heading) }
+                        ul class="plain" { @for club in &section.clubs { li { (club.name) ": " (rich(&club.what)) } } }
+                        @for said in &section.said_before { p class="note care" { (rich(said)) } }
+                    }
+                    @if dossier.target().is_none() {
+                        p class="note" { "The target is not kept yet. " a href=(format!("{}/target", golfer_path(dossier))) { "Look at it first" } }
+                    }
+                    form method="post" action=(format!("{}/job", golfer_path(dossier))) class="next" {
+                        (act_id())
+                        button class="primary" { "Make the job" }
+                    }
+                }
+            }
+            Err(_) => {
+                p class="lead" { "A job follows from the target, and the target from the knuckle height." }
+                p class="next" { a class="button primary" href=(format!("{}/target", golfer_path(dossier))) { "To the target" } }
+            }
+        }
+    };
+    golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
+}
+
+/// `POST /golfers/{golfer}/job`: makes the job from the plan as it is now.
+pub(crate) async fn make(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let (Ok(plan), Some(card)) = (dossier.plan(&house, now.day), dossier.card(&house)) else {
+        return Err(PageError::bad("There is no target to work from yet.", "Take the knuckle height first."));
+    };
+    let changes = acts::act(&form, &house, "Job made")?;
+    let job = JobFile {
+        id: acts::record_id(&changes.id, 0),
+        golfer: dossier.golfer.record.id.clone(),
+        number: 0,
+        state: if plan.job.waits_for.is_some() { JobState::OnHold } else { JobState::Measured },
+        since_ms: now.ms,
+        cured_ms: None,
+        note: plan.job.waits_for.map(str::to_owned),
+        card: card.as_str().to_owned(),
+        work: Work::of(&plan, |name| dossier.club_named(name)),
+        made_ms: now.ms,
+        removed: false,
+    };
+    let path = format!("{}/jobs/{}", golfer_path(&dossier), job.id);
+    acts::save(&app, changes.with_new(job), &now).await?;
+    Ok(Redirect::to(&path))
+}
+
+/// `GET /golfers/{golfer}/jobs/{job}`
+pub(crate) async fn show_one(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let kept = find(&dossier, &job)?;
+    job_page(&app, &dossier, &house, kept).await
+}
+
+/// `GET /j/{number}`: what the code on a printed sheet opens.
+pub(crate) async fn by_number(
+    State(app): State<App>,
+    Path(number): Path<i64>,
+) -> Result<Redirect, PageError> {
+    let (job, golfer) = app.store.job_numbered(number).await?.ok_or(PageError::NotFound("job"))?;
+    Ok(Redirect::to(&format!("/golfers/{golfer}/jobs/{job}")))
+}
+
+fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<JobFile>, PageError> {
+    Id::parse(id).ok().and_then(|id| dossier.job_of(&id)).ok_or(PageError::NotFound("job"))
+}
+
+fn job_path(dossier: &Dossier, job: &JobFile) -> String {
+    format!("{}/jobs/{}", golfer_path(dossier), job.id)
+}
+
+async fn job_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    kept: &Kept<JobFile>,
+) -> Result<Markup, PageError> {
+    let now = app.now();
+    let job = &kept.record;
+    let path = job_path(dossier, job);
+    let content = html! {
+        div class="jobhead" {
+            p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
+            @if let Some(note) = &job.note { p class="note care" { (note) } }
+            (cure(job, &now))
+            (move_on_form(kept, &path))
+        }
+        p class="papers" {
+            a class="button" href=(format!("{path}/sheet")) { "Job sheet" }
+            " "
+            a class="button" href=(format!("{path}/golfers-sheet")) { "Golfer's sheet" }
+        }
+        (bench(dossier, job, &path))
+    };
+    golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
+}
+
+/// The states the job goes to from here: the usual one first, as the one primary button.
+fn move_on_form(kept: &Kept<JobFile>, path: &str) -> Markup {
+    let job = &kept.record;
+    html! {
+        @if !job.state.is_over() {
+            form method="post" action=(format!("{path}/move")) class="states" {
+                (act_id())
+                input type="hidden" name="seen" value=(kept.revision);
+                @for (place, state) in job.state.next().iter().enumerate() {
+                    button class=[(place == 0).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
+                }
+                div class="entry" {
+                    label for="note" { "Why, or what to remember" }
+                    input id="note" class="field line" type="text" name="note" autocomplete="off";
+                }
+            }
+        }
+    }
+}
+
+/// What the button says that moves a job to this state.
+fn verb(state: JobState) -> &'static str {
+    match state {
+        JobState::Asked => "Asked",
+        JobState::Measured => "Back to measured",
+        JobState::OnTrial => "Put on trial",
+        JobState::Quoted => "Quoted",
+        JobState::Agreed => "The golfer agrees",
+        JobState::WaitingForParts => "Wait for parts",
+        JobState::OnTheBench => "Put on the bench",
+        JobState::Curing => "Glued: let it cure",
+        JobState::Checked => "All checked",
+        JobState::Ready => "Ready to hand over",
+        JobState::HandedOver => "Hand over",
+        JobState::FollowUpDue => "Wait for the follow-up",
+        JobState::Closed => "Close",
+        JobState::OnHold => "Put on hold",
+        JobState::Rework => "Work on it again",
+        JobState::Cancelled => "Cancel",
+    }
+}
+
+/// `POST /golfers/{golfer}/jobs/{job}/move`
+pub(crate) async fn move_on(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let kept = find(&dossier, &job)?;
+    let path = job_path(&dossier, &kept.record);
+    let to = form
+        .get("to")
+        .and_then(JobState::from_words)
+        .ok_or_else(|| PageError::bad("Expected a state a job can be in.", "Choose one of the buttons."))?;
+    let note = studio::plain_text("note", form.get("note").unwrap_or_default())?;
+    let why = note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
+    let moved = JobFile { note, ..kept.record.moved_to(to, now.ms)? };
+    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    let mut changes = acts::act(&form, &house, format!("Job {} {}{why}", moved.number, to.words()))?
+        .with_changed(moved.clone(), seen);
+    if to == JobState::Checked {
+        changes = with_finished_readings(changes, &dossier, &moved, now.day, now.ms);
+    }
+    acts::save(&app, changes, &now).await.map_err(|error| error.with_form(&path, &form, moved.into()))?;
+    let next = if to == JobState::HandedOver { format!("{}/follow-up", golfer_path(&dossier)) } else { path };
+    Ok(Redirect::to(&next))
+}
+
+/// When a job is checked, what was read of the finished clubs becomes what is known of them; how they came stays.
+fn with_finished_readings(
+    mut changes: studio::Changes,
+    dossier: &Dossier,
+    job: &JobFile,
+    day: jiff::civil::Date,
+    at_ms: i64,
+) -> studio::Changes {
+    for club in job.work.clubs() {
+        let Some(club_id) = &club.club else { continue };
+        for check in &club.checks {
+            let Some(tick) = dossier.tick(&job.id, &club.check_key(check)) else { continue };
+            let Some(typed) = tick.typed.clone().filter(|_| tick.done) else { continue };
+            let id = acts::record_id(&changes.id, changes.puts.len());
+            changes = changes.with_new(Reading {
+                id,
+                golfer: job.golfer.clone(),
+                club: Some(club_id.clone()),
+                job: Some(job.id.clone()),
+                field: check.field,
+                typed,
+                value_si: tick.value_si,
+                shoes: None,
+                instrument: None,
+                by: tick.by.clone(),
+                day,
+                at_ms,
+                removed: false,
+            });
+        }
+    }
+    changes
+}
+
+/// `POST /golfers/{golfer}/jobs/{job}/tick`: a step done or not, with the reading taken at it.
+pub(crate) async fn tick(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let kept = find(&dossier, &job)?;
+    let job = &kept.record;
+    let step = form.get("step").unwrap_or_default();
+    if !job.work.has(step) {
+        return Err(PageError::NotFound("step"));
+    }
+    let typed = form.filled("typed");
+    let check = job.work.check(step);
+    let read = match (typed, check) {
+        (Some(typed), Some((_, check))) => Some(check.field.read(typed, house.units())?),
+        (Some(typed), None) => {
+            // a step's own reading is kept in the bench's words: a length, a mass, two numbers
+            let text = studio::plain_text("reading", typed)?.unwrap_or_default();
+            Some(studio::Typed { read_back: text.clone(), text, value_si: None })
+        }
+        (None, _) => None,
+    };
+    let done = form.get("done") != Some("no")
+        && (check.is_none() || read.is_some() || form.get("done") == Some("yes"));
+    let (name, verdict) = match check {
+        Some((club, check)) => {
+            let verdict = read.as_ref().and_then(|read| read.value_si).map(|value| check.judge(value));
+            (format!("{} {}", club.name, check.field.label().to_lowercase()), verdict)
+        }
+        None => {
+            let what =
+                job.work.steps().find(|(_, one)| one.key == step).map_or("", |(_, one)| one.what.as_str());
+            (what.chars().take(60).collect(), None)
+        }
+    };
+    let sentence = match (&read, verdict, done) {
+        (Some(read), Some(Verdict::Off(_)), _) => {
+            format!("Job {}: {name} {}, out of tolerance", job.number, read.text)
+        }
+        (Some(read), _, _) => format!("Job {}: {name} {}", job.number, read.text),
+        (None, _, true) => format!("Job {}: done, {name}", job.number),
+        (None, _, false) => format!("Job {}: not done after all, {name}", job.number),
+    };
+    let changes = acts::act(&form, &house, sentence)?;
+    let tick = Tick {
+        id: acts::record_id(&changes.id, 0),
+        golfer: job.golfer.clone(),
+        job: job.id.clone(),
+        step: step.to_owned(),
+        done,
+        typed: read.as_ref().map(|read| read.text.clone()),
+        value_si: read.and_then(|read| read.value_si),
+        by: changes.by.clone(),
+        at_ms: now.ms,
+        removed: false,
+    };
+    acts::save(&app, changes.with_new(tick), &now).await?;
+    Ok(Redirect::to(&format!("{}#step-{}", job_path(&dossier, job), crate::parts::field::id_of(step))))
+}
+
+/// The plan a job was made from.
+fn plan_of(job: &JobFile, today: jiff::civil::Date) -> Result<bench::SetPlan, PageError> {
+    let planned = card::read(&job.card, today).and_then(|card| card.plan());
+    planned.map_err(|_| {
+        PageError::bad(
+            "The card this job was made from can no longer be read.",
+            "The steps on the job's page are as they were. Make a new job from the target for a new sheet.",
+        )
+    })
+}
+
+async fn on_paper(
+    app: &App,
+    id: &str,
+    job: &str,
+    title: &str,
+    content: impl Fn(&bench::SetPlan, jiff::civil::Date, &Letterhead<'_>) -> Markup,
+) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(id).await?;
+    let job = &find(&dossier, job)?.record;
+    let made = jiff::Timestamp::from_millisecond(job.made_ms).unwrap_or_default();
+    let day = made.to_zoned_datetime(app.now().zone).date();
+    let plan = plan_of(job, day)?;
+    let live_at = format!("{}/j/{}", app.url(), job.number);
+    let letterhead = Letterhead {
+        studio: Some(house.value("name")),
+        address: Some(house.value("address")),
+        job: Some(job.number),
+        live_at: Some(&live_at),
+    };
+    let tools = html! {
+        a class="button" href=(job_path(&dossier, job)) { "Back to the job" }
+        " "
+        button class="primary" type="button" data-print hidden { "Print" }
+        p class="small soft" { "Print it, or save it as PDF, with the browser's own print." }
+    };
+    Ok(paper(&format!("{title}, {}", dossier.golfer.record.name), &tools, &content(&plan, day, &letterhead)))
+}
+
+/// `GET /golfers/{golfer}/jobs/{job}/sheet`
+pub(crate) async fn sheet(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+) -> Result<Markup, PageError> {
+    on_paper(&app, &id, &job, "Job sheet", sheet::job_sheet_content).await
+}
+
+/// `GET /golfers/{golfer}/jobs/{job}/golfers-sheet`
+pub(crate) async fn golfers_sheet(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+) -> Result<Markup, PageError> {
+    on_paper(&app, &id, &job, "Length of your irons", sheet::golfer_sheet_content).await
+}
+
+/// The field of a check, for those who type into it.
+pub(crate) fn unit_of(field: Field) -> &'static str {
+    match field {
+        Field::Mass => "g",
+        Field::Lie => "°",
+        Field::Swingweight => "scale",
+        _ => "in",
+    }
+}

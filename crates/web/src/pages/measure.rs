@@ -1,0 +1,337 @@
+//! Measure: how each reading is taken, up to three of each, and what they say while they are typed.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::{App, Now};
+use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::body_drawing::drawing;
+use crate::parts::field::{Width, choice, id_of};
+use crate::parts::problem::{Problem, summary};
+use crate::parts::target_box::target_box;
+use crate::shell::{act_id, golfer_path};
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use fitting::Shoes;
+use maud::{Markup, html};
+use sheet::words::{date, rich};
+use studio::{
+    Dossier, Field, HouseSettings, Id, Kept, NoPlan, Reading, Source, StationName, Subject, Units, plain_text,
+};
+
+/// `GET /golfers/{golfer}/measure`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    measure_page(&app, &dossier, &house, &Form::default(), &[]).await
+}
+
+async fn measure_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    form: &Form,
+    problems: &[Problem],
+) -> Result<Markup, PageError> {
+    let now = app.now();
+    let path = format!("{}/measure", golfer_path(dossier));
+    let plan = dossier.plan(house, now.day);
+    let content = html! {
+        (summary(problems))
+        div class="cols" {
+            div {
+                @for field in Field::of(Subject::Body) { (taken(dossier, field, &path, &now)) }
+                form method="post" action=(path) class="stacked" id="measure" data-keypad
+                    hx-post=(format!("{path}/now")) hx-trigger="input delay:250ms" hx-target="#now" hx-swap="innerHTML" hx-sync="this:replace" {
+                    (act_id())
+                    (shoes(dossier, form))
+                    @for field in Field::of(Subject::Body) { (entry(dossier, field, house, form, problems, now.day)) }
+                    (overruled(dossier, form))
+                    div class="entry" {
+                        label for="instrument" { "Read with" }
+                        input id="instrument" class="field name" type="text" name="instrument" value=(form.get("instrument").unwrap_or(last_instrument(dossier))) autocomplete="off";
+                    }
+                    button class="primary" { "Save the readings" }
+                }
+            }
+            section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier, &now)) } }
+        }
+    };
+    golfer_page(app, &now, dossier, house, Some(StationName::Measure), "Measure", &content).await
+}
+
+fn last_instrument(dossier: &Dossier) -> &str {
+    let last = dossier.readings.iter().rev().map(|kept| &kept.record).find(|reading| reading.club.is_none());
+    last.and_then(|reading| reading.instrument.as_deref()).unwrap_or("rigid rule")
+}
+
+fn shoes(dossier: &Dossier, form: &Form) -> Markup {
+    let last = dossier.body(Field::KnuckleHeight).last().and_then(|reading| reading.shoes_word());
+    html! {
+        (choice("shoes", "Knuckle and wrist height", &[("on", "in shoes"), ("off", "without shoes")], form.get("shoes").or(last).unwrap_or("on")))
+        p class="hint" { "Always the same way. Stature always without." }
+    }
+}
+
+/// The readings that count, each to be taken back.
+fn taken(dossier: &Dossier, field: Field, path: &str, now: &Now) -> Markup {
+    let readings = dossier.body(field);
+    let golfer = path.trim_end_matches("/measure");
+    html! {
+        @if !readings.is_empty() {
+            div class="taken" {
+                span class="name" { (field.label()) }
+                @for reading in readings {
+                    form method="post" action=(format!("{golfer}/readings/{}/take-back", reading.id)) {
+                        (act_id())
+                        b { (rich(&reading.typed)) }
+                        span class="small soft" { (date(reading.day)) ", " (reading.by) @if reading.day == now.day { ", today" } }
+                        button class="quiet" aria-label=(format!("Take back {}", reading.typed)) { "Take back" }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn field_name(field: Field, place: usize) -> String {
+    format!("read.{}.{place}", field.key())
+}
+
+fn entry(
+    dossier: &Dossier,
+    field: Field,
+    house: &HouseSettings,
+    form: &Form,
+    problems: &[Problem],
+    today: jiff::civil::Date,
+) -> Markup {
+    let today_taken = dossier.body(field).iter().filter(|reading| reading.day == today).count();
+    let blanks = field.readings().saturating_sub(today_taken).max(1);
+    let unit = match (field, house.units()) {
+        (Field::HeadSpeed, _) => "mph",
+        (_, Units::Inches) => "in",
+        (_, Units::Metric) => "mm",
+    };
+    let problem = (1..=blanks).find_map(|place| Problem::at(problems, &field_name(field, place)));
+    let hint_id = format!("{}-how", id_of(field.key()));
+    html! {
+        fieldset class="reading" {
+            legend { (field.label()) ", " (unit) }
+            div class="how" {
+                (drawing(field, dossier.golfer.record.plays))
+                p class="hint" id=(hint_id) { (field.how()) }
+            }
+            @if let Some(problem) = problem { p class="problem" { (problem) } }
+            div class="blanks" {
+                @for place in 1..=blanks {
+                    @let name = field_name(field, place);
+                    div {
+                        label class="unseen" for=(id_of(&name)) { (field.label()) ", reading " (place) }
+                        input id=(id_of(&name)) class={"field " (width_class())} type="text" name=(name) value=(form.get(&name).unwrap_or_default())
+                            autocomplete="off" spellcheck="false" aria-describedby=(hint_id) data-fraction[field != Field::HeadSpeed]
+                            aria-invalid=[Problem::at(problems, &name).map(|_| "true")];
+                        p class="back small soft" id=(format!("{}-back", id_of(&name))) {}
+                    }
+                }
+            }
+        }
+    }
+}
+
+const fn width_class() -> &'static str {
+    match Width::Number {
+        Width::Number => "number",
+        Width::Name | Width::Line => "name",
+    }
+}
+
+fn overruled(dossier: &Dossier, form: &Form) -> Markup {
+    let kept = dossier.golfer.record.overruled.as_deref().unwrap_or_default();
+    html! {
+        details open[!kept.is_empty()] {
+            summary { "A doubtful reading is right all the same" }
+            div class="entry" {
+                label for="overruled" { "Why it is taken" }
+                p class="hint" { "As: taken twice, by two people. It is printed on the sheets." }
+                input id="overruled" class="field line" type="text" name="overruled" value=(form.get("overruled").unwrap_or(kept)) autocomplete="off";
+            }
+        }
+    }
+}
+
+/// What a form of readings holds: those that could be read, and what is wrong with the others.
+struct Taken {
+    readings: Vec<Reading>,
+    problems: Vec<Problem>,
+}
+
+fn taken_from(
+    form: &Form,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    now: &Now,
+    act: &Id,
+    by: &str,
+) -> Result<Taken, PageError> {
+    let shoes = Reading::shoes_from(form.get("shoes").unwrap_or("on")).unwrap_or(Shoes::On);
+    let instrument = plain_text("instrument", form.get("instrument").unwrap_or_default())?;
+    let mut taken = Taken { readings: Vec::new(), problems: Vec::new() };
+    for field in Field::of(Subject::Body) {
+        for place in 1..=field.readings() {
+            let name = field_name(field, place);
+            let Some(typed) = form.filled(&name) else { continue };
+            match field.read(typed, house.units()) {
+                Ok(read) => taken.readings.push(Reading {
+                    id: acts::record_id(act, taken.readings.len()),
+                    golfer: dossier.golfer.record.id.clone(),
+                    club: None,
+                    job: None,
+                    field,
+                    typed: read.text,
+                    value_si: read.value_si,
+                    shoes: matches!(field, Field::KnuckleHeight | Field::WristHeight).then_some(shoes),
+                    instrument: instrument.clone(),
+                    by: by.to_owned(),
+                    day: now.day,
+                    at_ms: now.ms,
+                    removed: false,
+                }),
+                Err(error) => taken.problems.push(Problem::of(&name, field.label(), &error)),
+            }
+        }
+    }
+    Ok(taken)
+}
+
+/// The dossier as it would be with the readings typed so far.
+fn with(dossier: &Dossier, readings: &[Reading]) -> Dossier {
+    let mut would_be = dossier.clone();
+    would_be.readings.extend(readings.iter().cloned().map(|record| Kept { record, revision: 1 }));
+    would_be
+}
+
+/// Takes out, one field after the other, the readings no body has: the rest can be kept.
+fn refused_by_the_body(dossier: &Dossier, taken: &mut Taken, house: &HouseSettings, now: &Now) {
+    let Err(NoPlan::Refused(card, problems)) = with(dossier, &taken.readings).plan(house, now.day) else {
+        return;
+    };
+    for problem in &problems {
+        let Some(Source::Body(field)) = card.source_of(problem) else { continue };
+        // a low hand is a warning about the rule, not about the reading
+        if *field == Field::KnuckleHeight && problem.message.contains("rule") {
+            continue;
+        }
+        let hint = problem.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
+        if taken.readings.iter().any(|reading| reading.field == *field) {
+            taken.readings.retain(|reading| reading.field != *field);
+            taken.problems.push(Problem {
+                field: field_name(*field, 1),
+                words: format!("{}: {}.{hint}", field.label(), problem.message),
+            });
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/measure/now`: what the readings typed so far would say; nothing is saved.
+pub(crate) async fn now(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let act = crate::app::new_id();
+    let taken = taken_from(&form, &dossier, &house, &now, &act, "")?;
+    let would_be = with(&dossier, &taken.readings);
+    let plan = would_be.plan(&house, now.day);
+    let backs = Field::of(Subject::Body)
+        .flat_map(|field| (1..=field.readings()).map(move |place| (field, field_name(field, place))));
+    Ok(html! {
+        (target_box(&plan, &would_be, &now))
+        @for (field, name) in backs {
+            @if let Some(Ok(read)) = form.filled(&name).map(|typed| field.read(typed, house.units())) {
+                p class="back small soft" id=(format!("{}-back", id_of(&name))) hx-swap-oob="true" { (rich(&read.read_back)) }
+            }
+        }
+    })
+}
+
+/// `POST /golfers/{golfer}/measure`: saves what could be read; the rest stays as it was typed.
+pub(crate) async fn save(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let path = format!("{}/measure", golfer_path(&dossier));
+    let mut changes = acts::act(&form, &house, "")?;
+    let mut taken = taken_from(&form, &dossier, &house, &now, &changes.id, &changes.by)?;
+    refused_by_the_body(&dossier, &mut taken, &house, &now);
+    changes.sentence = sentence(&taken.readings);
+    for reading in &taken.readings {
+        changes = changes.with_new(reading.clone());
+    }
+    if let Some(typed) = form.get("overruled") {
+        let overruled = plain_text("reason", typed)?;
+        let kept = &dossier.golfer;
+        if overruled != kept.record.overruled {
+            if changes.sentence.is_empty() {
+                changes.sentence = "Why a doubtful reading is taken".to_owned();
+            }
+            changes =
+                changes.with_changed(studio::GolferFile { overruled, ..kept.record.clone() }, kept.revision);
+        }
+    }
+    acts::save(&app, changes, &now).await?;
+    if taken.problems.is_empty() {
+        return Ok(Redirect::to(&path).into_response());
+    }
+    let (dossier, house) = app.golfer(&id).await?;
+    let left = only_refused(&form, &taken.problems);
+    let page = measure_page(&app, &dossier, &house, &left, &taken.problems).await?;
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+}
+
+/// The form with only what was refused, and how it was read.
+fn only_refused(form: &Form, problems: &[Problem]) -> Form {
+    let is_left =
+        |name: &str| !name.starts_with("read.") || problems.iter().any(|problem| problem.field == name);
+    Form::of(form.all().filter(|(name, _)| *name != "act" && is_left(name)))
+}
+
+fn sentence(readings: &[Reading]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for field in Field::of(Subject::Body) {
+        let typed: Vec<&str> = readings
+            .iter()
+            .filter(|reading| reading.field == field)
+            .map(|reading| reading.typed.as_str())
+            .collect();
+        if !typed.is_empty() {
+            parts.push(format!("{} {}", field.label().to_lowercase(), typed.join(" and ")));
+        }
+    }
+    if parts.is_empty() { String::new() } else { format!("Measured: {}", parts.join(", ")) }
+}
+
+/// `POST /golfers/{golfer}/readings/{reading}/take-back`: the reading is kept and no longer used.
+pub(crate) async fn take_back(
+    State(app): State<App>,
+    Path((id, reading)): Path<(String, String)>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let kept = dossier
+        .readings
+        .iter()
+        .find(|kept| kept.record.id.as_str() == reading)
+        .ok_or(PageError::NotFound("reading"))?;
+    let sentence = format!("Taken back: {} {}", kept.record.field.label().to_lowercase(), kept.record.typed);
+    let record = Reading { removed: true, ..kept.record.clone() };
+    let changes = acts::act(&form, &house, sentence)?.with_changed(record, kept.revision);
+    acts::save(&app, changes, &app.now()).await?;
+    let station = if kept.record.club.is_some() { "clubs" } else { "measure" };
+    Ok(Redirect::to(&format!("{}/{station}", golfer_path(&dossier))))
+}

@@ -1,0 +1,248 @@
+//! Target: the length of every club with its interval, the ways side by side, and what would be if.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::{App, Now};
+use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::field::choice;
+use crate::parts::target_box::target_box;
+use crate::parts::ways::ways;
+use crate::shell::{act_id, golfer_path};
+use axum::extract::{Path, Query, State};
+use axum::response::Redirect;
+use bench::{SetPlan, WayKind};
+use maud::{Markup, html};
+use quantity::{InchStep, Length};
+use serde::Deserialize;
+use sheet::figure::{before_after, ladder};
+use sheet::words::rich;
+use studio::{Dossier, GolferFile, HouseSettings, KeptTarget, OwnedClub, StationName, target_words};
+
+/// What would be if.
+#[derive(Debug, Default, Deserialize)]
+pub(crate) struct WhatIf {
+    /// Sixteenths of an inch added to the knuckle height.
+    #[serde(default)]
+    knuckle: i16,
+    /// Sixteenths of an inch added to every club.
+    #[serde(default)]
+    clubs: i16,
+}
+
+/// Most sixteenths a what-if goes to either side.
+const MOST_SIXTEENTHS: i16 = 48;
+
+impl WhatIf {
+    fn is_asked(&self) -> bool {
+        self.knuckle != 0 || self.clubs != 0
+    }
+
+    fn inches(sixteenths: i16) -> Length {
+        InchStep::Sixteenth.length() * f64::from(sixteenths.clamp(-MOST_SIXTEENTHS, MOST_SIXTEENTHS))
+    }
+}
+
+/// `GET /golfers/{golfer}/target`
+pub(crate) async fn show(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    Query(what_if): Query<WhatIf>,
+) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let content = match dossier.plan(&house, now.day) {
+        Ok(plan) => planned(&dossier, &house, &plan, &what_if, &now),
+        Err(_) => html! {
+            (target_box(&dossier.plan(&house, now.day), &dossier, &now))
+            p class="next" {
+                a class="button primary" href=(format!("{}/measure", golfer_path(&dossier))) { "To the readings" }
+                " "
+                a class="button" href=(format!("{}/clubs", golfer_path(&dossier))) { "To the clubs" }
+            }
+        },
+    };
+    golfer_page(&app, &now, &dossier, &house, Some(StationName::Target), "Target", &content).await
+}
+
+fn planned(dossier: &Dossier, house: &HouseSettings, plan: &SetPlan, what_if: &WhatIf, now: &Now) -> Markup {
+    let path = format!("{}/target", golfer_path(dossier));
+    let has_clubs = !plan.clubs.is_empty();
+    html! {
+        div class="cols" {
+            section {
+                (target_box(&Ok(plan.clone()), dossier, now))
+                (keep_form(dossier, plan, &path))
+            }
+            section class="aside" { (holding(dossier, house, &path)) (asking(dossier, house, what_if, &path, now)) }
+        }
+        @if let Some(figure) = ladder(plan).filter(|_| has_clubs && !plan.target.is_for_a_growing_golfer()) {
+            h2 { "The set" }
+            figure { div class="wide" tabindex="0" role="group" aria-label="The set, now and as it should be" { (figure) } }
+        }
+        @if has_clubs {
+            h2 { "Ways" }
+            (ways(dossier, plan, &path))
+        } @else {
+            p class="note" { "No club is written down yet. " a href=(format!("{}/clubs", golfer_path(dossier))) { "Write down the clubs" } }
+        }
+        @if let Some(figure) = before_after(plan) {
+            h2 { "Before and after" }
+            figure {
+                div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
+                figcaption { "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added." }
+            }
+        }
+    }
+}
+
+fn keep_form(dossier: &Dossier, plan: &SetPlan, path: &str) -> Markup {
+    let words = target_words(plan);
+    let kept = dossier.target().map(|kept| kept.record.words.as_str());
+    html! {
+        form method="post" action=(format!("{path}/keep")) class="next" {
+            (act_id())
+            @match kept {
+                Some(kept) if kept == words => {
+                    p class="soft" { "Kept." }
+                    a class="button primary" href=(format!("{}/job", golfer_path(dossier))) { "On to the job" }
+                }
+                Some(kept) => {
+                    p class="note care" { "Kept as " (rich(kept)) "; the readings now say otherwise." }
+                    button class="primary" { "Keep this target instead" }
+                }
+                None => { button class="primary" { "Keep this target" } }
+            }
+        }
+    }
+}
+
+fn holding(dossier: &Dossier, house: &HouseSettings, path: &str) -> Markup {
+    let chosen = dossier.golfer.record.hold.as_deref().unwrap_or_default();
+    let as_house = format!("as the house does ({})", house.value("hold"));
+    let options = [
+        ("", as_house.as_str()),
+        ("swingweight", "the swingweight"),
+        ("inertia", "the inertia"),
+        ("neither", "neither"),
+    ];
+    html! {
+        form method="post" action=(path) class="stacked" {
+            (act_id())
+            input type="hidden" name="seen" value=(dossier.golfer.revision);
+            (choice("hold", "What the bench holds when a length changes", &options, chosen))
+            button { "Work it out so" }
+        }
+    }
+}
+
+fn asking(dossier: &Dossier, house: &HouseSettings, what_if: &WhatIf, path: &str, now: &Now) -> Markup {
+    html! {
+        h2 { "What if" }
+        form method="get" action=(path) class="stacked" hx-get=(path) hx-trigger="input delay:120ms" hx-select="#what-if" hx-target="#what-if" hx-swap="outerHTML" hx-sync="this:replace" {
+            (slider("knuckle", "Knuckle height", what_if.knuckle))
+            (slider("clubs", "Length of every club", what_if.clubs))
+            button { "Show" }
+        }
+        div id="what-if" role="status" { @if what_if.is_asked() { (answer(dossier, house, what_if, now)) } }
+    }
+}
+
+fn slider(name: &str, label: &str, value: i16) -> Markup {
+    html! {
+        div class="entry" {
+            label for=(name) { (label) ", sixteenths of an inch more or less" }
+            input id=(name) type="range" name=(name) min=(-MOST_SIXTEENTHS) max=(MOST_SIXTEENTHS) step="1" value=(value.clamp(-MOST_SIXTEENTHS, MOST_SIXTEENTHS));
+        }
+    }
+}
+
+fn answer(dossier: &Dossier, house: &HouseSettings, what_if: &WhatIf, now: &Now) -> Markup {
+    let (knuckle, clubs) = (WhatIf::inches(what_if.knuckle), WhatIf::inches(what_if.clubs));
+    let signed = |length: Length| {
+        let step = length.to_step(InchStep::Sixteenth);
+        format!("{}{}", step.sign(true), length.abs().to_step(InchStep::Sixteenth))
+    };
+    html! {
+        p class="soft" { "Knuckle height " (rich(&signed(knuckle))) ", clubs " (rich(&signed(clubs))) }
+        @match dossier.plan_if(house, now.day, knuckle, clubs) {
+            Ok(plan) => {
+                p class="big" { (rich(&target_words(&plan))) }
+                ul class="plain small" {
+                    @for club in &plan.clubs {
+                        @if let Some(outcome) = club.chosen() { li { (club.club.name) ": " (rich(&outcome.way.words())) } }
+                    }
+                }
+            }
+            Err(_) => { p class="note care" { "So far the rule cannot be asked: no body or no club is like that." } }
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/target`: changes what is held, or the way of a club.
+pub(crate) async fn choose(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let path = format!("{}/target", golfer_path(&dossier));
+    let changes = if let Some(hold) = form.get("hold") {
+        if !matches!(hold, "" | "swingweight" | "inertia" | "neither") {
+            return Err(PageError::bad("Expected swingweight, inertia or neither.", "Choose one of them."));
+        }
+        let kept = &dossier.golfer;
+        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let changed = GolferFile { hold: (!hold.is_empty()).then(|| hold.to_owned()), ..kept.record.clone() };
+        let words = if hold.is_empty() { "what the house holds" } else { hold };
+        acts::act(&form, &house, format!("The bench holds {words}"))?.with_changed(changed, seen)
+    } else {
+        let club = form.get("club").unwrap_or_default();
+        let kept = dossier
+            .live_clubs()
+            .find(|kept| kept.record.id.as_str() == club)
+            .ok_or(PageError::NotFound("club"))?;
+        let way = form.get("way").unwrap_or_default();
+        if !way.is_empty() && WayKind::from_words(way).is_none() {
+            return Err(PageError::bad(
+                "Expected a way of the list, found another word.",
+                "Choose one of them.",
+            ));
+        }
+        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let changed = OwnedClub { way: (!way.is_empty()).then(|| way.to_owned()), ..kept.record.clone() };
+        let words = if way.is_empty() { "the tool's way" } else { way };
+        acts::act(&form, &house, format!("{}: {words}", kept.record.name))?.with_changed(changed, seen)
+    };
+    acts::save(&app, changes, &now).await?;
+    Ok(Redirect::to(&path))
+}
+
+/// `POST /golfers/{golfer}/target/keep`: keeps the target with everything it came from.
+pub(crate) async fn keep(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let (Ok(plan), Some(card)) = (dossier.plan(&house, now.day), dossier.card(&house)) else {
+        return Err(PageError::bad("There is no target to keep yet.", "Take the knuckle height first."));
+    };
+    let words = target_words(&plan);
+    let changes = acts::act(&form, &house, format!("Target kept: six-iron {words}"))?;
+    let target = KeptTarget {
+        id: acts::record_id(&changes.id, 0),
+        golfer: dossier.golfer.record.id.clone(),
+        six_iron_in: plan.target.six_iron.value.as_inches(),
+        half_width_in: plan.target.six_iron.half_width.as_inches(),
+        words,
+        card: card.as_str().to_owned(),
+        by: changes.by.clone(),
+        at_ms: now.ms,
+        removed: false,
+    };
+    acts::save(&app, changes.with_new(target), &now).await?;
+    Ok(Redirect::to(&format!("{}/job", golfer_path(&dossier))))
+}

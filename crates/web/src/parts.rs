@@ -1,0 +1,9 @@
+//! The pieces pages are made of.
+
+pub(crate) mod bench;
+pub(crate) mod body_drawing;
+pub(crate) mod club_cells;
+pub(crate) mod field;
+pub(crate) mod problem;
+pub(crate) mod target_box;
+pub(crate) mod ways;

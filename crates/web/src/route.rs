@@ -1,0 +1,52 @@
+//! Every address of the studio, in one table.
+
+use crate::app::App;
+use crate::error::PageError;
+use crate::form::LARGEST;
+use crate::pages::{clubs, follow_up, golfer, house, job, measure, studio, target, trial, undo};
+use crate::{assets, events, guard};
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::middleware::from_fn_with_state;
+use axum::routing::{get, post};
+use tower_http::compression::CompressionLayer;
+
+/// Builds the router.
+pub(crate) fn router(app: App) -> Router {
+    let pages = Router::new()
+        .route("/", get(studio::show))
+        .route("/search", get(studio::search))
+        .route("/golfers", post(studio::open_golfer))
+        .route("/example", post(studio::fill_in_the_example))
+        .route("/golfers/{golfer}", get(golfer::show))
+        .route("/golfers/{golfer}/file", get(golfer::show_file).post(golfer::save_file))
+        .route("/golfers/{golfer}/remarks", post(golfer::add_remark))
+        .route("/golfers/{golfer}/card", get(golfer::card))
+        .route("/golfers/{golfer}/measure", get(measure::show).post(measure::save))
+        .route("/golfers/{golfer}/measure/now", post(measure::now))
+        .route("/golfers/{golfer}/readings/{reading}/take-back", post(measure::take_back))
+        .route("/golfers/{golfer}/clubs", get(clubs::show).post(clubs::save))
+        .route("/golfers/{golfer}/clubs/{club}", get(clubs::show_one).post(clubs::save_one))
+        .route("/golfers/{golfer}/target", get(target::show).post(target::choose))
+        .route("/golfers/{golfer}/target/keep", post(target::keep))
+        .route("/golfers/{golfer}/trial", get(trial::show))
+        .route("/golfers/{golfer}/job", get(job::show).post(job::make))
+        .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
+        .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
+        .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))
+        .route("/golfers/{golfer}/jobs/{job}/sheet", get(job::sheet))
+        .route("/golfers/{golfer}/jobs/{job}/golfers-sheet", get(job::golfers_sheet))
+        .route("/j/{number}", get(job::by_number))
+        .route("/golfers/{golfer}/follow-up", get(follow_up::show).post(follow_up::save))
+        .route("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar))
+        .route("/house", get(house::show).post(house::save))
+        .route("/undo", post(undo::undo))
+        .fallback(async || PageError::NotFound("page"))
+        .layer(DefaultBodyLimit::max(LARGEST))
+        .layer(CompressionLayer::new());
+    pages
+        .route("/events", get(events::events))
+        .route("/assets/{name}", get(assets::serve))
+        .layer(from_fn_with_state(app.clone(), guard::guard))
+        .with_state(app)
+}

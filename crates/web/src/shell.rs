@@ -1,0 +1,195 @@
+//! The shell of every page: head, one nav, one search, one main, a foot.
+
+use crate::app::{App, Now, new_id};
+use crate::assets;
+use maud::{DOCTYPE, Markup, html};
+use store::LogLine;
+use studio::{Dossier, Spine, StationName, StationState};
+
+/// What a page is called and where it stands.
+pub(crate) struct Page<'a> {
+    pub(crate) title: String,
+    pub(crate) search: &'a str,
+    pub(crate) main: Markup,
+    /// The golfer whose changes this page follows.
+    pub(crate) follows: Option<&'a str>,
+    /// The last act, to be undone.
+    pub(crate) last: Option<Last>,
+}
+
+/// The last act of a golfer's timeline, as the foot shows it.
+pub(crate) struct Last {
+    pub(crate) id: String,
+    pub(crate) sentence: String,
+    pub(crate) when: String,
+    pub(crate) back: String,
+}
+
+impl Last {
+    /// The newest act that was not undone.
+    pub(crate) fn of(log: &[LogLine], now: &Now, back: &str) -> Option<Self> {
+        let line = log.iter().find(|line| !line.is_undone)?;
+        Some(Self {
+            id: line.id.to_string(),
+            sentence: line.sentence.clone(),
+            when: now.clock_time(line.at_ms),
+            back: back.to_owned(),
+        })
+    }
+}
+
+/// Draws a page.
+pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(&page.title, "pages.css"))
+            body data-follows=[page.follows] {
+                a class="skip" href="#main" { "To the content" }
+                header class="bar" {
+                    a class="mark" href="/" { "Lengthwise" }
+                    nav aria-label="Studio" {
+                        a href="/" { "Studio" }
+                        a href="/house" { "House" }
+                    }
+                    form class="find" role="search" method="get" action="/" {
+                        label class="unseen" for="find" { "Find a golfer" }
+                        input id="find" class="field" type="search" name="q" value=(page.search) autocomplete="off" spellcheck="false"
+                            hx-get="/search" hx-trigger="input changed delay:120ms" hx-target="#hits" hx-sync="this:replace";
+                        button { "Find" }
+                    }
+                    div id="hits" {}
+                }
+                @if app.is_temporary {
+                    p class="banner" { "An invented studio that goes away when it is stopped. Try anything." }
+                }
+                main id="main" tabindex="-1" { (page.main) }
+                footer class="foot" {
+                    @if let Some(last) = &page.last { (undo(last)) }
+                    p class="small soft" id="live" role="status" {}
+                }
+            }
+        }
+    }
+}
+
+fn undo(last: &Last) -> Markup {
+    html! {
+        form class="undo" method="post" action="/undo" {
+            input type="hidden" name="act" value=(new_id());
+            input type="hidden" name="of" value=(last.id);
+            input type="hidden" name="back" value=(last.back);
+            span { "Saved " (last.when) ": " (last.sentence) }
+            button class="quiet" { "Undo" }
+        }
+    }
+}
+
+/// A page that stands alone, without the studio's head: an error.
+pub(crate) fn bare(title: &str, main: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (head(&format!("{title}, Lengthwise"), "pages.css"))
+            body {
+                header class="bar" { a class="mark" href="/" { "Lengthwise" } }
+                main id="main" { (main) }
+            }
+        }
+    }
+}
+
+/// A sheet on paper: its own style, no script.
+pub(crate) fn paper(title: &str, tools: &Markup, content: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) ", Lengthwise" }
+                link rel="stylesheet" href=(assets::path("paper.css"));
+                script src=(assets::path("studio.js")) defer {}
+            }
+            body {
+                nav class="tools" aria-label="Sheet" { (tools) }
+                main { (content) }
+            }
+        }
+    }
+}
+
+fn head(title: &str, style: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover";
+            meta name="htmx-config" content="{\"includeIndicatorCSS\":false,\"history\":false,\"defaultTimeout\":10000,\"noSwap\":[204,304,401,403,404,409,413,415,421,422,500,503,507]}";
+            title { (title) }
+            link rel="preload" href=(assets::path("public-sans.woff2")) as="font" type="font/woff2" crossorigin;
+            link rel="stylesheet" href=(assets::path(style));
+            link rel="icon" href="data:,";
+            script src=(assets::path("htmx.js")) defer {}
+            script src=(assets::path("studio.js")) defer {}
+        }
+    }
+}
+
+/// Draws who the page is about, and the spine.
+pub(crate) fn golfer_head(
+    dossier: &Dossier,
+    spine: &Spine,
+    here: Option<StationName>,
+    title: &str,
+) -> Markup {
+    let golfer = &dossier.golfer.record;
+    html! {
+        div class="who" {
+            h1 { (title) }
+            p class="soft" { a href=(golfer_path(dossier)) { (golfer.name) } ", plays " (golfer.plays.words()) }
+        }
+        (spine_of(dossier, spine, here))
+    }
+}
+
+/// The address of a golfer's page.
+pub(crate) fn golfer_path(dossier: &Dossier) -> String {
+    format!("/golfers/{}", dossier.golfer.record.id)
+}
+
+/// Draws the spine: one line, a tick for each station, the number it produced.
+pub(crate) fn spine_of(dossier: &Dossier, spine: &Spine, here: Option<StationName>) -> Markup {
+    let base = golfer_path(dossier);
+    html! {
+        nav aria-label="Stations" {
+            ol class="spine" {
+                @for station in &spine.stations {
+                    @let is_here = here == Some(station.name);
+                    li class=[state_class(station.state)] {
+                        a href=(format!("{base}/{}", station.name.path())) aria-current=[is_here.then_some("step")] {
+                            span class="name" { (station.name.words()) }
+                            b { (sheet::words::rich(&station.number)) }
+                            span class="small soft" { (station.basis) }
+                            @if station.state == StationState::LookAgain { span class="small look" { "needs another look" } }
+                            span class="unseen" { ", " (station.state.words()) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn state_class(state: StationState) -> Option<&'static str> {
+    match state {
+        StationState::NotStarted => Some("todo"),
+        StationState::InHand => Some("hand"),
+        StationState::Done => None,
+        StationState::LookAgain => Some("again"),
+    }
+}
+
+/// The hidden id of a form's act.
+pub(crate) fn act_id() -> Markup {
+    html! { input type="hidden" name="act" value=(new_id()); }
+}
