@@ -43,6 +43,7 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         asset("htmx.js", "text/javascript; charset=utf-8", include_bytes!("../assets/htmx.min.js").to_vec()),
         asset("studio.js", "text/javascript; charset=utf-8", include_bytes!("../assets/studio.js").to_vec()),
     ];
+    all.push(asset("mark.svg", "image/svg+xml", include_bytes!("../assets/mark.svg").to_vec()));
     all.extend(fonts);
     all
 });

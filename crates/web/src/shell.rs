@@ -128,7 +128,7 @@ fn head(title: &str, style: &str) -> Markup {
             title { (title) }
             link rel="preload" href=(assets::path("public-sans.woff2")) as="font" type="font/woff2" crossorigin;
             link rel="stylesheet" href=(assets::path(style));
-            link rel="icon" href="data:,";
+            link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
             script src=(assets::path("htmx.js")) defer {}
             script src=(assets::path("studio.js")) defer {}
         }
@@ -169,7 +169,7 @@ pub(crate) fn spine_of(dossier: &Dossier, spine: &Spine, here: Option<StationNam
                         a href=(format!("{base}/{}", station.name.path())) aria-current=[is_here.then_some("step")] {
                             span class="name" { (station.name.words()) }
                             b { (sheet::words::rich(&station.number)) }
-                            span class="small soft" { (station.basis) }
+                            span class="small soft" { (sheet::words::rich(&station.basis)) }
                             @if station.state == StationState::LookAgain { span class="small look" { "needs another look" } }
                             span class="unseen" { ", " (station.state.words()) }
                         }

@@ -155,7 +155,7 @@ pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
     })?;
     let head: Head = serde_json::from_str(text).map_err(|error| match error.classify() {
         Category::Data => ExchangeError::NotAStudio { found: "another document".to_owned() },
-        Category::Io | Category::Syntax | Category::Eof => refused(&error),
+        Category::Io | Category::Syntax | Category::Eof => refused(text, &error),
     })?;
     if head.format != FORMAT {
         let found: String = head.format.chars().take(40).collect();
@@ -164,7 +164,7 @@ pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
     if head.version != VERSION {
         return Err(ExchangeError::UnknownVersion { found: head.version, known: VERSION });
     }
-    let document: Document = serde_json::from_str(text).map_err(|error| refused(&error))?;
+    let document: Document = serde_json::from_str(text).map_err(|error| refused(text, &error))?;
     if document.golfers.len() > MOST_GOLFERS {
         return Err(ExchangeError::TooMuch {
             what: "golfers in a studio file",
@@ -181,8 +181,8 @@ pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
 }
 
 /// Says what the parser found, with its place apart.
-fn refused(error: &serde_json::Error) -> ExchangeError {
-    if error.classify() == Category::Eof {
+fn refused(text: &str, error: &serde_json::Error) -> ExchangeError {
+    if error.classify() == Category::Eof || ends_in_a_number(text, error) {
         return ExchangeError::Cut;
     }
     let message = error.to_string();
@@ -192,4 +192,12 @@ fn refused(error: &serde_json::Error) -> ExchangeError {
         column: error.column(),
         message: message.strip_suffix(&place).unwrap_or(&message).to_owned(),
     }
+}
+
+/// Tells whether the text was cut behind `0.` or the like, which the parser calls a bad number and not an end.
+fn ends_in_a_number(text: &str, error: &serde_json::Error) -> bool {
+    let last_line = text.rsplit('\n').next().unwrap_or_default();
+    error.line() == text.matches('\n').count() + 1
+        && error.column() == last_line.len()
+        && last_line.ends_with(['.', 'e', 'E', '+', '-'])
 }

@@ -61,9 +61,8 @@ async fn clubs_page(
                     }
                 }
             }
-            div class="bar-below" {
+            div class="keepbar" {
                 button class="primary" { "Save the clubs" }
-                button type="button" class="quiet" data-copy-down hidden { "Copy down" }
             }
         }
         p class="below soft small" { a href=(format!("{path}/import")) { "Take the clubs from a file" } }
@@ -221,7 +220,7 @@ async fn club_page(
                 }
                 (conditions(dossier, club))
                 (way(club))
-                button class="primary" { "Save the club" }
+                div class="keepbar" { button class="primary" { "Save the club" } }
             }
             section class="aside" { (history(dossier, club)) (put_away(club, kept.revision, &path)) }
         }

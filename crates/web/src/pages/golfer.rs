@@ -221,7 +221,7 @@ async fn file_page(
                 (field("consent-day", "When", "2026-11-03", &consent_day, Width::Number))
                 (field("consent-how", "How it was checked", "In person, in writing, by telephone.", consent.map_or("", |consent| consent.how.as_str()), Width::Name))
             }
-            button class="primary" { "Save the file" }
+            div class="keepbar" { button class="primary" { "Save the file" } }
         }
         form method="post" action=(format!("{}/file", golfer_path(dossier))) class="stacked below" {
             (act_id())

@@ -5,7 +5,7 @@ use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
-use crate::parts::bench::{bench, cure};
+use crate::parts::bench::{bench, cure, next_at_the_bench};
 use crate::shell::{act_id, golfer_path, paper};
 use axum::extract::{Path, State};
 use axum::response::Redirect;
@@ -134,8 +134,9 @@ async fn job_page(
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
             @if let Some(note) = &job.note { p class="note care" { (note) } }
             (cure(job, &now))
-            (move_on_form(kept, &path))
         }
+        (next_at_the_bench(dossier, job, &path))
+        (move_on_form(dossier, kept, &path))
         p class="papers" {
             a class="button" href=(format!("{path}/sheet")) { "Job sheet" }
             " "
@@ -147,15 +148,17 @@ async fn job_page(
 }
 
 /// The states the job goes to from here: the usual one first, as the one primary button.
-fn move_on_form(kept: &Kept<JobFile>, path: &str) -> Markup {
+fn move_on_form(dossier: &Dossier, kept: &Kept<JobFile>, path: &str) -> Markup {
     let job = &kept.record;
+    // while something is left to tick, that is what comes next
+    let ticks_are_next = job.state == JobState::OnTheBench && dossier.ticks_done(job) < job.work.ticks_due();
     html! {
         @if !job.state.is_over() {
             form method="post" action=(format!("{path}/move")) class="states" {
                 (act_id())
                 input type="hidden" name="seen" value=(kept.revision);
                 @for (place, state) in job.state.next().iter().enumerate() {
-                    button class=[(place == 0).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
+                    button class=[(place == 0 && !ticks_are_next).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
                 }
                 div class="entry" {
                     label for="note" { "Why, or what to remember" }

@@ -40,18 +40,17 @@ async fn measure_page(
         (summary(problems))
         div class="cols" {
             div {
-                @for field in Field::of(Subject::Body) { (taken(dossier, field, &path, &now)) }
                 form method="post" action=(path) class="stacked" id="measure" data-keypad
                     hx-post=(format!("{path}/now")) hx-trigger="input delay:250ms" hx-target="#now" hx-swap="innerHTML" hx-sync="this:replace" {
                     (act_id())
                     (shoes(dossier, form))
-                    @for field in Field::of(Subject::Body) { (entry(dossier, field, house, form, problems, now.day)) }
+                    @for field in Field::of(Subject::Body) { (entry(dossier, field, house, form, problems, &now)) }
                     (overruled(dossier, form))
                     div class="entry" {
                         label for="instrument" { "Read with" }
                         input id="instrument" class="field name" type="text" name="instrument" value=(form.get("instrument").unwrap_or(last_instrument(dossier))) autocomplete="off";
                     }
-                    button class="primary" { "Save the readings" }
+                    div class="keepbar" { button class="primary" { "Save the readings" } }
                 }
             }
             section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier, &now)) } }
@@ -73,20 +72,18 @@ fn shoes(dossier: &Dossier, form: &Form) -> Markup {
     }
 }
 
-/// The readings that count, each to be taken back.
-fn taken(dossier: &Dossier, field: Field, path: &str, now: &Now) -> Markup {
+/// The readings that count, each to be taken back; the button stands in the form of the new ones.
+fn taken(dossier: &Dossier, field: Field, now: &Now) -> Markup {
     let readings = dossier.body(field);
-    let golfer = path.trim_end_matches("/measure");
     html! {
         @if !readings.is_empty() {
-            div class="taken" {
-                span class="name" { (field.label()) }
+            ul class="taken" {
                 @for reading in readings {
-                    form method="post" action=(format!("{golfer}/readings/{}/take-back", reading.id)) {
-                        (act_id())
+                    li {
                         b { (rich(&reading.typed)) }
-                        span class="small soft" { (date(reading.day)) ", " (reading.by) @if reading.day == now.day { ", today" } }
-                        button class="quiet" aria-label=(format!("Take back {}", reading.typed)) { "Take back" }
+                        span class="small soft" { @if reading.day == now.day { "today" } @else { (date(reading.day)) } ", " (reading.by) }
+                        button class="quiet" formaction=(format!("{}/readings/{}/take-back", golfer_path(dossier), reading.id)) formnovalidate
+                            aria-label=(format!("Take back {} {}", field.label().to_lowercase(), reading.typed)) { "Take back" }
                     }
                 }
             }
@@ -104,9 +101,9 @@ fn entry(
     house: &HouseSettings,
     form: &Form,
     problems: &[Problem],
-    today: jiff::civil::Date,
+    now: &Now,
 ) -> Markup {
-    let today_taken = dossier.body(field).iter().filter(|reading| reading.day == today).count();
+    let today_taken = dossier.body(field).iter().filter(|reading| reading.day == now.day).count();
     let blanks = field.readings().saturating_sub(today_taken).max(1);
     let unit = match (field, house.units()) {
         (Field::HeadSpeed, _) => "mph",
@@ -118,10 +115,10 @@ fn entry(
     html! {
         fieldset class="reading" {
             legend { (field.label()) ", " (unit) }
-            div class="how" {
-                (drawing(field, dossier.golfer.record.plays))
-                p class="hint" id=(hint_id) { (field.how()) }
-            }
+            (drawing(field, dossier.golfer.record.plays))
+            div class="body" {
+            p class="hint" id=(hint_id) { (field.how()) }
+            (taken(dossier, field, now))
             @if let Some(problem) = problem { p class="problem" { (problem) } }
             div class="blanks" {
                 @for place in 1..=blanks {
@@ -134,6 +131,7 @@ fn entry(
                         p class="back small soft" id=(format!("{}-back", id_of(&name))) {}
                     }
                 }
+            }
             }
         }
     }

@@ -6,7 +6,7 @@ use crate::parts::field::id_of;
 use crate::shell::act_id;
 use maud::{Markup, html};
 use sheet::words::rich;
-use studio::{Check, Dossier, JobFile, Tick, Verdict, WorkClub, WorkSection, WorkStep};
+use studio::{Check, Dossier, JobFile, JobState, Tick, Verdict, WorkClub, WorkSection, WorkStep};
 
 /// Draws the work of a job.
 pub(crate) fn bench(dossier: &Dossier, job: &JobFile, path: &str) -> Markup {
@@ -34,17 +34,17 @@ fn one_section(dossier: &Dossier, job: &JobFile, section: &WorkSection, path: &s
             h2 { (section.heading) }
             ul class="plain" { @for club in &section.clubs { li { b { (club.name) } ": " (rich(&club.what)) } } }
             @for said in &section.said_before { p class="note care" { (rich(said)) } }
-            ol class="work" { @for step in &section.steps { (one_step(dossier, job, step, path)) } }
+            ol class="work" { @for step in &section.steps { (one_step(dossier, job, step, path, Place::List)) } }
             @for club in &section.clubs { (checks(dossier, job, club, path)) }
         }
     }
 }
 
-fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str) -> Markup {
+fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str, place: Place) -> Markup {
     let tick = dossier.tick(&job.id, &step.key);
     let is_done = tick.is_some_and(|tick| tick.done);
     html! {
-        li class=[is_done.then_some("done")] id=(format!("step-{}", id_of(&step.key))) {
+        li class=[is_done.then_some("done")] id=(place.id("step", &step.key)) {
             div class="what" {
                 @for caution in &step.cautions { p class="caution" { b { "Caution. " } (rich(caution)) } }
                 p { (rich(&step.what)) }
@@ -54,14 +54,14 @@ fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str) -> Ma
                 (act_id())
                 input type="hidden" name="step" value=(step.key);
                 @if step.takes_reading {
-                    @let id = format!("read-{}", id_of(&step.key));
+                    @let id = place.id("read", &step.key);
                     label class="unseen" for=(id) { "Reading: " (step.what) }
                     input id=(id) class="field number" type="text" name="typed" value=(tick.and_then(|tick| tick.typed.as_deref()).unwrap_or_default()) autocomplete="off" spellcheck="false";
                 }
                 @if is_done {
                     button class="tick" name="done" value="no" aria-label=(format!("Not done after all: {}", step.what)) { "done" }
                 } @else {
-                    button class="tick" name="done" value="yes" aria-label=(format!("Done: {}", step.what)) { "Done" }
+                    button class=(place.button()) name="done" value="yes" aria-label=(format!("Done: {}", step.what)) { "Done" }
                 }
             }
         }
@@ -72,18 +72,25 @@ fn checks(dossier: &Dossier, job: &JobFile, club: &WorkClub, path: &str) -> Mark
     html! {
         @if !club.checks.is_empty() {
             h3 class="below" { (club.name) ", finished" }
-            ul class="work" { @for check in &club.checks { (one_check(dossier, job, club, check, path)) } }
+            ul class="work" { @for check in &club.checks { (one_check(dossier, job, club, check, path, Place::List)) } }
         }
     }
 }
 
-fn one_check(dossier: &Dossier, job: &JobFile, club: &WorkClub, check: &Check, path: &str) -> Markup {
+fn one_check(
+    dossier: &Dossier,
+    job: &JobFile,
+    club: &WorkClub,
+    check: &Check,
+    path: &str,
+    place: Place,
+) -> Markup {
     let key = club.check_key(check);
     let tick = dossier.tick(&job.id, &key).filter(|tick| tick.done);
     let verdict = tick.and_then(|tick| tick.value_si).map(|value| check.judge(value));
-    let id = format!("read-{}", id_of(&key));
+    let id = place.id("read", &key);
     html! {
-        li class=[class_of(verdict, tick)] id=(format!("step-{}", id_of(&key))) {
+        li class=[class_of(verdict, tick)] id=(place.id("step", &key)) {
             div class="what" {
                 p { (check.field.label()) span class="soft" { " should be " (rich(&check.expected)) } }
                 @match verdict {
@@ -99,7 +106,7 @@ fn one_check(dossier: &Dossier, job: &JobFile, club: &WorkClub, check: &Check, p
                 input id=(id) class="field number" type="text" name="typed" value=(tick.and_then(|tick| tick.typed.as_deref()).unwrap_or_default())
                     autocomplete="off" spellcheck="false" aria-invalid=[matches!(verdict, Some(Verdict::Off(_))).then_some("true")];
                 span class="unit soft" { (unit_of(check.field)) }
-                button class="tick" name="done" value="yes" aria-label=(format!("Read: {} of the {}", check.field.label(), club.name)) { "Read" }
+                button class=(place.button()) name="done" value="yes" aria-label=(format!("Read: {} of the {}", check.field.label(), club.name)) { "Read" }
             }
         }
     }
@@ -110,6 +117,57 @@ fn class_of(verdict: Option<Verdict<'_>>, tick: Option<&Tick>) -> Option<&'stati
         (Some(Verdict::Off(_)), _) => Some("off"),
         (_, Some(_)) => Some("done"),
         (_, None) => None,
+    }
+}
+
+/// What comes next on the bench, at the top of the page: the first step or finished reading that is not ticked.
+pub(crate) fn next_at_the_bench(dossier: &Dossier, job: &JobFile, path: &str) -> Markup {
+    if job.state != JobState::OnTheBench {
+        return html! {};
+    }
+    let is_open = |key: &str| dossier.tick(&job.id, key).is_none_or(|tick| !tick.done);
+    let step = job.work.steps().find(|(_, step)| is_open(&step.key));
+    let check = || {
+        job.work.clubs().find_map(|club| {
+            club.checks.iter().find(|check| is_open(&club.check_key(check))).map(|check| (club, check))
+        })
+    };
+    html! {
+        @if let Some((section, step)) = step {
+            section class="bench now" aria-label="Next step" {
+                p class="soft" { "Next: " (section.heading.to_lowercase()) }
+                ul class="work" { (one_step(dossier, job, step, path, Place::Next)) }
+            }
+        } @else if let Some((club, check)) = check() {
+            section class="bench now" aria-label="Next reading" {
+                p class="soft" { "Next: " (club.name) ", finished" }
+                ul class="work" { (one_check(dossier, job, club, check, path, Place::Next)) }
+            }
+        }
+    }
+}
+
+/// Where a step stands on the page: in its list, or once more at the top as what comes next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Place {
+    List,
+    Next,
+}
+
+impl Place {
+    fn id(self, beginning: &str, key: &str) -> String {
+        match self {
+            Self::List => format!("{beginning}-{}", id_of(key)),
+            Self::Next => format!("next-{beginning}"),
+        }
+    }
+
+    /// The one primary button of the page.
+    fn button(self) -> &'static str {
+        match self {
+            Self::List => "tick",
+            Self::Next => "tick primary",
+        }
     }
 }
 
