@@ -30,6 +30,21 @@ export function tooWide(width) {
     });
 }
 
+/** The reader's setting: the root's font twice as large. */
+export function doubleTheRoot() {
+  const size = parseFloat(getComputedStyle(document.documentElement).fontSize);
+  document.documentElement.style.setProperty('font-size', `${2 * size}px`, 'important');
+}
+
+/** A browser's zoom of text alone: every text twice as large, also where a size is set in pixels. */
+export function doubleEveryText() {
+  const all = [...document.querySelectorAll('body, body *:not(svg, svg *)')];
+  const sizes = all.map((element) => parseFloat(getComputedStyle(element).fontSize));
+  all.forEach((element, index) =>
+    element.style.setProperty('font-size', `${2 * sizes[index]}px`, 'important'),
+  );
+}
+
 /** Boxes that hold more than they show; not those that hide a table head from sight only. */
 export function scrollingBoxes() {
   return [...document.querySelectorAll('body *')]

@@ -21,7 +21,7 @@ export function temporaryFolder() {
 }
 
 /** The binary under test. It is never looked for: a test of some other build would mislead. */
-function binary() {
+export function binary() {
   const named = process.env.LENGTHWISE_BIN;
   if (!named) throw new Error('LENGTHWISE_BIN is not set: name the built lengthwise binary in it.');
   // npm changes folder; a relative name is meant from where the user stood

@@ -1,38 +1,20 @@
 // No fault that axe finds, at the widths of a phone, a tablet both ways and a screen, by day and by night.
 import assert from 'node:assert/strict';
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { test } from 'node:test';
+import { findings } from '../lib/axe.js';
 import { useBrowser } from '../lib/browser.js';
 import { faintTexts } from '../lib/measure.js';
 import { everySheet } from '../lib/sheets.js';
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 const WIDTHS = [390, 820, 1180, 1440];
 const SCHEMES = ['light', 'dark'];
 
 const withPage = useBrowser();
 
-/** Runs axe in the page. It leaves out target size, though its tag is asked for, unless told. */
-function findings(page) {
-  return page.evaluate(async (tags) => {
-    const result = await axe.run(document, { runOnly: tags, rules: { 'target-size': { enabled: true } } });
-    const lines = (rules) =>
-      rules.flatMap((rule) => rule.nodes.map((node) => ({ rule: rule.id, html: node.html.slice(0, 120) })));
-    return {
-      faults: lines(result.violations),
-      undecided: lines(result.incomplete),
-      passed: result.passes.map((rule) => rule.id),
-    };
-  }, TAGS);
-}
-
 for (const sheet of everySheet()) {
   test(`${sheet.name}: axe finds no fault`, async () => {
     await withPage(async (page) => {
       await page.goto(sheet.url);
-      await page.evaluate(AXE);
       for (const width of WIDTHS) {
         for (const colorScheme of SCHEMES) {
           const where = `${width} wide, ${colorScheme}`;

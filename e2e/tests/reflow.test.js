@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { useBrowser } from '../lib/browser.js';
-import { scrollingBoxes, tooWide } from '../lib/measure.js';
+import { doubleEveryText, doubleTheRoot, scrollingBoxes, tooWide } from '../lib/measure.js';
 import { everySheet } from '../lib/sheets.js';
 
 /** The narrowest phone, a phone, either side of where the tables change their form, tablets both ways. */
@@ -10,21 +10,6 @@ const WIDTHS = [320, 390, 680, 681, 768, 820, 1180];
 const PHONE = { width: 390, height: 844 };
 
 const withPage = useBrowser();
-
-/** The reader's setting: the root's font twice as large. */
-function doubleTheRoot() {
-  const size = parseFloat(getComputedStyle(document.documentElement).fontSize);
-  document.documentElement.style.setProperty('font-size', `${2 * size}px`, 'important');
-}
-
-/** A browser's zoom of text alone: every text twice as large, also where a size is set in pixels. */
-function doubleEveryText() {
-  const all = [...document.querySelectorAll('body, body *:not(svg, svg *)')];
-  const sizes = all.map((element) => parseFloat(getComputedStyle(element).fontSize));
-  all.forEach((element, index) =>
-    element.style.setProperty('font-size', `${2 * sizes[index]}px`, 'important'),
-  );
-}
 
 /** The size of the body's text, to see that it was doubled. */
 function textSize(page) {

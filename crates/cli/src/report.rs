@@ -1,4 +1,3 @@
-//! The plan of a set, told as text for a terminal and as one JSON document.
+//! The plan of a set, told as text for a terminal.
 
-pub(crate) mod json;
 pub(crate) mod text;

@@ -15,7 +15,7 @@ const LONGEST_LINE: usize = 75;
 
 /// Writes the day to see a golfer again; `stamp_ms` is when it was written, milliseconds UTC.
 ///
-/// The same `uid` again replaces the event in the golfer's or fitter's calendar. `studio` is the place of the event.
+/// Another day under the same `uid` is the same event, moved. `studio` is the place of the event.
 /// The day does not block others: it is marked as free time, and as private.
 ///
 /// # Errors

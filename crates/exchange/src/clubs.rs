@@ -4,14 +4,18 @@
 //! holds a reading is a mistake. A club the golfer has already is not brought in twice. Which names say a club is for
 //! the caller to judge ([`ClubRules::is_club`]); so are the limits of a reading, which the fitting card has.
 
+mod changes;
+mod matching;
+mod names;
+mod problem;
+
+pub use changes::to_changes;
+pub use problem::CellProblem;
+
 use crate::columns::Column;
 use crate::spreadsheet::{Row, Table};
-use jiff::civil::Date;
-use std::collections::HashMap;
-use std::fmt;
-use studio::{
-    Changes, Field, Id, OwnedClub, Reading, StudioError, Subject, Typed, Units, folded, plain_text,
-};
+use names::Names;
+use studio::{Field, StudioError, Typed, Units};
 
 /// Most clubs that are brought in at once. Definition of what the tool takes: several golfers' bags.
 pub const MOST_CLUBS: usize = 200;
@@ -40,25 +44,6 @@ pub struct ImportedClub {
     pub readings: Vec<(Field, Typed)>,
 }
 
-/// A cell that cannot be taken.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CellProblem {
-    /// Its line in the file.
-    pub line: usize,
-    /// Its column, from 1.
-    pub column: usize,
-    /// Which column it is, what was expected and what was found.
-    pub message: String,
-    /// What to do.
-    pub hint: Option<String>,
-}
-
-impl fmt::Display for CellProblem {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {}, column {}: {}", self.line, self.column, self.message)
-    }
-}
-
 /// Reads the clubs of a table; a column that is not matched, or has no place in `columns`, is left out.
 ///
 /// # Errors
@@ -69,7 +54,7 @@ pub fn read_clubs(
     columns: &[Option<Column>],
     rules: &ClubRules<'_>,
 ) -> Result<Vec<ImportedClub>, Vec<CellProblem>> {
-    let name_at = matched(table, columns)?;
+    let name_at = matching::name_column(table, columns)?;
     let mut problems = Vec::new();
     let mut clubs = Vec::new();
     let mut names = Names::of(rules);
@@ -105,47 +90,6 @@ pub fn read_clubs(
     if problems.is_empty() { Ok(clubs) } else { Err(problems) }
 }
 
-/// Finds the column of names in a matching that can be used.
-fn matched(table: &Table, columns: &[Option<Column>]) -> Result<usize, Vec<CellProblem>> {
-    let at = |place: usize, message: String, hint: &str| CellProblem {
-        line: table.header.line,
-        column: place + 1,
-        message,
-        hint: Some(hint.to_owned()),
-    };
-    let mut problems = Vec::new();
-    for (place, column) in columns.iter().enumerate() {
-        let Some(column) = column else { continue };
-        if place >= table.header.cells.len() {
-            let message = format!("expected one of {} columns, found {column}", table.header.cells.len());
-            problems.push(at(place, message, "Match the columns again."));
-        }
-        if let Column::Reading { field, .. } = column
-            && field.subject() != Subject::Club
-        {
-            let message = format!("expected a field of a club, found {column}");
-            problems.push(at(place, message, "Readings of the golfer are entered at the golfer."));
-        }
-        let earlier = columns[..place]
-            .iter()
-            .position(|earlier| earlier.is_some_and(|earlier| earlier.is_same_as(*column)));
-        if let Some(earlier) = earlier {
-            let message =
-                format!("expected {column} in one column, found it in {} and {}", earlier + 1, place + 1);
-            problems.push(at(place, message, "Leave one of the two out."));
-        }
-    }
-    match columns.iter().position(|column| *column == Some(Column::ClubName)) {
-        Some(place) if problems.is_empty() => Ok(place),
-        Some(_) => Err(problems),
-        None => {
-            let message = "expected a column of the clubs' names, found none".to_owned();
-            problems.push(at(0, message, "Choose the column that names the clubs."));
-            Err(problems)
-        }
-    }
-}
-
 /// A row counts when a matched column holds something.
 fn holds_something(row: &Row, columns: &[Option<Column>]) -> bool {
     row.cells.iter().zip(columns).any(|(cell, column)| column.is_some() && !cell.trim().is_empty())
@@ -167,123 +111,18 @@ fn readings(
         let typed = unit.map_or_else(|| cell.clone(), |unit| unit.beside(cell));
         match field.read(&typed, units) {
             Ok(read) => readings.push((*field, read)),
-            Err(error) => problems.push(problem(table, row, place, &error)),
+            Err(error) => problems.push(CellProblem::of(table, row, place, &error)),
         }
     }
     readings
 }
 
-fn problem(table: &Table, row: &Row, place: usize, error: &StudioError) -> CellProblem {
-    let header = table.header.cells.get(place).map_or("", String::as_str);
-    let header: String = header.chars().take(40).collect();
-    CellProblem {
-        line: row.line,
-        column: place + 1,
-        message: if header.is_empty() { error.to_string() } else { format!("{header}: {error}") },
-        hint: error.hint(),
-    }
-}
-
-/// The names there are: the golfer's and those of the lines before.
-struct Names<'a> {
-    rules: &'a ClubRules<'a>,
-    /// Folded name to the line it was met in; none for a club the golfer has.
-    met: HashMap<String, Option<usize>>,
-}
-
-impl<'a> Names<'a> {
-    fn of(rules: &'a ClubRules<'a>) -> Self {
-        Self { rules, met: rules.owned.iter().map(|name| (folded(name.trim()), None)).collect() }
-    }
-
-    fn read(&mut self, table: &Table, row: &Row, place: usize) -> Result<String, CellProblem> {
-        let cell = row.cells.get(place).map_or("", String::as_str);
-        let name = plain_text("name", cell).and_then(|name| {
-            let name = name.ok_or_else(|| StudioError::BadValue {
-                message: "expected a club such as \"7 iron\", found nothing".to_owned(),
-                hint: Some("Name the club, or empty its row.".to_owned()),
-            })?;
-            (self.rules.is_club)(&name)?;
-            Ok(name)
-        });
-        let name = name.map_err(|error| problem(table, row, place, &error))?;
-        let met = self.met.insert(folded(&name), Some(row.line));
-        let again = |message: String, hint: &str| {
-            let error = StudioError::BadValue { message, hint: Some(hint.to_owned()) };
-            Err(problem(table, row, place, &error))
-        };
-        match met {
-            None => Ok(name),
-            Some(None) => again(
-                format!("expected a club the golfer does not have yet, found \"{name}\""),
-                "Rename one of the two, as in \"7 iron (old set)\", or put the other one away.",
-            ),
-            Some(Some(line)) => again(
-                format!("expected each club once, found \"{name}\" again; it stands in line {line} too"),
-                "Rename one of the two, as in \"7 iron (old set)\", or leave it out.",
-            ),
-        }
-    }
-}
-
-/// Makes one act of the clubs and their readings, so that one undo takes them back.
-///
-/// `new_id` is asked first for the act's own id, then for those of the clubs and then of the readings, in the order
-/// of the file.
-#[must_use]
-pub fn to_changes(
-    clubs: &[ImportedClub],
-    golfer: &Id,
-    by: &str,
-    day: Date,
-    now_ms: i64,
-    mut new_id: impl FnMut() -> Id,
-) -> Changes {
-    let count = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
-    let readings = clubs.iter().map(|club| club.readings.len()).sum();
-    let sentence = format!("{} with {} from a table", count(clubs.len(), "club"), count(readings, "reading"));
-    let mut act = Changes::new(new_id(), by, sentence);
-    let mut ids = Vec::with_capacity(clubs.len());
-    for club in clubs {
-        let id = new_id();
-        ids.push(id.clone());
-        act = act.with_new(OwnedClub {
-            id,
-            golfer: golfer.clone(),
-            name: club.name.clone(),
-            way: None,
-            removed: false,
-        });
-    }
-    for (club, id) in clubs.iter().zip(&ids) {
-        for (field, read) in &club.readings {
-            act = act.with_new(Reading {
-                id: new_id(),
-                golfer: golfer.clone(),
-                club: Some(id.clone()),
-                job: None,
-                field: *field,
-                typed: read.text.clone(),
-                value_si: read.value_si,
-                shoes: None,
-                instrument: None,
-                by: by.to_owned(),
-                day,
-                at_ms: now_ms,
-                removed: false,
-            });
-        }
-    }
-    act
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{ClubRules, ImportedClub, MOST_CLUBS, MOST_PROBLEMS, read_clubs, to_changes};
+    use super::{ClubRules, ImportedClub, MOST_CLUBS, MOST_PROBLEMS, read_clubs};
     use crate::{Column, guess_columns, sniff};
-    use jiff::civil::date;
     use std::fmt::Write as _;
-    use studio::{Field, Id, Record, StudioError, Units};
+    use studio::{Field, StudioError, Units};
 
     fn any_club(name: &str) -> Result<(), StudioError> {
         if name.to_lowercase().contains("iron") {
@@ -411,26 +250,5 @@ mod tests {
             ["line 202, column 1: expected at most 200 clubs, found more"]
         );
         assert_eq!(read(&rows(MOST_CLUBS, "?"), &[]).unwrap_err().len(), MOST_PROBLEMS);
-    }
-
-    #[test]
-    fn one_act_holds_the_clubs_and_then_their_readings() {
-        let clubs = read("Club,Length (in),Lie\n7 iron,37,62\n8 iron,36 1/2,\n", &[]).unwrap();
-        let mut next = 0_u64;
-        let mut new_id = || {
-            next += 1;
-            Id::parse(&format!("00000000-0000-7000-8000-{next:012x}")).unwrap()
-        };
-        let golfer = new_id();
-        let act = to_changes(&clubs, &golfer, "Ines", date(2026, 11, 3), 1_000, &mut new_id);
-        assert_eq!(act.sentence, "2 clubs with 3 readings from a table");
-        assert_eq!((act.golfer(), act.by.as_str()), (Some(&golfer), "Ines"));
-        assert!(act.puts.iter().all(|put| put.seen.is_none()));
-        let kinds: Vec<&str> = act.puts.iter().map(|put| put.record.kind().word()).collect();
-        assert_eq!(kinds, ["club", "club", "reading", "reading", "reading"]);
-        let Record::Reading(last) = &act.puts[4].record else { panic!("a reading") };
-        assert_eq!(last.club.as_ref(), Some(act.puts[1].record.id()));
-        assert_eq!((last.field, last.typed.as_str()), (Field::ClubLength, "36 1/2 in"));
-        assert_eq!((last.day, last.at_ms, last.by.as_str()), (date(2026, 11, 3), 1_000, "Ines"));
     }
 }

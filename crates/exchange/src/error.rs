@@ -179,7 +179,7 @@ impl ExchangeError {
             Self::NotText => "Save the table again as \"CSV UTF-8\".".to_owned(),
             Self::Workbook => "Open it in its program and save the sheet as \"CSV UTF-8\".".to_owned(),
             Self::Cut => "Copy or export it again; this copy is not whole.".to_owned(),
-            Self::NotAStudio { .. } => "Choose a file that \"Export the studio\" has written.".to_owned(),
+            Self::NotAStudio { .. } => "Choose a studio file that Lengthwise has exported.".to_owned(),
             Self::UnknownVersion { found, known } if found > known => {
                 "It was not touched. Install the newer version of Lengthwise to read it.".to_owned()
             }

@@ -1,4 +1,5 @@
-//! Printable documents and figures: the bench's job sheet and the golfer's own sheet.
+//! What a plan says: the bench's job sheet and the golfer's own sheet, their figures, and the same as JSON for
+//! programs.
 //!
 //! One rendering serves screen and paper: HTML with a print style, figures as SVG with a title and a text
 //! alternative. A document is whole in itself (style and fonts inside), so that it can be mailed, printed or
@@ -9,9 +10,11 @@ mod golfer_sheet;
 mod job_sheet;
 mod letterhead;
 mod page;
+mod plan_json;
 pub mod words;
 
 pub use golfer_sheet::{golfer_sheet, golfer_sheet_content};
 pub use job_sheet::{job_sheet, job_sheet_content};
 pub use letterhead::Letterhead;
 pub use page::{HOUSE_STYLE, LATIN, LATIN_EXTENDED, SHEET_STYLE};
+pub use plan_json::plan_json;

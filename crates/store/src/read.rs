@@ -35,6 +35,20 @@ pub enum DueKind {
     Ready,
 }
 
+impl DueKind {
+    /// Names it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::FollowUp => "follow-up",
+            Self::Cured => "cured",
+            Self::WaitingForParts => "waiting for parts",
+            Self::OnTheBench => "on the bench",
+            Self::Ready => "ready",
+        }
+    }
+}
+
 /// A golfer who is due.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Due {

@@ -1,10 +1,11 @@
 //! A change: what one act of the fitter puts into the records, all of it or nothing.
 
 use crate::{Id, Record};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A record as it shall be, and the revision the fitter saw.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Put {
     /// The record.
     pub record: Record,
@@ -13,7 +14,7 @@ pub struct Put {
 }
 
 /// One act of the fitter.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Changes {
     /// Its id: the same act sent twice counts once.
     pub id: Id,

@@ -1,10 +1,11 @@
 //! A golfer's club: a name; everything else about it is readings.
 
 use crate::Id;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A club the golfer owns.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OwnedClub {
     /// Its id.

@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use quantity::Length;
 
 /// A record as it is kept, with the revision a change of it must have seen.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 pub struct Kept<T> {
     /// The record.
     pub record: T,
@@ -19,7 +19,7 @@ pub struct Kept<T> {
 }
 
 /// A golfer's records, each list in the order in which it was written.
-#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
 pub struct Dossier {
     /// The golfer's file.
     pub golfer: Kept<GolferFile>,

@@ -1,5 +1,6 @@
 //! The fields a reading can be of, one row for each: what it is, where it stands on a card, how it is taken.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What is measured.
@@ -39,7 +40,7 @@ pub enum Kind {
 macro_rules! fields {
     ($($name:ident $subject:ident $kind:ident $key:literal $label:literal $example:literal;)+) => {
         /// A field a reading can be of.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
         pub enum Field {
             $(
                 #[doc = $label]

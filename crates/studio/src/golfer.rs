@@ -3,22 +3,24 @@
 use crate::{Id, StudioError, plain_text};
 use fitting::{Handedness, Sex};
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Whether a child's parent or guardian agreed, and how that was checked.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Consent {
     /// Who agreed.
     pub by: String,
     /// When.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub day: Date,
     /// How it was checked: in person, in writing, ...
     pub how: String,
 }
 
 /// A golfer's file.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GolferFile {
     /// Its id.
@@ -30,12 +32,15 @@ pub struct GolferFile {
     pub contact: Option<String>,
     /// Which side they play from.
     #[serde(with = "handedness")]
+    #[schemars(with = "String", extend("enum" = ["right-handed", "left-handed"]))]
     pub plays: Handedness,
     /// Sex, only to judge whether a reading can be believed.
     #[serde(default, with = "sex")]
+    #[schemars(with = "String", extend("enum" = ["", "man", "woman"]))]
     pub sex: Sex,
     /// Day of birth, where growth needs it.
     #[serde(default)]
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub born: Option<Date>,
     /// A parent's or guardian's agreement.
     #[serde(default)]

@@ -3,6 +3,7 @@
 //! Every default is common practice without a source (see the bench's house); the owner sets them.
 
 use crate::{Id, StudioError, plain_text};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -189,7 +190,7 @@ pub const SETTINGS: &[Setting] = &[
 ];
 
 /// The settings as the owner typed them; what is not there is as usual.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct HouseSettings {
     /// Always [`HouseSettings::id`].

@@ -1,12 +1,13 @@
 //! A job and its way from the ask to the follow-up.
 
 use crate::{Id, StudioError, Work};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 macro_rules! states {
     ($($name:ident $words:literal)+) => {
         /// Where a job is.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
         pub enum JobState {
             $(
                 #[doc = $words]
@@ -92,7 +93,7 @@ impl JobState {
 }
 
 /// A job.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct JobFile {
     /// Its id.
@@ -144,7 +145,7 @@ impl JobFile {
 }
 
 /// A step of a job that was done, or a reading taken at it. The newest of a step counts.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Tick {
     /// Its id.

@@ -7,6 +7,7 @@
 
 mod card_text;
 mod changes;
+mod check;
 mod club;
 mod dossier;
 mod error;
@@ -17,6 +18,7 @@ mod house;
 mod id;
 mod job;
 mod photo;
+mod planned;
 mod reading;
 mod record;
 mod remark;

@@ -1,10 +1,11 @@
 //! A photo: the picture lies in a file under its id, this is what is known of it.
 
 use crate::Id;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A photo of a club or of the golfer's set.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Photo {
     /// Its id, also the name of its file.

@@ -3,10 +3,11 @@
 use crate::{Field, Id};
 use fitting::Shoes;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// One reading of a golfer or a club.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// Its id.
@@ -28,6 +29,7 @@ pub struct Reading {
     pub value_si: Option<f64>,
     /// Shoes, where they matter.
     #[serde(default, with = "shoes")]
+    #[schemars(with = "Option<String>", extend("enum" = [null, "on", "off"]))]
     pub shoes: Option<Shoes>,
     /// What it was read with.
     #[serde(default)]
@@ -35,6 +37,7 @@ pub struct Reading {
     /// Who read it.
     pub by: String,
     /// The day of the visit.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub day: Date,
     /// When it was written down, milliseconds UTC.
     pub at_ms: i64,

@@ -3,12 +3,13 @@
 use crate::{
     FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark, Tick,
 };
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 macro_rules! records {
     ($($name:ident($record:ty) $word:literal)+) => {
         /// A record of one of the kinds the studio keeps.
-        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
         #[serde(tag = "kind", rename_all = "snake_case")]
         pub enum Record {
             $(

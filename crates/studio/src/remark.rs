@@ -2,10 +2,11 @@
 
 use crate::Id;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A remark about a golfer.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Remark {
     /// Its id.
@@ -16,6 +17,7 @@ pub struct Remark {
     pub text: String,
     /// The day the golfer agreed that a health remark is kept; present means it is one.
     #[serde(default)]
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub health_consent: Option<Date>,
     /// Who wrote it.
     pub by: String,

@@ -1,10 +1,11 @@
 //! A target that was kept, with everything it came from.
 
 use crate::Id;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A target the fitter decided to keep.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct KeptTarget {
     /// Its id.

@@ -2,10 +2,11 @@
 
 use crate::{Field, Id};
 use bench::{CheckReading, SetPlan};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A reading that is due, and what passes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Check {
     /// What is read.
@@ -66,7 +67,7 @@ impl Check {
 }
 
 /// A step at the bench.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WorkStep {
     /// Its key, told apart within the job.
@@ -82,7 +83,7 @@ pub struct WorkStep {
 }
 
 /// A club of the work.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WorkClub {
     /// The club's id; absent when the job came from a card.
@@ -105,7 +106,7 @@ impl WorkClub {
 }
 
 /// The clubs that take one way, and its steps.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WorkSection {
     /// The way, as a heading.
@@ -119,7 +120,7 @@ pub struct WorkSection {
 }
 
 /// The work of a job.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Work {
     /// Why it waits, if it does.

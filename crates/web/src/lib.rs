@@ -4,6 +4,7 @@
 //! asks the domain, and shows; it works nothing out. On this machine only: any other address is refused.
 
 mod acts;
+mod api;
 mod app;
 mod assets;
 mod error;

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{clubs, follow_up, golfer, house, job, measure, studio, target, trial, undo};
-use crate::{assets, events, guard};
+use crate::{api, assets, events, guard};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::from_fn_with_state;
@@ -45,6 +45,7 @@ pub(crate) fn router(app: App) -> Router {
         .layer(DefaultBodyLimit::max(LARGEST))
         .layer(CompressionLayer::new());
     pages
+        .nest("/api/v1", api::router())
         .route("/events", get(events::events))
         .route("/assets/{name}", get(assets::serve))
         .layer(from_fn_with_state(app.clone(), guard::guard))

@@ -4,7 +4,6 @@ use crate::clock::today;
 use crate::documents::{Documents, Format};
 use crate::failure::Kind;
 use crate::output::{print, print_json, read};
-use crate::report::json;
 use crate::report::text::{self, Detail};
 use crate::{Failure, Stop};
 use bench::SetPlan;
@@ -48,7 +47,7 @@ fn fit(arguments: &Arguments) -> Result<(), Vec<Failure>> {
         _ => None,
     };
     let printed = if arguments.json {
-        print_json(&json::document(&plan))
+        print_json(&sheet::plan_json(&plan))
     } else {
         let written = documents.iter().map(Documents::sentence).collect::<String>();
         let detail = if arguments.all { Detail::AllClubs } else { Detail::FirstClub };

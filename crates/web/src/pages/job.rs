@@ -12,9 +12,7 @@ use axum::response::Redirect;
 use maud::{Markup, html};
 use sheet::Letterhead;
 use sheet::words::rich;
-use studio::{
-    Dossier, Field, HouseSettings, Id, JobFile, JobState, Kept, Reading, StationName, Tick, Verdict, Work,
-};
+use studio::{Dossier, Field, HouseSettings, Id, JobFile, JobState, Kept, StationName, Tick, Verdict, Work};
 
 /// `GET /golfers/{golfer}/job`: the job in hand, or what it would be.
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -71,23 +69,10 @@ pub(crate) async fn make(
 ) -> Result<Redirect, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
-    let (Ok(plan), Some(card)) = (dossier.plan(&house, now.day), dossier.card(&house)) else {
-        return Err(PageError::bad("There is no target to work from yet.", "Take the knuckle height first."));
-    };
     let changes = acts::act(&form, &house, "Job made")?;
-    let job = JobFile {
-        id: acts::record_id(&changes.id, 0),
-        golfer: dossier.golfer.record.id.clone(),
-        number: 0,
-        state: if plan.job.waits_for.is_some() { JobState::OnHold } else { JobState::Measured },
-        since_ms: now.ms,
-        cured_ms: None,
-        note: plan.job.waits_for.map(str::to_owned),
-        card: card.as_str().to_owned(),
-        work: Work::of(&plan, |name| dossier.club_named(name)),
-        made_ms: now.ms,
-        removed: false,
-    };
+    let job = dossier.new_job(acts::record_id(&changes.id, 0), &house, now.day, now.ms).map_err(|_| {
+        PageError::bad("There is no target to work from yet.", "Take the knuckle height first.")
+    })?;
     let path = format!("{}/jobs/{}", golfer_path(&dossier), job.id);
     acts::save(&app, changes.with_new(job), &now).await?;
     Ok(Redirect::to(&path))
@@ -212,45 +197,11 @@ pub(crate) async fn move_on(
     let mut changes = acts::act(&form, &house, format!("Job {} {}{why}", moved.number, to.words()))?
         .with_changed(moved.clone(), seen);
     if to == JobState::Checked {
-        changes = with_finished_readings(changes, &dossier, &moved, now.day, now.ms);
+        changes = dossier.with_finished_readings(changes, &moved, now.day, now.ms, acts::record_id);
     }
     acts::save(&app, changes, &now).await.map_err(|error| error.with_form(&path, &form, moved.into()))?;
     let next = if to == JobState::HandedOver { format!("{}/follow-up", golfer_path(&dossier)) } else { path };
     Ok(Redirect::to(&next))
-}
-
-/// When a job is checked, what was read of the finished clubs becomes what is known of them; how they came stays.
-fn with_finished_readings(
-    mut changes: studio::Changes,
-    dossier: &Dossier,
-    job: &JobFile,
-    day: jiff::civil::Date,
-    at_ms: i64,
-) -> studio::Changes {
-    for club in job.work.clubs() {
-        let Some(club_id) = &club.club else { continue };
-        for check in &club.checks {
-            let Some(tick) = dossier.tick(&job.id, &club.check_key(check)) else { continue };
-            let Some(typed) = tick.typed.clone().filter(|_| tick.done) else { continue };
-            let id = acts::record_id(&changes.id, changes.puts.len());
-            changes = changes.with_new(Reading {
-                id,
-                golfer: job.golfer.clone(),
-                club: Some(club_id.clone()),
-                job: Some(job.id.clone()),
-                field: check.field,
-                typed,
-                value_si: tick.value_si,
-                shoes: None,
-                instrument: None,
-                by: tick.by.clone(),
-                day,
-                at_ms,
-                removed: false,
-            });
-        }
-    }
-    changes
 }
 
 /// `POST /golfers/{golfer}/jobs/{job}/tick`: a step done or not, with the reading taken at it.

@@ -17,7 +17,7 @@ use quantity::{InchStep, Length};
 use serde::Deserialize;
 use sheet::figure::{before_after, ladder};
 use sheet::words::rich;
-use studio::{Dossier, GolferFile, HouseSettings, KeptTarget, OwnedClub, StationName, target_words};
+use studio::{Dossier, GolferFile, HouseSettings, OwnedClub, StationName, target_words};
 
 /// What would be if.
 #[derive(Debug, Default, Deserialize)]
@@ -227,22 +227,11 @@ pub(crate) async fn keep(
 ) -> Result<Redirect, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
-    let (Ok(plan), Some(card)) = (dossier.plan(&house, now.day), dossier.card(&house)) else {
-        return Err(PageError::bad("There is no target to keep yet.", "Take the knuckle height first."));
-    };
-    let words = target_words(&plan);
-    let changes = acts::act(&form, &house, format!("Target kept: six-iron {words}"))?;
-    let target = KeptTarget {
-        id: acts::record_id(&changes.id, 0),
-        golfer: dossier.golfer.record.id.clone(),
-        six_iron_in: plan.target.six_iron.value.as_inches(),
-        half_width_in: plan.target.six_iron.half_width.as_inches(),
-        words,
-        card: card.as_str().to_owned(),
-        by: changes.by.clone(),
-        at_ms: now.ms,
-        removed: false,
-    };
+    let mut changes = acts::act(&form, &house, "")?;
+    let target = dossier
+        .new_target(acts::record_id(&changes.id, 0), &changes.by, &house, now.day, now.ms)
+        .map_err(|_| PageError::bad("There is no target to keep yet.", "Take the knuckle height first."))?;
+    changes.sentence = format!("Target kept: six-iron {}", target.words);
     acts::save(&app, changes.with_new(target), &now).await?;
     Ok(Redirect::to(&format!("{}/job", golfer_path(&dossier))))
 }

@@ -6,7 +6,8 @@ use quantity::{Angle, Length, Mass};
 use serde_json::{Value, json};
 
 /// Writes the document.
-pub(crate) fn document(plan: &SetPlan) -> Value {
+#[must_use]
+pub fn plan_json(plan: &SetPlan) -> Value {
     json!({
         "version": 1,
         "golfer": golfer(plan),

@@ -1,0 +1,310 @@
+//! What a record must be to be kept, whichever door it comes in by: texts that can be shown, values that can be read,
+//! words that are known. Rules about golf are the domain's and are asked when a plan is made.
+
+use crate::{
+    Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Reading,
+    Record, Remark, StudioError, Subject, Tick, Units, plain_text,
+};
+use bench::WayKind;
+use jiff::civil::Date;
+
+/// Most records one act may hold. A pasted set of forty clubs with every field is under a thousand.
+const MOST_PUTS: usize = 2000;
+/// Largest kept card or work, bytes.
+const LARGEST: usize = 256 * 1024;
+/// Milliseconds from 1970 to 2200: no instant lies beyond. Derived.
+const LAST_MS: i64 = 7_258_118_400_000;
+
+impl Changes {
+    /// Refuses an act that cannot be kept.
+    ///
+    /// # Errors
+    /// The first thing wrong with it.
+    pub fn check(&self) -> Result<(), StudioError> {
+        text("who did it", &self.by)?;
+        if self.sentence.chars().count() > 2000 {
+            return Err(bad("a sentence of up to 2000 characters", "more"));
+        }
+        if self.puts.is_empty() || self.puts.len() > MOST_PUTS {
+            return Err(bad(&format!("1 to {MOST_PUTS} records"), &self.puts.len().to_string()));
+        }
+        let golfer = self.golfer();
+        for put in &self.puts {
+            if put.record.golfer().is_some() && put.record.golfer() != golfer {
+                return Err(bad("records of one golfer", "records of two"));
+            }
+            put.record.check()?;
+        }
+        Ok(())
+    }
+}
+
+impl Record {
+    /// Refuses a record that cannot be kept.
+    ///
+    /// # Errors
+    /// What was expected and found.
+    pub fn check(&self) -> Result<(), StudioError> {
+        match self {
+            Self::Golfer(record) => golfer(record),
+            Self::Club(record) => club(record),
+            Self::Job(record) => job(record),
+            Self::Reading(record) => reading(record),
+            Self::Target(record) => target(record),
+            Self::Tick(record) => tick(record),
+            Self::FollowUp(record) => follow_up(record),
+            Self::Remark(record) => remark(record),
+            Self::Photo(record) => photo(record),
+            Self::House(record) => house(record),
+        }
+    }
+}
+
+fn bad(expected: &str, found: &str) -> StudioError {
+    let found: String = found.chars().take(60).collect();
+    StudioError::BadValue { message: format!("expected {expected}, found {found}"), hint: None }
+}
+
+/// A text that is there, tidy already.
+fn text(what: &'static str, value: &str) -> Result<(), StudioError> {
+    match plain_text(what, value)? {
+        Some(tidy) if tidy == value => Ok(()),
+        _ => Err(StudioError::BadText {
+            what,
+            expected: "a tidy text".to_owned(),
+            found: "spaces around it or nothing".to_owned(),
+        }),
+    }
+}
+
+fn some_text(what: &'static str, value: Option<&String>) -> Result<(), StudioError> {
+    value.map_or(Ok(()), |value| text(what, value))
+}
+
+fn instant(at_ms: i64) -> Result<(), StudioError> {
+    if (0..LAST_MS).contains(&at_ms) {
+        Ok(())
+    } else {
+        Err(bad("milliseconds since 1970", &at_ms.to_string()))
+    }
+}
+
+fn day(day: Date) -> Result<(), StudioError> {
+    if (1900..2200).contains(&day.year()) {
+        Ok(())
+    } else {
+        Err(bad("a day from 1900 to 2199", &day.to_string()))
+    }
+}
+
+fn finite(value: Option<f64>) -> Result<(), StudioError> {
+    if value.is_none_or(f64::is_finite) { Ok(()) } else { Err(bad("a finite number", "none")) }
+}
+
+fn golfer(record: &GolferFile) -> Result<(), StudioError> {
+    text("name", &record.name)?;
+    some_text("contact", record.contact.as_ref())?;
+    some_text("reason", record.overruled.as_ref())?;
+    record.born.map_or(Ok(()), day)?;
+    if let Some(consent) = &record.consent {
+        text("who agreed", &consent.by)?;
+        text("how it was checked", &consent.how)?;
+        day(consent.day)?;
+    }
+    match record.hold.as_deref() {
+        None | Some("swingweight" | "inertia" | "neither") => Ok(()),
+        Some(other) => Err(bad("swingweight, inertia or neither", other)),
+    }
+}
+
+fn club(record: &OwnedClub) -> Result<(), StudioError> {
+    text("club", &record.name)?;
+    ::club::ClubKind::from_name(&record.name)
+        .map_err(|error| StudioError::BadValue { message: error.to_string(), hint: error.hint() })?;
+    match record.way.as_deref() {
+        Some(way) if WayKind::from_words(way).is_none_or(|kind| kind.words() != way) => {
+            Err(bad("leave, grip down, cut, extend, regrip or other shaft", way))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn reading(record: &Reading) -> Result<(), StudioError> {
+    text("who read it", &record.by)?;
+    some_text("instrument", record.instrument.as_ref())?;
+    day(record.day)?;
+    instant(record.at_ms)?;
+    if record.club.is_some() != (record.field.subject() == Subject::Club) {
+        return Err(bad("a club for readings of a club and none for those of the body", record.field.key()));
+    }
+    if record.field == Field::Condition && record.typed.is_empty() {
+        return Ok(());
+    }
+    let read = record.field.read(&record.typed, Units::Inches)?;
+    if read.text != record.typed {
+        return Err(bad(&format!("\"{}\"", read.text), &format!("\"{}\"", record.typed)));
+    }
+    let is_same = match (read.value_si, record.value_si) {
+        (Some(read), Some(kept)) => (read - kept).abs() <= 1e-9 * read.abs().max(1e-3),
+        (None, None) => true,
+        _ => false,
+    };
+    if is_same { Ok(()) } else { Err(bad("the value in SI units of what was typed", "another")) }
+}
+
+fn target(record: &KeptTarget) -> Result<(), StudioError> {
+    text("target", &record.words)?;
+    text("who kept it", &record.by)?;
+    finite(Some(record.six_iron_in))?;
+    finite(Some(record.half_width_in))?;
+    instant(record.at_ms)?;
+    size(record.card.len())
+}
+
+fn job(record: &JobFile) -> Result<(), StudioError> {
+    some_text("note", record.note.as_ref())?;
+    instant(record.since_ms)?;
+    instant(record.made_ms)?;
+    record.cured_ms.map_or(Ok(()), instant)?;
+    if !(0..=1_000_000_000).contains(&record.number) {
+        return Err(bad("a number of a job, or 0 for the next", &record.number.to_string()));
+    }
+    size(record.card.len())?;
+    let work = serde_json::to_string(&record.work)
+        .map_err(|error| bad("work that can be written", &error.to_string()))?;
+    size(work.len())
+}
+
+fn size(bytes: usize) -> Result<(), StudioError> {
+    if bytes <= LARGEST { Ok(()) } else { Err(bad(&format!("up to {LARGEST} bytes"), &bytes.to_string())) }
+}
+
+fn tick(record: &Tick) -> Result<(), StudioError> {
+    text("step", &record.step)?;
+    text("who did it", &record.by)?;
+    some_text("reading", record.typed.as_ref())?;
+    finite(record.value_si)?;
+    instant(record.at_ms)
+}
+
+fn follow_up(record: &FollowUp) -> Result<(), StudioError> {
+    day(record.due)?;
+    record.done.map_or(Ok(()), day)?;
+    some_text("what to look at", record.what.as_ref())?;
+    some_text("what was found", record.found.as_ref())
+}
+
+fn remark(record: &Remark) -> Result<(), StudioError> {
+    text("who wrote it", &record.by)?;
+    instant(record.at_ms)?;
+    record.health_consent.map_or(Ok(()), day)?;
+    let count = record.text.chars().count();
+    let has_odd_signs = record.text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\t'));
+    if count == 0 || count > Remark::LONGEST || has_odd_signs {
+        return Err(bad(
+            &format!("a remark of 1 to {} characters that can be shown", Remark::LONGEST),
+            &count.to_string(),
+        ));
+    }
+    Ok(())
+}
+
+fn photo(record: &Photo) -> Result<(), StudioError> {
+    some_text("caption", record.caption.as_ref())?;
+    text("who took it", &record.by)?;
+    instant(record.at_ms)?;
+    if record.bytes <= 0 || record.width <= 0 || record.height <= 0 {
+        return Err(bad("a picture with a size", "none"));
+    }
+    Ok(())
+}
+
+fn house(record: &HouseSettings) -> Result<(), StudioError> {
+    if record.id != HouseSettings::fixed_id() {
+        return Err(bad("the house's own id", record.id.as_str()));
+    }
+    let mut rebuilt = HouseSettings::usual();
+    for (key, value) in &record.values {
+        let setting = HouseSettings::setting(key).ok_or_else(|| bad("a setting of the house", key))?;
+        text(setting.label, value)?;
+        rebuilt.values.insert(key.clone(), value.clone());
+    }
+    // settings hold each other: they are judged together
+    for (key, value) in &record.values {
+        rebuilt.with(key, value)?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::{Changes, Field, GolferFile, HouseSettings, Id, OwnedClub, Reading, Record};
+    use fitting::Handedness;
+    use jiff::civil::date;
+
+    fn id(last: char) -> Id {
+        Id::parse(&format!("01938a6e-1b2c-7def-8123-45678900000{last}")).unwrap()
+    }
+
+    fn reading(field: Field, typed: &str, value_si: Option<f64>, club: Option<Id>) -> Record {
+        Record::Reading(Reading {
+            id: id('1'),
+            golfer: id('0'),
+            club,
+            job: None,
+            field,
+            typed: typed.to_owned(),
+            value_si,
+            shoes: None,
+            instrument: None,
+            by: "I. F.".to_owned(),
+            day: date(2026, 11, 3),
+            at_ms: 0,
+            removed: false,
+        })
+    }
+
+    #[test]
+    fn a_reading_is_what_its_text_says() {
+        assert!(reading(Field::Stature, "70 in", Some(1.778), None).check().is_ok());
+        assert!(reading(Field::Stature, "70 in", Some(1.7), None).check().is_err(), "another value");
+        assert!(reading(Field::Stature, "70 in", None, None).check().is_err(), "no value");
+        assert!(reading(Field::Stature, "tall", None, None).check().is_err(), "no length");
+        assert!(
+            reading(Field::Stature, "70 in", Some(1.778), Some(id('2'))).check().is_err(),
+            "a body has no club"
+        );
+        assert!(
+            reading(Field::Mass, "426 g", Some(0.426), None).check().is_err(),
+            "a club's reading without its club"
+        );
+        assert!(reading(Field::Condition, "", None, Some(id('2'))).check().is_ok(), "nothing found");
+    }
+
+    #[test]
+    fn an_act_is_about_one_golfer_and_holds_something() {
+        let golfer = |last| GolferFile::new(id(last), "N", Handedness::Right).unwrap();
+        let act = || Changes::new(id('9'), "I. F.", "Opened");
+        assert!(act().check().is_err());
+        assert!(act().with_new(golfer('0')).check().is_ok());
+        assert!(act().with_new(golfer('0')).with_new(golfer('1')).check().is_err());
+        let club = |name: &str| OwnedClub {
+            id: id('3'),
+            golfer: id('0'),
+            name: name.to_owned(),
+            way: None,
+            removed: false,
+        };
+        assert!(act().with_new(club("7 iron")).check().is_ok());
+        assert!(act().with_new(club("trombone")).check().is_err());
+    }
+
+    #[test]
+    fn a_house_is_checked_as_a_whole() {
+        let house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
+        assert!(Record::from(house.clone()).check().is_ok());
+        let mut odd = house;
+        odd.values.insert("cure_hours".to_owned(), "soon".to_owned());
+        assert!(Record::from(odd).check().is_err());
+    }
+}

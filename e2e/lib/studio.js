@@ -1,0 +1,113 @@
+// The studio as the binary serves it: on a free port of this machine, in a folder of its own.
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import path from 'node:path';
+import { after, before } from 'node:test';
+import { binary, temporaryFolder } from './tool.js';
+
+/** How long a start or a stop may take. A debug build on a busy machine is slow. */
+const PATIENCE = 20_000;
+
+const children = new Set();
+process.on('exit', () => children.forEach((child) => child.kill('SIGKILL')));
+
+/** A studio that is served; it can be cut off as a power cut would, and opened again under the same address. */
+export class Studio {
+  #folder = temporaryFolder();
+  #child;
+  #listen = '127.0.0.1:0';
+  #isDemo;
+
+  constructor({ isDemo = false } = {}) {
+    this.#isDemo = isDemo;
+  }
+
+  /** The file the studio lies in; the demo's lies elsewhere. */
+  get file() {
+    return path.join(this.#folder, 'studio.db');
+  }
+
+  async open() {
+    const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.file];
+    const child = spawn(binary(), [...kind, '--listen', this.#listen], { stdio: ['ignore', 'pipe', 'pipe'] });
+    this.#child = child;
+    children.add(child);
+    child.on('exit', () => children.delete(child));
+    this.url = await new Promise((resolve, reject) => {
+      let [out, err] = ['', ''];
+      const late = setTimeout(() => reject(new Error(`not open after ${PATIENCE} ms\n${out}${err}`)), PATIENCE);
+      child.stderr.on('data', (text) => (err += text));
+      child.stdout.on('data', (text) => {
+        out += text;
+        const [, url] = out.match(/^The studio is open at (\S+)$/m) ?? [];
+        if (!url) return;
+        clearTimeout(late);
+        resolve(url);
+      });
+      child.on('exit', (code) => {
+        clearTimeout(late);
+        reject(new Error(`ended with ${code}\n${out}${err}`));
+      });
+    });
+    // opened again, it stands under the same address
+    this.#listen = new URL(this.url).host;
+    return this;
+  }
+
+  /** Ends it as Ctrl+C does, and returns the exit code. */
+  stop() {
+    return this.#end('SIGTERM');
+  }
+
+  /** Ends it as a power cut does. */
+  kill() {
+    return this.#end('SIGKILL');
+  }
+
+  async #end(signal) {
+    const child = this.#child;
+    if (child.exitCode !== null || child.signalCode !== null) return child.exitCode;
+    const ended = once(child, 'exit', { signal: AbortSignal.timeout(PATIENCE) });
+    child.kill(signal);
+    const [code] = await ended;
+    return code;
+  }
+
+  /** Asks for an address; a redirect is an answer. */
+  get(address, init = {}) {
+    return fetch(this.url + address, { redirect: 'manual', ...init });
+  }
+
+  /** Posts a form as a page without script does. */
+  post(address, fields, init = {}) {
+    return this.get(address, { method: 'POST', body: new URLSearchParams(fields), ...init });
+  }
+
+  /** The text of a page that has to be there. */
+  async page(address) {
+    const answer = await this.get(address);
+    const text = await answer.text();
+    if (answer.status !== 200) throw new Error(`${address}: ${answer.status}\n${text.slice(0, 400)}`);
+    return text;
+  }
+
+  /** Posts a form that has to be taken, and returns where it leads. */
+  async save(address, fields) {
+    const answer = await this.post(address, fields);
+    if (answer.status !== 303) {
+      throw new Error(`${address}: ${answer.status}\n${(await answer.text()).slice(0, 2000)}`);
+    }
+    return answer.headers.get('location');
+  }
+}
+
+/** A studio for a test file: an empty one, the invented one, or the demo. */
+export function useStudio({ isFilled = false, isDemo = false } = {}) {
+  const studio = new Studio({ isDemo });
+  before(async () => {
+    await studio.open();
+    if (isFilled) await studio.save('/example', {});
+  });
+  after(() => studio.kill());
+  return studio;
+}
