@@ -1,4 +1,4 @@
-// The installed browser, and one page at a time in it.
+// The installed browser: one page at a time in it, or devices of their own.
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { after, before } from 'node:test';
@@ -49,4 +49,44 @@ export function useBrowser(options = {}) {
     await page.emulateMedia({ media, colorScheme });
     return use(page);
   };
+}
+
+/** What people hold in the bay, at the bench and at the desk. */
+export const DEVICES = {
+  phone: { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
+  'tablet upright': { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true },
+  'tablet lying': { viewport: { width: 1180, height: 820 }, hasTouch: true, isMobile: true },
+  screen: { viewport: { width: 1440, height: 900 } },
+};
+
+/**
+ * One browser for a test file. Returns a function that hands over pages, each on a device of its own: what one
+ * keeps the other does not see. Leaving a page never asks here; a test that wants the question listens itself.
+ */
+export function useDevices() {
+  let browser;
+  before(async () => {
+    browser = await launch();
+  });
+  after(() => browser?.close());
+  return async (devices, use) => {
+    const contexts = await Promise.all(devices.map((device) => browser.newContext(device)));
+    try {
+      const pages = await Promise.all(contexts.map((context) => context.newPage()));
+      for (const page of pages) page.on('dialog', (dialog) => dialog.accept());
+      return await use(...pages);
+    } finally {
+      await Promise.all(contexts.map((context) => context.close()));
+    }
+  };
+}
+
+/** What the browser complains of: its console, errors of scripts, and what the page's policy stopped. */
+export function complaintsOf(page) {
+  const complaints = [];
+  page.on('console', (message) => {
+    if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(String(error)));
+  return complaints;
 }

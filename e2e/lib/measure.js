@@ -178,3 +178,32 @@ export function toeSide() {
   };
   return middle('svg.club path.body') - middle('svg.club path.line');
 }
+
+/** Buttons, fields and links that stand by themselves, as high as a finger can hit; a box to tick counts with its label. */
+export function smallTargets(least) {
+  const isSeen = (element) =>
+    element.checkVisibility({ visibilityProperty: true, opacityProperty: true }) && !element.closest('.unseen, .skip');
+  const areaOf = (element) => {
+    const label = element.matches('input[type="radio"], input[type="checkbox"]') && element.closest('label');
+    return (label || element).getBoundingClientRect();
+  };
+  // a link in a sentence is as high as its line
+  const standsAlone = (link) =>
+    link.parentElement.textContent.trim() === link.textContent.trim() ||
+    ['flex', 'grid', 'block'].some((display) => getComputedStyle(link).display.includes(display));
+  const targets = [...document.querySelectorAll('button, input:not([type="hidden"]), textarea, select, summary, a[href]')];
+  return targets
+    .filter((element) => isSeen(element) && (element.localName !== 'a' || standsAlone(element)))
+    .filter((element) => areaOf(element).height < least - 0.1)
+    .map((element) => {
+      const what = element.getAttribute('aria-label') ?? element.textContent.trim();
+      return `${[element.localName, ...element.classList].join('.')} "${what.slice(0, 40)}" is ${areaOf(element).height.toFixed(1)} high`;
+    });
+}
+
+/** The primary buttons that are seen, and how far down each ends. */
+export function primaries() {
+  return [...document.querySelectorAll('.primary')]
+    .filter((button) => button.checkVisibility({ visibilityProperty: true, opacityProperty: true }))
+    .map((button) => ({ words: button.textContent.trim(), end: button.getBoundingClientRect().bottom }));
+}

@@ -2,7 +2,7 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import path from 'node:path';
-import { after, before } from 'node:test';
+import { after } from 'node:test';
 import { binary, temporaryFolder } from './tool.js';
 
 /** How long a start or a stop may take. A debug build on a busy machine is slow. */
@@ -101,13 +101,11 @@ export class Studio {
   }
 }
 
-/** A studio for a test file: an empty one, the invented one, or the demo. */
-export function useStudio({ isFilled = false, isDemo = false } = {}) {
+/** A studio for a test file: an empty one, the invented one, or the demo. It is open before the first test is named. */
+export async function useStudio({ isFilled = false, isDemo = false } = {}) {
   const studio = new Studio({ isDemo });
-  before(async () => {
-    await studio.open();
-    if (isFilled) await studio.save('/example', {});
-  });
   after(() => studio.kill());
+  await studio.open();
+  if (isFilled) await studio.save('/example', {});
   return studio;
 }

@@ -1,5 +1,6 @@
 -- Records of the studio. Types are those SQLite and PostgreSQL share: ids and days as TEXT, instants as
 -- milliseconds UTC, flags 0 or 1, structures as JSON text. A record is never deleted here; it is taken back.
+-- seq and place say in which act, and where in it, a record was written first; of a golfer, when last worked on.
 
 CREATE TABLE change_set (
     id TEXT PRIMARY KEY NOT NULL,
@@ -42,7 +43,8 @@ CREATE TABLE golfer (
     hold TEXT,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
-    seq BIGINT NOT NULL
+    seq BIGINT NOT NULL,
+    place BIGINT NOT NULL
 );
 CREATE INDEX golfer_seq ON golfer (seq);
 CREATE INDEX golfer_name ON golfer (name_folded);
@@ -55,6 +57,7 @@ CREATE TABLE club (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     UNIQUE (id, golfer_id)
 );
 CREATE INDEX club_golfer ON club (golfer_id);
@@ -73,6 +76,7 @@ CREATE TABLE job (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     UNIQUE (id, golfer_id)
 );
 CREATE INDEX job_golfer ON job (golfer_id);
@@ -94,6 +98,7 @@ CREATE TABLE reading (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     FOREIGN KEY (club_id, golfer_id) REFERENCES club (id, golfer_id),
     FOREIGN KEY (job_id, golfer_id) REFERENCES job (id, golfer_id)
 );
@@ -110,7 +115,8 @@ CREATE TABLE target (
     at_ms BIGINT NOT NULL,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
-    seq BIGINT NOT NULL
+    seq BIGINT NOT NULL,
+    place BIGINT NOT NULL
 );
 CREATE INDEX target_golfer ON target (golfer_id);
 
@@ -127,6 +133,7 @@ CREATE TABLE tick (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     FOREIGN KEY (job_id, golfer_id) REFERENCES job (id, golfer_id)
 );
 CREATE INDEX tick_golfer ON tick (golfer_id);
@@ -142,6 +149,7 @@ CREATE TABLE follow_up (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     FOREIGN KEY (job_id, golfer_id) REFERENCES job (id, golfer_id)
 );
 CREATE INDEX follow_up_golfer ON follow_up (golfer_id);
@@ -156,7 +164,8 @@ CREATE TABLE remark (
     at_ms BIGINT NOT NULL,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
-    seq BIGINT NOT NULL
+    seq BIGINT NOT NULL,
+    place BIGINT NOT NULL
 );
 CREATE INDEX remark_golfer ON remark (golfer_id);
 
@@ -173,6 +182,7 @@ CREATE TABLE photo (
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
+    place BIGINT NOT NULL,
     FOREIGN KEY (club_id, golfer_id) REFERENCES club (id, golfer_id)
 );
 CREATE INDEX photo_golfer ON photo (golfer_id);
@@ -182,5 +192,6 @@ CREATE TABLE house (
     settings TEXT NOT NULL,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
-    seq BIGINT NOT NULL
+    seq BIGINT NOT NULL,
+    place BIGINT NOT NULL
 );

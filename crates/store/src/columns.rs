@@ -74,13 +74,14 @@ pub(crate) struct Statements {
 pub(crate) type Table = LazyLock<Statements>;
 
 impl Statements {
-    /// Makes the statements of a table from its columns, `id` first; `revision` and `seq` are added.
+    /// Makes the statements of a table from its columns, `id` first; `revision`, `seq` and `place` are added; where a
+    /// record was written first stays.
     pub(crate) fn of(table: &str, columns: &[&str]) -> Self {
-        let all: Vec<&str> = columns.iter().copied().chain(["revision", "seq"]).collect();
+        let all: Vec<&str> = columns.iter().copied().chain(["revision", "seq", "place"]).collect();
         let places: Vec<String> = (1..=all.len()).map(|place| format!("${place}")).collect();
         let updates: Vec<String> = all
             .iter()
-            .filter(|column| **column != "id")
+            .filter(|column| !matches!(**column, "id" | "seq" | "place"))
             .map(|column| format!("{column} = excluded.{column}"))
             .collect();
         let list = all.join(", ");
@@ -91,7 +92,7 @@ impl Statements {
                 updates.join(", ")
             ),
             by_id: format!("SELECT {list} FROM {table} WHERE id = $1"),
-            by_golfer: format!("SELECT {list} FROM {table} WHERE golfer_id = $1 ORDER BY seq, id"),
+            by_golfer: format!("SELECT {list} FROM {table} WHERE golfer_id = $1 ORDER BY seq, place"),
         }
     }
 }

@@ -25,6 +25,8 @@ const WRITE_SET: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, se
                          VALUES ($1, $2, $3, $4, $5, $6, $7, $8)";
 const WRITE_CHANGE: &str = "INSERT INTO change (set_id, place, record_kind, record_id, revision, before, after) \
                             VALUES ($1, $2, $3, $4, $5, $6, $7)";
+const WORKED_ON: &str = "UPDATE golfer SET seq = $1 WHERE id = $2";
+const TAKEN: &str = "SELECT id FROM job WHERE number = $1";
 const NEXT_JOB: &str = "SELECT CAST(COALESCE(MAX(number), 0) + 1 AS BIGINT) AS number FROM job";
 pub(crate) const MARK_UNDONE: &str = "UPDATE change_set SET undone_by = $1 WHERE id = $2";
 
@@ -103,6 +105,9 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
         let place = i64::try_from(place).unwrap_or(i64::MAX);
         put_one(connection, &changes.id, place, put, seq).await?;
     }
+    if let Some(golfer) = changes.golfer() {
+        sqlx::query(WORKED_ON).bind(seq).bind(golfer.as_str()).execute(&mut *connection).await?;
+    }
     if let Some(undone) = &act.undoes {
         sqlx::query(MARK_UNDONE)
             .bind(changes.id.as_str())
@@ -136,6 +141,7 @@ async fn put_one(
     let mut values = values_of(&record)?;
     values.push(revision.into());
     values.push(seq.into());
+    values.push(place.into());
     bound(&table_of(kind).upsert, values).execute(&mut *connection).await?;
     let before = current.map(|current| serde_json::to_string(&current.record)).transpose()?;
     sqlx::query(WRITE_CHANGE)
@@ -151,15 +157,14 @@ async fn put_one(
     Ok(())
 }
 
-/// A new job gets the next number, decided where no other can.
+/// A new job gets the next number, decided where no other can; one that brings a number keeps it unless it is taken.
 async fn numbered(connection: &mut AnyConnection, record: Record) -> Result<Record, StoreError> {
-    match record {
-        Record::Job(mut job) if job.number == 0 => {
-            job.number = sqlx::query(NEXT_JOB).fetch_one(&mut *connection).await?.try_get("number")?;
-            Ok(Record::Job(job))
-        }
-        other => Ok(other),
+    let Record::Job(mut job) = record else { return Ok(record) };
+    let is_taken = sqlx::query(TAKEN).bind(job.number).fetch_optional(&mut *connection).await?.is_some();
+    if job.number == 0 || is_taken {
+        job.number = sqlx::query(NEXT_JOB).fetch_one(&mut *connection).await?.try_get("number")?;
     }
+    Ok(Record::Job(job))
 }
 
 /// Finds a record as it is now.

@@ -1,0 +1,124 @@
+// Every kind of page, as the invented studio has it.
+
+/** Finds a golfer's address by the name. */
+export async function golferCalled(studio, name) {
+  const hits = await studio.page(`/search?q=${encodeURIComponent(name)}`);
+  const found = [...hits.matchAll(/href="(\/golfers\/[^"/]+)"/g)].map(([, address]) => address);
+  if (found.length !== 1) throw new Error(`${found.length} golfers are called ${name}`);
+  return found[0];
+}
+
+/** Finds the address of a golfer's job, or of the first club with this name. */
+async function jobOf(studio, golfer) {
+  const [, address] = (await studio.page(`${golfer}/job`)).match(/href="([^"]+)\/sheet"/);
+  return address;
+}
+async function clubOf(studio, golfer, name) {
+  const [, address] = (await studio.page(`${golfer}/clubs`)).match(
+    new RegExp(`href="([^"]+)" aria-label="More of the ${name}"`),
+  );
+  return address;
+}
+
+/** Types into a page and saves it, so that it comes back with what was refused. */
+async function refused(page, field, typed, button) {
+  await page.locator(field).first().fill(typed);
+  await Promise.all([page.waitForEvent('domcontentloaded'), page.getByRole('button', { name: button }).click()]);
+}
+
+/** An edit of the file, made after the page was opened. */
+async function changedElsewhere(page, studio, golfer) {
+  await studio.save(`${golfer}/file`, { name: 'Wanjiru Kamau', plays: 'right-handed', contact: 'by post' });
+  await refused(page, '#contact', 'by telephone', 'Save the file');
+}
+
+const GOLFERS = {
+  wanjiru: 'Wanjiru Kamau',
+  maeve: 'Maeve Brannigan',
+  marta: 'Marta Lindqvist',
+  lukasz: 'Łukasz Wróbel',
+  pavel: 'Pavel Horák',
+  joost: 'Joost Vermeer',
+  tendai: 'Tendai Moyo',
+  benita: 'Benita Okafor',
+};
+
+/**
+ * The kinds of page. `title` is what stands before ", Lengthwise". A page `isOnSpine` where it is a station's or
+ * the golfer's own; those have the one thing to do next. `after` is done once the address is open; `status` is the
+ * answer the browser complains of, where it is not 200.
+ */
+export async function everyPage(studio, empty) {
+  const at = Object.fromEntries(
+    await Promise.all(
+      Object.entries(GOLFERS).map(async ([key, name]) => [key, await golferCalled(studio, name)]),
+    ),
+  );
+  const marta = await jobOf(studio, at.marta);
+  const iron = await clubOf(studio, at.marta, '7 iron');
+  const station = (name, title, golfer, address, rest = {}) => ({
+    name,
+    title: `${title}, ${GOLFERS[golfer]}`,
+    address: at[golfer] + address,
+    isOnSpine: true,
+    ...rest,
+  });
+  const pages = [
+    { name: 'studio', title: 'Studio', address: '/' },
+    { name: 'empty studio', title: 'Studio', address: '/', studio: empty },
+    { name: 'search with hits', title: 'Golfers like "o"', address: '/?q=o' },
+    { name: 'search with none', title: 'Golfers like "Quentin"', address: '/?q=Quentin' },
+    { name: 'house', title: 'House', address: '/house' },
+    { name: 'no such page', title: 'Error: There is no such page', address: '/no-such', status: 404 },
+    { name: 'golfer', title: GOLFERS.marta, address: at.marta, isOnSpine: true },
+    { name: 'golfer with a health remark', title: GOLFERS.maeve, address: at.maeve, isOnSpine: true },
+    { ...station('file', 'File', 'wanjiru', '/file'), isOnSpine: false },
+    station('measure, empty', 'Measure', 'wanjiru', '/measure'),
+    station('measure, good', 'Measure', 'marta', '/measure'),
+    station('measure, doubtful', 'Measure', 'lukasz', '/measure'),
+    station('measure, refused', 'Error: Measure', 'wanjiru', '/measure', {
+      status: 422,
+      after: (page) => refused(page, '#read-knuckle-height-1', '33 1/', 'Save the readings'),
+    }),
+    station('clubs, empty', 'Clubs', 'wanjiru', '/clubs'),
+    station('clubs', 'Clubs', 'marta', '/clubs'),
+    station('clubs, refused', 'Error: Clubs', 'wanjiru', '/clubs', {
+      status: 422,
+      after: (page) => refused(page, '#n-1-name', 'sand', 'Save the clubs'),
+    }),
+    { ...station('one club', '7 iron', 'marta', ''), address: iron },
+    station('target', 'Target', 'marta', '/target'),
+    station('target of a child', 'Target', 'pavel', '/target'),
+    station('target, none', 'Target', 'wanjiru', '/target'),
+    station('trial', 'Trial', 'marta', '/trial'),
+    station('job, none', 'Job', 'wanjiru', '/job'),
+    station('job, to be made', 'Job', 'joost', '/job'),
+    station('job, on the bench', 'Job', 'marta', '/job'),
+    station('job, curing', 'Job', 'tendai', '/job'),
+    station('job, ready', 'Job', 'benita', '/job'),
+    station('follow-up to set', 'Follow-up', 'marta', '/follow-up'),
+    station('follow-up to do', 'Follow-up', 'maeve', '/follow-up'),
+    { name: 'job sheet', title: `Job sheet, ${GOLFERS.marta}`, address: `${marta}/sheet`, isPaper: true },
+    {
+      name: "golfer's sheet",
+      title: `Length of your irons, ${GOLFERS.marta}`,
+      address: `${marta}/golfers-sheet`,
+      isPaper: true,
+    },
+    {
+      name: 'file changed elsewhere',
+      title: 'Error: Someone changed this since the page was opened',
+      address: `${at.wanjiru}/file`,
+      status: 409,
+      after: (page, of) => changedElsewhere(page, of, at.wanjiru),
+    },
+  ];
+  return pages.map((page) => ({ studio, ...page }));
+}
+
+/** Opens a kind of page in the browser. */
+export async function open(page, kind) {
+  await page.goto(kind.studio.url + kind.address);
+  await kind.after?.(page, kind.studio);
+  await page.evaluate(() => document.fonts.ready);
+}
