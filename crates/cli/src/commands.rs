@@ -5,6 +5,8 @@ pub(crate) mod calc;
 pub(crate) mod check;
 pub(crate) mod completions;
 pub(crate) mod demo;
+pub(crate) mod export;
 pub(crate) mod fit;
+pub(crate) mod import;
 pub(crate) mod man;
 pub(crate) mod serve;

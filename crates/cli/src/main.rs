@@ -36,6 +36,10 @@ enum Command {
     Serve(commands::serve::Arguments),
     /// Make a verified copy of the studio, also while it is open
     Backup(commands::backup::Arguments),
+    /// Write the studio, or one golfer, to a file: JSON, or tables for a spreadsheet
+    Export(commands::export::Arguments),
+    /// Take golfers from a studio file this program exported
+    Import(commands::import::Arguments),
     /// Check the whole studio: the file, what hangs on what, every record
     Check(commands::check::Arguments),
     /// Print a completion script for a shell
@@ -52,6 +56,8 @@ fn main() -> ExitCode {
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Serve(arguments) => commands::serve::run(&arguments),
         Command::Backup(arguments) => commands::backup::run(&arguments),
+        Command::Export(arguments) => commands::export::run(&arguments),
+        Command::Import(arguments) => commands::import::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
         Command::Man => commands::man::run(Arguments::command()),

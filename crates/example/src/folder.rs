@@ -97,10 +97,17 @@ impl<'s> Folder<'s> {
     }
 }
 
-/// Files a record at the end of its list, as the store lists what was written last.
+/// Files a record at the end of its list, or in the place of the one it changes, as the store lists them.
 fn filed<T>(list: &mut Vec<Kept<T>>, record: T, id: impl Fn(&T) -> &Id) -> i64 {
-    let known = list.iter().position(|kept| id(&kept.record) == id(&record));
-    let seen = known.map_or(0, |place| list.remove(place).revision);
-    list.push(Kept { record, revision: seen + 1 });
-    seen
+    match list.iter_mut().find(|kept| id(&kept.record) == id(&record)) {
+        Some(kept) => {
+            let seen = kept.revision;
+            *kept = Kept { record, revision: seen + 1 };
+            seen
+        }
+        None => {
+            list.push(Kept { record, revision: 1 });
+            0
+        }
+    }
 }

@@ -30,7 +30,7 @@ pub struct ClubRules<'a> {
     /// Names of the clubs the golfer has.
     pub owned: &'a [&'a str],
     /// Refuses a name that says no club.
-    pub is_club: &'a dyn Fn(&str) -> Result<(), StudioError>,
+    pub is_club: &'a (dyn Fn(&str) -> Result<(), StudioError> + Sync),
 }
 
 /// A club that was read.

@@ -190,6 +190,7 @@ CREATE INDEX photo_golfer ON photo (golfer_id);
 CREATE TABLE house (
     id TEXT PRIMARY KEY NOT NULL,
     settings TEXT NOT NULL,
+    matchings TEXT NOT NULL,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,

@@ -126,6 +126,19 @@ impl Store {
         Ok(dossier)
     }
 
+    /// Reads everything of every golfer, those put away too.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn every_dossier(&self) -> Result<Vec<Dossier>, StoreError> {
+        const SQL: &str = "SELECT id FROM golfer ORDER BY id";
+        let mut dossiers = Vec::new();
+        for row in sqlx::query(SQL).fetch_all(&self.inner.readers).await? {
+            dossiers.push(self.dossier(&id_of(&row, "id")?).await?);
+        }
+        Ok(dossiers)
+    }
+
     /// Reads the house's settings.
     ///
     /// # Errors

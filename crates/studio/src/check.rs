@@ -10,6 +10,8 @@ use jiff::civil::Date;
 
 /// Most records one act may hold. A pasted set of forty clubs with every field is under a thousand.
 const MOST_PUTS: usize = 2000;
+/// Most kinds of spreadsheet that are remembered.
+const MOST_MATCHINGS: usize = 200;
 /// Largest kept card or work, bytes.
 const LARGEST: usize = 256 * 1024;
 /// Milliseconds from 1970 to 2200: no instant lies beyond. Derived.
@@ -119,8 +121,7 @@ fn golfer(record: &GolferFile) -> Result<(), StudioError> {
 
 fn club(record: &OwnedClub) -> Result<(), StudioError> {
     text("club", &record.name)?;
-    ::club::ClubKind::from_name(&record.name)
-        .map_err(|error| StudioError::BadValue { message: error.to_string(), hint: error.hint() })?;
+    OwnedClub::check_name(&record.name)?;
     match record.way.as_deref() {
         Some(way) if WayKind::from_words(way).is_none_or(|kind| kind.words() != way) => {
             Err(bad("leave, grip down, cut, extend, regrip or other shaft", way))
@@ -222,6 +223,18 @@ fn photo(record: &Photo) -> Result<(), StudioError> {
 fn house(record: &HouseSettings) -> Result<(), StudioError> {
     if record.id != HouseSettings::fixed_id() {
         return Err(bad("the house's own id", record.id.as_str()));
+    }
+    if record.matchings.len() > MOST_MATCHINGS {
+        return Err(bad(
+            &format!("up to {MOST_MATCHINGS} kinds of spreadsheet"),
+            &record.matchings.len().to_string(),
+        ));
+    }
+    for (shape, columns) in &record.matchings {
+        text("shape of a spreadsheet", shape)?;
+        if columns.iter().any(|column| column.len() > 60) {
+            return Err(bad("names of columns", "longer texts"));
+        }
     }
     let mut rebuilt = HouseSettings::usual();
     for (key, value) in &record.values {

@@ -1,6 +1,6 @@
 //! A golfer's club: a name; everything else about it is readings.
 
-use crate::Id;
+use crate::{Id, StudioError};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -20,4 +20,16 @@ pub struct OwnedClub {
     /// Put away: not listed, nothing lost.
     #[serde(default)]
     pub removed: bool,
+}
+
+impl OwnedClub {
+    /// Refuses a name that says no club.
+    ///
+    /// # Errors
+    /// What was expected and what to write.
+    pub fn check_name(name: &str) -> Result<(), StudioError> {
+        ::club::ClubKind::from_name(name)
+            .map(|_| ())
+            .map_err(|error| StudioError::BadValue { message: error.to_string(), hint: error.hint() })
+    }
 }

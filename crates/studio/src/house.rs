@@ -197,6 +197,9 @@ pub struct HouseSettings {
     pub id: Id,
     /// Key to typed value.
     pub values: BTreeMap<String, String>,
+    /// How the columns of spreadsheets were matched, by the shape of their header row.
+    #[serde(default)]
+    pub matchings: BTreeMap<String, Vec<String>>,
     /// Never taken back; a setting that is emptied is as usual again.
     #[serde(default)]
     pub removed: bool,
@@ -215,7 +218,7 @@ impl HouseSettings {
     /// A house with the usual settings.
     #[must_use]
     pub fn usual() -> Self {
-        Self { id: Self::fixed_id(), values: BTreeMap::new(), removed: false }
+        Self { id: Self::fixed_id(), values: BTreeMap::new(), matchings: BTreeMap::new(), removed: false }
     }
 
     /// Finds a setting by its key.

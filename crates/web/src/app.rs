@@ -1,6 +1,7 @@
 //! What every page works with: the store, the clock and the address it is served under.
 
 use crate::error::PageError;
+use crate::uploads::Uploads;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use std::fmt;
@@ -42,6 +43,8 @@ pub struct App {
     pub clock: Clock,
     /// The address it is served under.
     pub address: SocketAddr,
+    /// Files between being looked at and being taken.
+    pub uploads: Uploads,
     /// Whether the studio is one that goes away, as the demo's.
     pub is_temporary: bool,
 }

@@ -16,6 +16,8 @@ mod parts;
 mod route;
 mod server;
 mod shell;
+mod uploads;
 
 pub use app::{App, Clock};
 pub use server::{ServeError, Server};
+pub use uploads::Uploads;

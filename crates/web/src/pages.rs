@@ -1,9 +1,11 @@
 //! One file for each page.
 
 pub(crate) mod clubs;
+pub(crate) mod export;
 pub(crate) mod follow_up;
 pub(crate) mod golfer;
 pub(crate) mod house;
+pub(crate) mod import;
 pub(crate) mod job;
 pub(crate) mod measure;
 pub(crate) mod studio;

@@ -3,7 +3,10 @@
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
-use crate::pages::{clubs, follow_up, golfer, house, job, measure, studio, target, trial, undo};
+use crate::pages::{
+    clubs, export, follow_up, golfer, house, import, job, measure, studio, target, trial, undo,
+};
+use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -26,6 +29,15 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/measure/now", post(measure::now))
         .route("/golfers/{golfer}/readings/{reading}/take-back", post(measure::take_back))
         .route("/golfers/{golfer}/clubs", get(clubs::show).post(clubs::save))
+        .route(
+            "/golfers/{golfer}/clubs/import",
+            get(import::show).post(import::look).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)),
+        )
+        .route("/golfers/{golfer}/clubs/import/{file}", post(import::take))
+        .route("/golfers/{golfer}/export.json", get(export::golfer))
+        .route("/golfers/{golfer}/tables/{name}", get(export::golfer_table))
+        .route("/export.json", get(export::studio))
+        .route("/tables/{name}", get(export::studio_table))
         .route("/golfers/{golfer}/clubs/{club}", get(clubs::show_one).post(clubs::save_one))
         .route("/golfers/{golfer}/target", get(target::show).post(target::choose))
         .route("/golfers/{golfer}/target/keep", post(target::keep))

@@ -2,6 +2,7 @@
 
 use crate::app::{App, Clock};
 use crate::route::router;
+use crate::uploads::Uploads;
 use std::future::{Future, IntoFuture};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::time::Duration;
@@ -70,7 +71,11 @@ impl Server {
         if let Some(lock) = &mut lock {
             lock.sign(&format!("http://{address}, process {}", std::process::id())).map_err(cannot)?;
         }
-        Ok(Self { app: App { store, clock, address, is_temporary }, listener, lock })
+        Ok(Self {
+            app: App { store, clock, address, uploads: Uploads::default(), is_temporary },
+            listener,
+            lock,
+        })
     }
 
     /// The address it is opened under.

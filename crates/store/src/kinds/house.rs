@@ -6,7 +6,7 @@ use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
 use studio::HouseSettings;
 
-static TABLE: Table = LazyLock::new(|| Statements::of("house", &["id", "settings", "removed"]));
+static TABLE: Table = LazyLock::new(|| Statements::of("house", &["id", "settings", "matchings", "removed"]));
 
 impl Stored for HouseSettings {
     fn table() -> &'static Table {
@@ -14,13 +14,19 @@ impl Stored for HouseSettings {
     }
 
     fn values(&self) -> Result<Vec<Value>, StoreError> {
-        Ok(vec![self.id.as_str().into(), serde_json::to_string(&self.values)?.into(), self.removed.into()])
+        Ok(vec![
+            self.id.as_str().into(),
+            serde_json::to_string(&self.values)?.into(),
+            serde_json::to_string(&self.matchings)?.into(),
+            self.removed.into(),
+        ])
     }
 
     fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
         Ok(Self {
             id: row.formed("id", id)?,
             values: serde_json::from_str(&row.text("settings")?)?,
+            matchings: serde_json::from_str(&row.text("matchings")?)?,
             removed: row.flag("removed")?,
         })
     }

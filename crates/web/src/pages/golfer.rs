@@ -5,6 +5,7 @@ use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
+use crate::pages::export::links;
 use crate::parts::field::{Field, Width, choice, text_area};
 use crate::parts::problem::{Problem, summary};
 use crate::shell::{Last, Page, act_id, golfer_path, page, spine_of};
@@ -130,6 +131,7 @@ fn papers(dossier: &Dossier) -> Markup {
         h2 { "Take along" }
         ul class="plain" {
             li { a href=(format!("{}/card", golfer_path(dossier))) { "Fitting card, as a text" } }
+            (links(&golfer_path(dossier)))
         }
     }
 }

@@ -4,6 +4,7 @@ use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
+use crate::pages::export::links;
 use crate::parts::field::{Field, Width};
 use crate::parts::problem::{Problem, summary};
 use crate::shell::{Last, Page, act_id, page};
@@ -36,6 +37,11 @@ async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Mark
                     "they were. Every usual value is common practice without a source."
                 }
                 (summary(problems))
+                section class="settings" {
+                    h2 { "Take along" }
+                    p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
+                    ul class="plain" { (links("")) }
+                }
                 @for group in groups {
                     section class="settings" {
                         h2 { (group) }

@@ -207,13 +207,7 @@ impl<'a> Cells<'a> {
         let read =
             plain_text("club", typed).map_err(|error| Problem::of(cell, "Club", &error)).and_then(|name| {
                 let name = name.unwrap_or_default();
-                match club::ClubKind::from_name(&name) {
-                    Ok(_) => Ok(name),
-                    Err(error) => {
-                        let hint = error.hint().map(|hint| format!(" {hint}")).unwrap_or_default();
-                        Err(Problem { field: cell.to_owned(), words: format!("Club: {error}.{hint}") })
-                    }
-                }
+                OwnedClub::check_name(&name).map(|()| name).map_err(|error| Problem::of(cell, "Club", &error))
             });
         match read {
             Ok(name) => Some(name),

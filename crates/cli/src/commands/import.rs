@@ -1,0 +1,68 @@
+//! `lengthwise import`: golfers from a studio file this program exported.
+
+use crate::clock::now;
+use crate::commands::serve::{address, runtime};
+use crate::output::{print, read};
+use crate::{Failure, Stop};
+use exchange::{ImportedStudio, LARGEST_STUDIO_FILE, import_json};
+use std::path::PathBuf;
+use store::{Address, Refusal, Store, StoreError};
+use studio::{HouseSettings, Id};
+
+/// Arguments of `import`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Arguments {
+    /// The studio; the platform's data folder when not given; made when it is not there
+    #[arg(long, value_name = "PATH|URL", env = "LENGTHWISE_DATA", hide_env_values = true)]
+    data: Option<String>,
+    /// Studio file to read
+    #[arg(value_name = "FILE")]
+    from: PathBuf,
+}
+
+/// Reads the whole file first, then takes golfer by golfer; one who is there already is left as they are.
+pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
+    let address = address(arguments.data.as_deref())?;
+    let bytes = read(&arguments.from, LARGEST_STUDIO_FILE)?;
+    let imported = import_json(&bytes).map_err(|error| {
+        let hint = error.hint();
+        Failure::bad_input(error.to_string()).hint(hint)
+    })?;
+    let taken = runtime()?.block_on(take(&address, &imported)).map_err(Failure::from)?;
+    let golfers =
+        if taken.golfers == 1 { "1 golfer".to_owned() } else { format!("{} golfers", taken.golfers) };
+    let mut text = format!("{golfers} taken.\n");
+    if !taken.left.is_empty() {
+        text += &format!("Already there and left as they are: {}.\n", taken.left.join(", "));
+    }
+    print(&text)
+}
+
+struct Taken {
+    golfers: usize,
+    /// Names of those who were there already.
+    left: Vec<String>,
+}
+
+async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, StoreError> {
+    let store = Store::open(address).await?;
+    let mut taken = Taken { golfers: 0, left: Vec::new() };
+    for golfer in &imported.golfers {
+        match store.dossier(&golfer.golfer).await {
+            Ok(there) => taken.left.push(there.golfer.record.name),
+            Err(StoreError::Refused(Refusal::NotThere)) => {
+                for act in golfer.acts("import", new_id) {
+                    store.save(act, now().timestamp().as_millisecond()).await?;
+                }
+                taken.golfers += 1;
+            }
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(taken)
+}
+
+fn new_id() -> Id {
+    // a UUID printed by its own crate is an id by definition
+    Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap_or_else(|_| HouseSettings::fixed_id())
+}

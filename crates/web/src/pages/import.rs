@@ -1,0 +1,198 @@
+//! Clubs from a spreadsheet: the file, then how its columns are matched, then one act that can be undone.
+
+use super::golfer_page;
+use crate::acts;
+use crate::app::{App, new_id};
+use crate::error::PageError;
+use crate::form::Form;
+use crate::shell::{act_id, golfer_path};
+use crate::uploads::MOST_BYTES;
+use axum::extract::{Multipart, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use exchange::{
+    CellProblem, ClubRules, Column, ExchangeError, Table, file_shape, guess_columns, read_clubs, sniff,
+    to_changes,
+};
+use maud::{Markup, html};
+use studio::{Dossier, HouseSettings, Id, OwnedClub, StationName};
+
+/// Rows shown before anything is taken.
+const ROWS_SHOWN: usize = 6;
+
+impl From<ExchangeError> for PageError {
+    fn from(error: ExchangeError) -> Self {
+        let hint = error.hint();
+        Self::bad(format!("The file was not taken: {error}."), hint)
+    }
+}
+
+/// `GET /golfers/{golfer}/clubs/import`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let content = html! {
+        p class="lead" {
+            "A table with one club in each row and a row of names above: saved from a spreadsheet as CSV, in UTF-8, up to 5 MB. You "
+            "see how its columns are read before anything is taken, and one undo takes all of it back."
+        }
+        form method="post" enctype="multipart/form-data" class="stacked below" {
+            div class="entry" {
+                label for="file" { "File" }
+                input id="file" class="field" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" required;
+            }
+            button class="primary" { "Look at the file" }
+        }
+    };
+    golfer_page(&app, &app.now(), &dossier, &house, Some(StationName::Clubs), "Clubs from a file", &content)
+        .await
+}
+
+/// `POST /golfers/{golfer}/clubs/import`: keeps the file for a while and shows how it is read.
+pub(crate) async fn look(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    mut sent: Multipart,
+) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let too_large = || {
+        let words = format!(
+            "Expected a file of at most {} MB, found more. Nothing was saved.",
+            MOST_BYTES / (1024 * 1024)
+        );
+        PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
+    };
+    let mut bytes = None;
+    while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
+        if part.name() == Some("file") {
+            bytes = Some(part.bytes().await.map_err(|_| too_large())?);
+        }
+    }
+    let bytes = bytes
+        .filter(|bytes| !bytes.is_empty())
+        .ok_or_else(|| PageError::bad("Expected a file, found none.", "Go back and choose one."))?;
+    let table = sniff(&bytes)?;
+    let file = new_id();
+    app.uploads.keep(&file, bytes.to_vec());
+    let columns = remembered(&house, &table).unwrap_or_else(|| guess_columns(&table));
+    matching_page(&app, &dossier, &house, &file, &table, &columns, &[]).await
+}
+
+/// The columns as they were matched the last time a table of this shape came.
+fn remembered(house: &HouseSettings, table: &Table) -> Option<Vec<Option<Column>>> {
+    let keys = house.matchings.get(&file_shape(table))?;
+    (keys.len() == table.header.cells.len())
+        .then(|| keys.iter().map(|key| Column::from_key(key).ok()).collect())
+}
+
+async fn matching_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    file: &Id,
+    table: &Table,
+    columns: &[Option<Column>],
+    problems: &[CellProblem],
+) -> Result<Markup, PageError> {
+    let content = html! {
+        @if !problems.is_empty() {
+            section class="summary" role="alert" tabindex="-1" {
+                h2 { "There is a problem" }
+                p { "Nothing was taken. Mend the file, or leave the column out." }
+                ul class="plain" {
+                    @for problem in problems { li { (problem) "." @if let Some(hint) = &problem.hint { " " (hint) } } }
+                }
+            }
+        }
+        p class="lead" { (table.rows.len()) " rows, columns apart by " (table.separator.words()) ", " (table.encoding.words()) "." }
+        form method="post" action=(format!("{}/clubs/import/{file}", golfer_path(dossier))) {
+            (act_id())
+            div class="wide" tabindex="0" role="group" aria-label="The file's first rows and how its columns are read" {
+                table {
+                    thead {
+                        tr { @for cell in &table.header.cells { th class="text" scope="col" { (cell) } } }
+                        tr {
+                            @for (place, column) in columns.iter().enumerate() {
+                                td class="text" { (choose(place, *column, &table.header.cells[place])) }
+                            }
+                        }
+                    }
+                    tbody {
+                        @for row in table.rows.iter().take(ROWS_SHOWN) {
+                            tr { @for cell in &row.cells { td class="text" { (cell) } } }
+                        }
+                    }
+                }
+            }
+            @if table.rows.len() > ROWS_SHOWN { p class="soft small" { "and " (table.rows.len() - ROWS_SHOWN) " more" } }
+            div class="keepbar" { button class="primary" { "Take these clubs" } }
+        }
+    };
+    golfer_page(app, &app.now(), dossier, house, Some(StationName::Clubs), "Clubs from a file", &content)
+        .await
+}
+
+fn choose(place: usize, chosen: Option<Column>, header: &str) -> Markup {
+    html! {
+        select class="field" name=(format!("column.{place}")) aria-label=(format!("What {header} is")) {
+            option value="" selected[chosen.is_none()] { "left out" }
+            @for column in Column::choices() {
+                option value=(column.key()) selected[chosen == Some(column)] { (column) }
+            }
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/clubs/import/{file}`: takes the clubs, all or none.
+pub(crate) async fn take(
+    State(app): State<App>,
+    Path((id, file)): Path<(String, String)>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let file = Id::parse(&file).map_err(|_| PageError::NotFound("file"))?;
+    let bytes = app.uploads.get(&file).ok_or_else(|| {
+        PageError::bad("The file is no longer at hand.", "Choose it again; nothing was taken.")
+    })?;
+    let table = sniff(&bytes)?;
+    let columns: Vec<Option<Column>> = (0..table.header.cells.len())
+        .map(|place| form.filled(&format!("column.{place}")).map(Column::from_key).transpose())
+        .collect::<Result<_, _>>()?;
+    let owned: Vec<&str> = dossier.live_clubs().map(|kept| kept.record.name.as_str()).collect();
+    let rules = ClubRules { units: house.units(), owned: &owned, is_club: &OwnedClub::check_name };
+    let clubs = match read_clubs(&table, &columns, &rules) {
+        Ok(clubs) => clubs,
+        Err(problems) => {
+            let page = matching_page(&app, &dossier, &house, &file, &table, &columns, &problems).await?;
+            return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+        }
+    };
+    let act = acts::act(&form, &house, "")?;
+    let mut place = 0;
+    let golfer = &dossier.golfer.record.id;
+    let changes = to_changes(&clubs, golfer, &act.by, now.day, now.ms, || {
+        // the first id asked for is the act's own
+        place += 1;
+        if place == 1 { act.id.clone() } else { acts::record_id(&act.id, place) }
+    });
+    acts::save(&app, changes, &now).await?;
+    remember(&app, &table, &columns).await?;
+    Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response())
+}
+
+/// Remembers how a table of this shape was matched; the clubs are taken already, so a failure here loses nothing.
+async fn remember(app: &App, table: &Table, columns: &[Option<Column>]) -> Result<(), PageError> {
+    let kept = app.house().await?;
+    let keys: Vec<String> =
+        columns.iter().map(|column| column.map(Column::key).unwrap_or_default()).collect();
+    let shape = file_shape(table);
+    if kept.record.matchings.get(&shape) == Some(&keys) {
+        return Ok(());
+    }
+    let mut house = kept.record.clone();
+    house.matchings.insert(shape, keys);
+    let changes = acts::act(&Form::default(), &house, "How a spreadsheet's columns are read")?;
+    let changes =
+        if kept.revision == 0 { changes.with_new(house) } else { changes.with_changed(house, kept.revision) };
+    acts::save(app, changes, &app.now()).await
+}
