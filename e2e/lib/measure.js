@@ -208,19 +208,15 @@ export function primaries() {
     .map((button) => ({ words: button.textContent.trim(), end: button.getBoundingClientRect().bottom }));
 }
 
-/** What stands under a bar that sticks to the edge once it has the focus. */
+/** What something else lies over once it has the focus, such as a bar that sticks to the edge. */
 export function coveredWhenFocused() {
-  const bars = [...document.querySelectorAll('*')].filter((bar) => getComputedStyle(bar).position === 'sticky');
   const fields = document.querySelectorAll('main :is(a[href], button, input:not([type="hidden"]), textarea, summary)');
   const covered = [...fields].filter((field) => {
     if (!field.checkVisibility()) return false;
     field.focus();
-    const box = field.getBoundingClientRect();
-    return bars.some((bar) => {
-      const over = bar.getBoundingClientRect();
-      const middle = (box.top + box.bottom) / 2;
-      return !bar.contains(field) && over.height > 0 && middle > over.top && middle < over.bottom && box.left < over.right && box.right > over.left;
-    });
+    const [box] = field.getClientRects();
+    const seen = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
+    return !field.contains(seen);
   });
   document.activeElement.blur();
   scrollTo(0, 0);

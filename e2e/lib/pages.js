@@ -20,16 +20,17 @@ async function clubOf(studio, golfer, name) {
   return address;
 }
 
-/** Types into a page and saves it, so that it comes back with what was refused. */
-async function refused(page, field, typed, button) {
-  await page.locator(field).first().fill(typed);
+/** Types into a page and saves it, so that it comes back with what was refused; `between` happens before it is saved. */
+async function refused(page, field, typed, button, between = async () => {}) {
+  await page.locator(field).fill(typed);
+  await between();
   await Promise.all([page.waitForEvent('domcontentloaded'), page.getByRole('button', { name: button }).click()]);
 }
 
-/** An edit of the file, made after the page was opened. */
-async function changedElsewhere(page, studio, golfer) {
-  await studio.save(`${golfer}/file`, { name: 'Wanjiru Kamau', plays: 'right-handed', contact: 'by post' });
-  await refused(page, '#contact', 'by telephone', 'Save the file');
+/** The file is changed by somebody else while it is typed into. */
+function changedElsewhere(page, studio, golfer) {
+  const theirs = { name: GOLFERS.wanjiru, plays: 'right-handed', contact: 'by post' };
+  return refused(page, '#contact', 'by telephone', 'Save the file', () => studio.save(`${golfer}/file`, theirs));
 }
 
 const GOLFERS = {
@@ -84,7 +85,7 @@ export async function everyPage(studio, empty) {
     station('clubs', 'Clubs', 'marta', '/clubs'),
     station('clubs, refused', 'Error: Clubs', 'wanjiru', '/clubs', {
       status: 422,
-      after: (page) => refused(page, '#n-1-name', 'sand', 'Save the clubs'),
+      after: (page) => refused(page, '#n-1-name', 'tennis racket', 'Save the clubs'),
     }),
     { ...station('one club', '7 iron', 'marta', ''), address: iron },
     station('target', 'Target', 'marta', '/target'),

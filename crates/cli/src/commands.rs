@@ -10,3 +10,4 @@ pub(crate) mod fit;
 pub(crate) mod import;
 pub(crate) mod man;
 pub(crate) mod serve;
+pub(crate) mod shrink_photo;

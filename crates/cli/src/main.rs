@@ -42,6 +42,9 @@ enum Command {
     Import(commands::import::Arguments),
     /// Check the whole studio: the file, what hangs on what, every record
     Check(commands::check::Arguments),
+    /// Make the photo on standard input small; the studio starts this itself
+    #[command(hide = true)]
+    ShrinkPhoto,
     /// Print a completion script for a shell
     Completions(commands::completions::Arguments),
     /// Print the manual page
@@ -59,6 +62,7 @@ fn main() -> ExitCode {
         Command::Export(arguments) => commands::export::run(&arguments),
         Command::Import(arguments) => commands::import::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
+        Command::ShrinkPhoto => commands::shrink_photo::run(),
         Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
         Command::Man => commands::man::run(Arguments::command()),
     };

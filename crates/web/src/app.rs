@@ -6,8 +6,9 @@ use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use std::fmt;
 use std::net::SocketAddr;
+use std::path::PathBuf;
 use std::sync::Arc;
-use store::Store;
+use store::{Photos, Store};
 use studio::{Dossier, HouseSettings, Id, Kept};
 use uuid::Uuid;
 
@@ -43,6 +44,10 @@ pub struct App {
     pub clock: Clock,
     /// The address it is served under.
     pub address: SocketAddr,
+    /// The pictures of photos, where the studio has a folder.
+    pub photos: Option<Photos>,
+    /// The program that makes photos small, in a process of its own.
+    pub photo_program: Option<PathBuf>,
     /// Files between being looked at and being taken.
     pub uploads: Uploads,
     /// Whether the studio is one that goes away, as the demo's.

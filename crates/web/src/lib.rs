@@ -13,11 +13,13 @@ mod form;
 mod guard;
 mod pages;
 mod parts;
+mod picture;
 mod route;
 mod server;
 mod shell;
 mod uploads;
 
 pub use app::{App, Clock};
+pub use picture::{Picture, PictureError, shrink};
 pub use server::{ServeError, Server};
 pub use uploads::Uploads;

@@ -8,6 +8,7 @@ pub(crate) mod house;
 pub(crate) mod import;
 pub(crate) mod job;
 pub(crate) mod measure;
+pub(crate) mod photo;
 pub(crate) mod studio;
 pub(crate) mod target;
 pub(crate) mod trial;

@@ -4,10 +4,10 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, export, follow_up, golfer, house, import, job, measure, studio, target, trial, undo,
+    clubs, export, follow_up, golfer, house, import, job, measure, photo, studio, target, trial, undo,
 };
 use crate::uploads::MOST_BYTES;
-use crate::{api, assets, events, guard};
+use crate::{api, assets, events, guard, picture};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::middleware::from_fn_with_state;
@@ -39,6 +39,11 @@ pub(crate) fn router(app: App) -> Router {
         .route("/export.json", get(export::studio))
         .route("/tables/{name}", get(export::studio_table))
         .route("/golfers/{golfer}/clubs/{club}", get(clubs::show_one).post(clubs::save_one))
+        .route(
+            "/golfers/{golfer}/clubs/{club}/photo",
+            post(photo::take).layer(DefaultBodyLimit::max(picture::MOST_BYTES + LARGEST)),
+        )
+        .route("/photos/{photo}", get(photo::show))
         .route("/golfers/{golfer}/target", get(target::show).post(target::choose))
         .route("/golfers/{golfer}/target/keep", post(target::keep))
         .route("/golfers/{golfer}/trial", get(trial::show))

@@ -5,8 +5,9 @@ use crate::route::router;
 use crate::uploads::Uploads;
 use std::future::{Future, IntoFuture};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+use std::path::PathBuf;
 use std::time::Duration;
-use store::{ServerLock, Store, StoreError};
+use store::{Photos, ServerLock, Store, StoreError};
 use tokio::net::TcpListener;
 
 /// Why the studio is not served.
@@ -51,7 +52,7 @@ impl Server {
     /// The usual address.
     pub const USUAL: SocketAddr = SocketAddr::new(IpAddr::V4(Ipv4Addr::LOCALHOST), 7700);
 
-    /// Takes the studio's lock and listens.
+    /// Takes the studio's lock and listens; `photo_program` makes photos small when started with `shrink-photo`.
     ///
     /// # Errors
     /// [`ServeError`], with what was found.
@@ -60,11 +61,13 @@ impl Server {
         address: SocketAddr,
         clock: Clock,
         is_temporary: bool,
+        photo_program: Option<PathBuf>,
     ) -> Result<Self, ServeError> {
         if !address.ip().is_loopback() {
             return Err(ServeError::NotLoopback(address));
         }
         let mut lock = ServerLock::take(store.address())?;
+        let photos = Photos::of(store.address());
         let cannot = |error| ServeError::CannotListen { address, error };
         let listener = TcpListener::bind(address).await.map_err(cannot)?;
         let address = listener.local_addr().map_err(cannot)?;
@@ -72,7 +75,15 @@ impl Server {
             lock.sign(&format!("http://{address}, process {}", std::process::id())).map_err(cannot)?;
         }
         Ok(Self {
-            app: App { store, clock, address, uploads: Uploads::default(), is_temporary },
+            app: App {
+                store,
+                clock,
+                address,
+                uploads: Uploads::default(),
+                photos,
+                photo_program,
+                is_temporary,
+            },
             listener,
             lock,
         })

@@ -7,7 +7,7 @@ use crate::{Failure, Stop};
 use exchange::{ImportedStudio, LARGEST_STUDIO_FILE, import_json};
 use std::path::PathBuf;
 use store::{Address, Refusal, Store, StoreError};
-use studio::{HouseSettings, Id};
+use studio::{Changes, HouseSettings, Id};
 
 /// Arguments of `import`.
 #[derive(Debug, clap::Args)]
@@ -47,6 +47,12 @@ struct Taken {
 async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, StoreError> {
     let store = Store::open(address).await?;
     let mut taken = Taken { golfers: 0, left: Vec::new() };
+    // a studio that has no settings of its own takes those of the file
+    if store.house().await?.revision == 0 && imported.house != HouseSettings::usual() {
+        let changes =
+            Changes::new(new_id(), "import", "House as in the file").with_new(imported.house.clone());
+        store.save(changes, now().timestamp().as_millisecond()).await?;
+    }
     for golfer in &imported.golfers {
         match store.dossier(&golfer.golfer).await {
             Ok(there) => taken.left.push(there.golfer.record.name),

@@ -38,7 +38,9 @@ pub(crate) fn address(data: Option<&str>) -> Result<Address, Failure> {
 /// Serves a store until the program is told to stop.
 pub(crate) async fn serve(store: Store, listen: SocketAddr, is_temporary: bool) -> Result<(), Stop> {
     let place = store.address().to_string();
-    let server = Server::new(store, listen, Clock::new(now), is_temporary).await.map_err(Failure::from)?;
+    let server = Server::new(store, listen, Clock::new(now), is_temporary, std::env::current_exe().ok())
+        .await
+        .map_err(Failure::from)?;
     print(&format!("The studio is open at {}\nIt lies in {place}. Stop it with Ctrl+C.\n", server.url()))?;
     server.serve(told_to_stop()).await.map_err(Failure::from)?;
     Ok(())

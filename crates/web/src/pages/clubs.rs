@@ -187,7 +187,7 @@ pub(crate) async fn show_one(
     club_page(&app, &dossier, &house, &club, &Form::default(), &[]).await
 }
 
-fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<OwnedClub>, PageError> {
+pub(crate) fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<OwnedClub>, PageError> {
     dossier.clubs.iter().find(|kept| kept.record.id.as_str() == id).ok_or(PageError::NotFound("club"))
 }
 
@@ -222,7 +222,7 @@ async fn club_page(
                 (way(club))
                 div class="keepbar" { button class="primary" { "Save the club" } }
             }
-            section class="aside" { (history(dossier, club)) (put_away(club, kept.revision, &path)) }
+            section class="aside" { (photos(dossier, club, &path)) (history(dossier, club)) (put_away(club, kept.revision, &path)) }
         }
     };
     golfer_page(app, &now, dossier, house, Some(StationName::Clubs), &club.name, &content).await
@@ -263,6 +263,41 @@ fn way(club: &OwnedClub) -> Markup {
     let mut options = vec![("", "as the tool says")];
     options.extend(WayKind::ALL.into_iter().map(|way| (way.words(), way.words())));
     choice("way", "The way to take", &options, club.way.as_deref().unwrap_or_default())
+}
+
+fn photos(dossier: &Dossier, club: &OwnedClub, path: &str) -> Markup {
+    let of_club = dossier
+        .photos
+        .iter()
+        .map(|kept| &kept.record)
+        .filter(|photo| !photo.removed && photo.club.as_ref() == Some(&club.id));
+    html! {
+        h2 { "Photos" }
+        @for photo in of_club {
+            @let words = photo.caption.as_deref().unwrap_or(&club.name);
+            figure {
+                a href=(format!("/photos/{}", photo.id)) {
+                    img class="photo" src=(format!("/photos/{}", photo.id)) alt=(words) width=(photo.width) height=(photo.height) loading="lazy";
+                }
+                figcaption { (words) }
+            }
+        }
+        details {
+            summary { "Add a photo" }
+            form method="post" enctype="multipart/form-data" action=(format!("{path}/photo")) class="stacked" {
+                div class="entry" {
+                    label for="photo" { "Photo" }
+                    p class="hint" { "JPEG or PNG up to 20 MB. Only the picture is kept: where and when it was taken is taken out." }
+                    input id="photo" class="field" type="file" name="photo" accept="image/jpeg,image/png" capture="environment" required;
+                }
+                div class="entry" {
+                    label for="caption" { "What it shows" }
+                    input id="caption" class="field name" type="text" name="caption" autocomplete="off";
+                }
+                button { "Keep the photo" }
+            }
+        }
+    }
 }
 
 fn history(dossier: &Dossier, club: &OwnedClub) -> Markup {

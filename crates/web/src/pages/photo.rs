@@ -1,0 +1,72 @@
+//! Photos of clubs: taken at the bench, kept small and clean in files beside the studio.
+
+use super::clubs::find;
+use crate::acts;
+use crate::app::{App, new_id};
+use crate::error::PageError;
+use crate::form::Form;
+use crate::picture::{MOST_BYTES, shrunk_by};
+use crate::shell::golfer_path;
+use axum::extract::{Multipart, Path, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use studio::{Id, Photo, RecordKind, plain_text};
+
+/// `POST /golfers/{golfer}/clubs/{club}/photo`
+pub(crate) async fn take(
+    State(app): State<App>,
+    Path((id, club)): Path<(String, String)>,
+    mut sent: Multipart,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let club = find(&dossier, &club)?.record.clone();
+    let (mut bytes, mut caption) = (Vec::new(), None);
+    while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
+        match part.name() {
+            Some("photo") => bytes = part.bytes().await.map_err(|_| too_large())?.to_vec(),
+            Some("caption") => caption = plain_text("caption", &part.text().await.map_err(|_| too_large())?)?,
+            _ => {}
+        }
+    }
+    let (Some(program), Some(photos)) = (&app.photo_program, &app.photos) else {
+        return Err(PageError::bad("This studio keeps no photos.", "Open it with `lengthwise serve`."));
+    };
+    let picture = shrunk_by(program, bytes).await.map_err(|error| {
+        PageError::bad(format!("The photo was not taken: {error}."), "Choose another, JPEG or PNG.")
+    })?;
+    let now = app.now();
+    let photo = Photo {
+        id: new_id(),
+        golfer: dossier.golfer.record.id.clone(),
+        club: Some(club.id.clone()),
+        caption,
+        bytes: i64::try_from(picture.jpeg.len()).unwrap_or(i64::MAX),
+        width: i64::from(picture.width),
+        height: i64::from(picture.height),
+        by: house.value("fitter").to_owned(),
+        at_ms: now.ms,
+        removed: false,
+    };
+    // the picture first, then its record: a record without its picture is never seen
+    photos.put(&photo.id, &picture.jpeg)?;
+    let changes = acts::act(&Form::default(), &house, format!("{}: a photo", club.name))?.with_new(photo);
+    acts::save(&app, changes, &now).await?;
+    Ok(Redirect::to(&format!("{}/clubs/{}", golfer_path(&dossier), club.id)))
+}
+
+fn too_large() -> PageError {
+    let words = format!(
+        "Expected a photo of at most {} MB, found more. Nothing was saved.",
+        MOST_BYTES / (1024 * 1024)
+    );
+    PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
+}
+
+/// `GET /photos/{photo}`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
+    let id = Id::parse(&id).map_err(|_| PageError::NotFound("photo"))?;
+    // only what a record names is served, never a file that merely lies there
+    app.store.record(RecordKind::Photo, &id).await?.ok_or(PageError::NotFound("photo"))?;
+    let jpeg = app.photos.as_ref().and_then(|photos| photos.get(&id)).ok_or(PageError::NotFound("photo"))?;
+    Ok(([(header::CONTENT_TYPE, "image/jpeg")], jpeg).into_response())
+}
