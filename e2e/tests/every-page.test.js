@@ -7,6 +7,7 @@ import {
   coveredWhenFocused,
   doubleEveryText,
   doubleTheRoot,
+  faintTexts,
   primaries,
   scrollingBoxes,
   smallTargets,
@@ -18,6 +19,8 @@ import { useStudio } from '../lib/studio.js';
 /** The smallest thing a finger hits. */
 const LEAST_TARGET = 44;
 const NARROWEST = 320;
+/** All that the dark can change. */
+const OF_COLOUR = ['color-contrast', 'link-in-text-block'];
 
 const onDevices = useDevices();
 const pages = await everyPage(await useStudio({ isDemo: true }), await useStudio());
@@ -31,9 +34,12 @@ function faultsOn(device) {
 
 async function walk(device) {
   const all = {};
-  for (const kind of pages) {
-    await onDevices([DEVICES[device]], async (page) => {
-      const complaints = complaintsOf(page);
+  await onDevices([DEVICES[device]], async (page) => {
+    const complaints = complaintsOf(page);
+    for (const kind of pages) {
+      complaints.length = 0;
+      await page.setViewportSize(DEVICES[device].viewport);
+      await page.emulateMedia({ colorScheme: 'light' });
       await open(page, kind);
       const found = {
         shape: await shape(page, kind),
@@ -48,8 +54,8 @@ async function walk(device) {
       for (const [look, faults] of Object.entries(found)) {
         (all[look] ??= []).push(...faults.map((fault) => `${kind.name}: ${fault}`));
       }
-    });
-  }
+    }
+  });
   return all;
 }
 
@@ -75,22 +81,31 @@ async function primary(page, kind, device) {
 }
 
 async function axe(page) {
-  // what stays at the thumb lies over what is under it: that is a matter of scrolling
-  await page.evaluate(() =>
-    document.querySelectorAll('.keepbar').forEach((bar) => bar.style.setProperty('position', 'static')),
-  );
+  // what stays at the thumb lies over what is under it, and a box that scrolls hides a part: that is a matter of
+  // scrolling, and looked at elsewhere
+  const unfold = () => {
+    const set = (what, property, value) =>
+      document.querySelectorAll(what).forEach((box) => box.style.setProperty(property, value));
+    set('.keepbar, .keypad', 'position', 'static');
+    set('.wide', 'overflow', 'visible');
+    return () => {
+      set('.keepbar, .keypad', 'position', '');
+      set('.wide', 'overflow', '');
+    };
+  };
+  const fold = await page.evaluateHandle(unfold);
   const found = [];
   for (const colorScheme of ['light', 'dark']) {
     await page.emulateMedia({ colorScheme });
-    const { faults, undecided, passed } = await findings(page);
+    const { faults, undecided, passed } = await findings(page, colorScheme === 'dark' ? OF_COLOUR : undefined);
     // what axe leaves open it has not passed
     const open = undecided.filter(({ rule, html }) => rule !== 'color-contrast' || !/^<t(ext|span)/.test(html));
     found.push(...faults.map(({ rule, html }) => `${colorScheme}: ${rule}: ${html}`));
     found.push(...open.map(({ rule, html }) => `${colorScheme}: undecided: ${rule}: ${html}`));
-    for (const rule of ['color-contrast', 'document-title', 'page-has-heading-one']) {
-      if (!passed.includes(rule)) found.push(`${colorScheme}: ${rule} was not passed`);
-    }
+    if (!passed.includes('color-contrast')) found.push(`${colorScheme}: no contrast was looked at`);
+    found.push(...(await page.evaluate(faintTexts, 4.5)).map((text) => `${colorScheme}: ${text}`));
   }
+  await fold.evaluate((refold) => refold());
   return found;
 }
 

@@ -60,6 +60,9 @@ pub fn shrink(bytes: &[u8]) -> Result<Picture, PictureError> {
     if !matches!(reader.format(), Some(ImageFormat::Jpeg | ImageFormat::Png)) {
         return Err(PictureError::NotAPhoto);
     }
+    if reader.format() == Some(ImageFormat::Jpeg) && is_cut_off(bytes) {
+        return Err(PictureError::Unreadable);
+    }
     let mut limits = Limits::default();
     limits.max_image_width = Some(MOST_PIXELS);
     limits.max_image_height = Some(MOST_PIXELS);
@@ -76,6 +79,16 @@ pub fn shrink(bytes: &[u8]) -> Result<Picture, PictureError> {
     let mut jpeg = Vec::new();
     JpegEncoder::new_with_quality(&mut jpeg, QUALITY).encode_image(&picture).map_err(unreadable)?;
     Ok(Picture { width: picture.width(), height: picture.height(), jpeg })
+}
+
+/// A JPEG that ends before its end marker; decoders fill what is missing with grey. Standard: ITU-T T.81, annex B:
+/// inside a scan no marker but the end follows the last start of scan.
+fn is_cut_off(jpeg: &[u8]) -> bool {
+    const START_OF_SCAN: [u8; 2] = [0xff, 0xda];
+    const END_OF_IMAGE: [u8; 2] = [0xff, 0xd9];
+    let pairs = || jpeg.windows(2);
+    let last_scan = pairs().rposition(|pair| pair == START_OF_SCAN).unwrap_or(jpeg.len());
+    !pairs().skip(last_scan).any(|pair| pair == END_OF_IMAGE)
 }
 
 /// Has a program of our own make the photo small; it writes the width, the height and the JPEG.
