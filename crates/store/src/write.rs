@@ -43,6 +43,7 @@ impl Store {
     }
 
     pub(crate) async fn run(&self, act: Act, now_ms: i64) -> Result<Saved, StoreError> {
+        self.refuse_when_broken()?;
         let store = self.clone();
         let written = tokio::spawn(async move {
             let saved = match &store.inner.writer {

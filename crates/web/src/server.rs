@@ -3,6 +3,7 @@
 use crate::app::{App, Clock};
 use crate::route::router;
 use crate::uploads::Uploads;
+use axum::serve::ListenerExt;
 use std::future::{Future, IntoFuture};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
@@ -112,6 +113,11 @@ impl Server {
             }
         });
         let (stopping, mut stopped) = tokio::sync::watch::channel(false);
+        // an answer in two pieces must not wait for the reader's acknowledgement of the first
+        let listener = listener.tap_io(|connection| {
+            // a connection that is gone already is found out by writing to it
+            let _ = connection.set_nodelay(true);
+        });
         let serving = axum::serve(listener, router(app)).with_graceful_shutdown(async move {
             stop.await;
             // the receiver below lives as long as this task
