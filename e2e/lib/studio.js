@@ -7,6 +7,8 @@ import { binary, temporaryFolder } from './tool.js';
 
 /** How long a start or a stop may take. A debug build on a busy machine is slow. */
 const PATIENCE = 20_000;
+/** After this the stream of changes has told what there was. */
+const SILENCE = 300;
 
 const children = new Set();
 process.on('exit', () => children.forEach((child) => child.kill('SIGKILL')));
@@ -89,6 +91,24 @@ export class Studio {
     const text = await answer.text();
     if (answer.status !== 200) throw new Error(`${address}: ${answer.status}\n${text.slice(0, 400)}`);
     return text;
+  }
+
+  /** The number of every act so far, as the stream of changes tells them to a page that saw none. */
+  async acts() {
+    const quiet = new AbortController();
+    const { body } = await this.get('/events', { headers: { 'Last-Event-ID': '0' }, signal: quiet.signal });
+    let told = '';
+    let timer = setTimeout(() => quiet.abort(), SILENCE);
+    try {
+      for await (const chunk of body.pipeThrough(new TextDecoderStream())) {
+        told += chunk;
+        clearTimeout(timer);
+        timer = setTimeout(() => quiet.abort(), SILENCE);
+      }
+    } catch (error) {
+      if (!quiet.signal.aborted) throw error;
+    }
+    return [...told.matchAll(/^id: ?(\d+)$/gm)].map(([, id]) => Number(id));
   }
 
   /** Posts a form that has to be taken, and returns where it leads. */

@@ -219,6 +219,7 @@ async function lookAtTheSheets(hand, name, plays) {
 async function timeline(hand, number) {
   const { page } = hand;
   await hand.press(page.locator('.who a'));
+  await page.locator('.timeline').waitFor();
   const told = (await page.locator('.timeline li > :last-child').allInnerTexts()).map((line) => line.replace(/\s/g, ' ')).reverse();
   const places = [
     'File opened',

@@ -116,7 +116,7 @@ impl Server {
         // an answer in two pieces must not wait for the reader's acknowledgement of the first
         let listener = listener.tap_io(|connection| {
             // a connection that is gone already is found out by writing to it
-            let _ = connection.set_nodelay(true);
+            drop(connection.set_nodelay(true));
         });
         let serving = axum::serve(listener, router(app)).with_graceful_shutdown(async move {
             stop.await;
