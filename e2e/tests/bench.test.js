@@ -96,7 +96,7 @@ test('a reading that cannot be read is said to be refused, stays typed and is no
     await page.waitForTimeout(600);
     const said = await page.locator('body').innerText();
     assert.ok(!/^Saved \d\d:\d\d$/m.test(said), 'the page says it was saved');
-    assert.match(said, /37 1\/”? ?["”]?.*(expected|not taken)|(expected|not taken).*37 1\/|not taken/s);
+    assert.match(said, /expected a length|not saved|not taken/i);
     assert.equal(await row.getByRole('textbox').inputValue(), '37 1/');
     assert.equal((await storedOf(studio, at)).done, 0);
   });
@@ -116,5 +116,20 @@ test('letters typed while another device ticks are not lost, nor is the place th
     await sees(page, 3);
     assert.equal(await field.inputValue(), words);
     assert.ok(await field.evaluate((element) => element === document.activeElement));
+  });
+});
+
+test('where the caret stands, and what Ctrl+Z takes back, outlast a tick on another device', async () => {
+  await atTheBench('Cara Caret', async (page, at) => {
+    const field = rowOf(page, STEPS[0]).getByRole('textbox');
+    await field.click();
+    await page.keyboard.type('6 3/4');
+    await page.keyboard.press('Home');
+    await studio.save(`${at.job}/tick`, { step: '0.1', done: 'yes' });
+    await sees(page, 1);
+    await page.keyboard.type('3');
+    assert.equal(await field.inputValue(), '36 3/4');
+    for (const _ of '36 3/4') await page.keyboard.press('Control+Z');
+    assert.equal(await field.inputValue(), '');
   });
 });

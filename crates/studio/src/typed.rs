@@ -116,6 +116,20 @@ impl Field {
     }
 }
 
+impl Field {
+    /// Shows a kept text without the unit its field has anyway, so that a narrow cell holds it: `60.5 deg` as `60.5`.
+    #[must_use]
+    pub fn bare(self, kept: &str, units: Units) -> String {
+        let stripped =
+            [" in", " mm", " g", " deg", "\u{b0}"].into_iter().find_map(|unit| kept.strip_suffix(unit));
+        let value = |text: &str| self.read(text, units).ok().and_then(|read| read.value_si);
+        match stripped {
+            Some(bare) if value(bare).is_some() && value(bare) == value(kept) => bare.to_owned(),
+            _ => kept.to_owned(),
+        }
+    }
+}
+
 fn quantity(text: String, value_si: f64, read_back: String) -> Typed {
     Typed { text, value_si: Some(value_si), read_back }
 }
@@ -264,6 +278,16 @@ mod tests {
         assert!((metric("745").value_si.unwrap() - 0.745).abs() < 1e-12);
         assert_eq!(metric("745").text, "745 mm");
         assert!((metric("29 1/4 in").value_si.unwrap() - 0.742_95).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_narrow_cell_shows_the_number_alone_where_that_reads_the_same() {
+        assert_eq!(Field::Lie.bare("60.5 deg", Units::Inches), "60.5");
+        assert_eq!(Field::ClubLength.bare("38 1/2 in", Units::Inches), "38 1/2");
+        assert_eq!(Field::ClubLength.bare("990 mm", Units::Inches), "990 mm");
+        assert_eq!(Field::ClubLength.bare("990 mm", Units::Metric), "990");
+        assert_eq!(Field::ClubLength.bare("38 in", Units::Metric), "38 in");
+        assert_eq!(Field::Swingweight.bare("D1", Units::Inches), "D1");
     }
 
     #[test]

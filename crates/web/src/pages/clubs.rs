@@ -56,7 +56,7 @@ async fn clubs_page(
                         th scope="col" { span class="unseen" { "More" } }
                     } }
                     tbody {
-                        @for kept in in_the_bag(dossier) { (row(dossier, kept, form, problems)) }
+                        @for kept in in_the_bag(dossier) { (row(dossier, house, kept, form, problems)) }
                         @for place in 1..=NEW_ROWS { (new_row(place, form, problems, dossier.live_clubs().count() == 0)) }
                     }
                 }
@@ -79,7 +79,13 @@ fn in_the_bag(dossier: &Dossier) -> Vec<&Kept<OwnedClub>> {
     clubs
 }
 
-fn row(dossier: &Dossier, kept: &Kept<OwnedClub>, form: &Form, problems: &[Problem]) -> Markup {
+fn row(
+    dossier: &Dossier,
+    house: &HouseSettings,
+    kept: &Kept<OwnedClub>,
+    form: &Form,
+    problems: &[Problem],
+) -> Markup {
     let club = &kept.record;
     let key = format!("c.{}", club.id);
     let has_findings =
@@ -91,8 +97,8 @@ fn row(dossier: &Dossier, kept: &Kept<OwnedClub>, form: &Form, problems: &[Probl
                 (cell(&format!("{key}.name"), &club.name, "Club", &club.name, form, problems))
             }
             @for field in TABLE_FIELDS {
-                @let kept = dossier.club_reading(&club.id, field).map_or("", |reading| reading.typed.as_str());
-                td data-is=(field.label()) { (cell(&cell_name(&key, field), kept, field.label(), &club.name, form, problems)) }
+                @let kept = dossier.club_reading(&club.id, field).map(|reading| field.bare(&reading.typed, house.units())).unwrap_or_default();
+                td data-is=(field.label()) { (cell(&cell_name(&key, field), &kept, field.label(), &club.name, form, problems)) }
             }
             td class="text" {
                 a href=(format!("{}/clubs/{}", golfer_path(dossier), club.id)) aria-label=(format!("More of the {}", club.name)) { "more" }

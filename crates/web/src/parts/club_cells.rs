@@ -108,7 +108,8 @@ impl<'a> Cells<'a> {
         let Some(typed) = form.get(cell) else { return };
         let kept = self.dossier.club_reading(&club.id, field);
         let kept_text = kept.map_or("", |reading| reading.typed.as_str());
-        if typed.trim() == kept_text {
+        // a cell shows the number without its unit; left as it was, it is no change
+        if typed.trim() == kept_text || typed.trim() == field.bare(kept_text, self.house.units()) {
             return;
         }
         if typed.trim().is_empty() {
