@@ -31,7 +31,7 @@ export async function storedOf(studio, { golfer, job }) {
   const [page, told] = [await studio.page(job), await studio.page(golfer)];
   const [, done] = page.match(/(\d+) of \d+ ticked/);
   const lines = [...told.matchAll(/<li><span class="small soft">[^<]*<\/span><span>(.*?)<\/span><\/li>/g)]
-    .map(([, line]) => line.replace(/<[^>]+>/g, '').replace(/\u00a0/g, ' '))
+    .map(([, line]) => line.replace(/<[^>]+>/g, '').replace(/\s/g, ' '))
     .reverse();
   return { done: Number(done), ticks: lines.filter((line) => /^Job \d+: /.test(line)) };
 }

@@ -4,6 +4,8 @@ import path from 'node:path';
 import { after, before } from 'node:test';
 import { chromium } from 'playwright-core';
 
+/** The longest anything on a page is waited for, ms. */
+const PATIENCE = 8000;
 const NAMES = ['chromium', 'chromium-browser', 'google-chrome'];
 /** Nothing in the browser itself may use the network: what is seen then comes from the sheet. */
 const ARGS = [
@@ -73,7 +75,10 @@ export function useDevices() {
     const contexts = await Promise.all(devices.map((device) => browser.newContext(device)));
     try {
       const pages = await Promise.all(contexts.map((context) => context.newPage()));
-      for (const page of pages) page.on('dialog', (dialog) => dialog.accept());
+      for (const page of pages) {
+        page.setDefaultTimeout(PATIENCE);
+        page.on('dialog', (dialog) => dialog.accept());
+      }
       return await use(...pages);
     } finally {
       await Promise.all(contexts.map((context) => context.close()));

@@ -8,7 +8,7 @@ import { binary, temporaryFolder } from './tool.js';
 /** How long a start or a stop may take. A debug build on a busy machine is slow. */
 const PATIENCE = 20_000;
 /** After this the stream of changes has told what there was. */
-const SILENCE = 300;
+const SILENCE = 100;
 
 const children = new Set();
 process.on('exit', () => children.forEach((child) => child.kill('SIGKILL')));
@@ -98,7 +98,7 @@ export class Studio {
     const quiet = new AbortController();
     const { body } = await this.get('/events', { headers: { 'Last-Event-ID': '0' }, signal: quiet.signal });
     let told = '';
-    let timer = setTimeout(() => quiet.abort(), SILENCE);
+    let timer = setTimeout(() => quiet.abort(), PATIENCE);
     try {
       for await (const chunk of body.pipeThrough(new TextDecoderStream())) {
         told += chunk;

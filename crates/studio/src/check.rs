@@ -71,11 +71,14 @@ fn bad(expected: &str, found: &str) -> StudioError {
 fn text(what: &'static str, value: &str) -> Result<(), StudioError> {
     match plain_text(what, value)? {
         Some(tidy) if tidy == value => Ok(()),
-        _ => Err(StudioError::BadText {
+        Some(_) => Err(StudioError::BadText {
             what,
-            expected: "a tidy text".to_owned(),
-            found: "spaces around it or nothing".to_owned(),
+            expected: "a text without spaces around it, its letters composed".to_owned(),
+            found: "another".to_owned(),
         }),
+        None => {
+            Err(StudioError::BadText { what, expected: format!("a {what}"), found: "nothing".to_owned() })
+        }
     }
 }
 
@@ -135,8 +138,10 @@ fn reading(record: &Reading) -> Result<(), StudioError> {
     some_text("instrument", record.instrument.as_ref())?;
     day(record.day)?;
     instant(record.at_ms)?;
-    if record.club.is_some() != (record.field.subject() == Subject::Club) {
-        return Err(bad("a club for readings of a club and none for those of the body", record.field.key()));
+    let is_of_a_club = record.field.subject() == Subject::Club;
+    if record.club.is_some() != is_of_a_club {
+        let (of, found) = if is_of_a_club { ("a club", "none") } else { ("the golfer", "a club") };
+        return Err(bad(&format!("{} of {of}", record.field.label()), found));
     }
     if record.field == Field::Condition && record.typed.is_empty() {
         return Ok(());
@@ -150,7 +155,11 @@ fn reading(record: &Reading) -> Result<(), StudioError> {
         (None, None) => true,
         _ => false,
     };
-    if is_same { Ok(()) } else { Err(bad("the value in SI units of what was typed", "another")) }
+    if is_same {
+        return Ok(());
+    }
+    let shown = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), |value| value.to_string());
+    Err(bad(&format!("the value {} of \"{}\"", shown(read.value_si), record.typed), &shown(record.value_si)))
 }
 
 fn target(record: &KeptTarget) -> Result<(), StudioError> {

@@ -29,6 +29,7 @@ pub(crate) fn who(form: &Form, house: &HouseSettings) -> Result<String, PageErro
 /// Saves an act that holds something; one without records is nothing to save.
 pub(crate) async fn save(app: &App, changes: Changes, now: &Now) -> Result<(), PageError> {
     if !changes.puts.is_empty() {
+        changes.check()?;
         app.store.save(changes, now.ms).await?;
     }
     Ok(())

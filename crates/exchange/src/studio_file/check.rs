@@ -5,10 +5,7 @@ use super::{ImportedStudio, LONGEST_CARD, LONGEST_TEXT};
 use crate::ExchangeError;
 use serde_json::Value;
 use std::collections::HashSet;
-use studio::{HouseSettings, Id, Part, Reading, Record, RecordKind, StudioError, Subject, Units, plain_text};
-
-/// How far a value may lie from what its text says, of the value. Derived: rounding of a few operations on an `f64`.
-const ROUNDING: f64 = 1e-9;
+use studio::{HouseSettings, Id, Part, Record, RecordKind, StudioError, plain_text};
 
 /// Refuses the first thing a studio does not keep.
 pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
@@ -78,53 +75,8 @@ impl From<StudioError> for Why {
 fn content(record: &Record) -> Result<(), Why> {
     let form = serde_json::to_value(record).map_err(|error| Why::new(error.to_string()))?;
     texts("", &form)?;
-    match record {
-        Record::Golfer(golfer) => name(&golfer.name),
-        Record::Club(club) => name(&club.name),
-        Record::Job(job) if job.number < 0 => {
-            Err(Why::new(format!("expected a number from 1, found {}", job.number)))
-        }
-        Record::Reading(one) => reading(one),
-        Record::Job(_)
-        | Record::Target(_)
-        | Record::Tick(_)
-        | Record::FollowUp(_)
-        | Record::Remark(_)
-        | Record::Photo(_)
-        | Record::House(_) => Ok(()),
-    }
-}
-
-fn name(name: &str) -> Result<(), Why> {
-    match plain_text("name", name)? {
-        Some(_) => Ok(()),
-        None => Err(Why::new("expected a name, found nothing")),
-    }
-}
-
-/// A reading says the same in its text and its value, and is of what its field is of.
-fn reading(reading: &Reading) -> Result<(), Why> {
-    let is_of_a_club = reading.field.subject() == Subject::Club;
-    if is_of_a_club != reading.club.is_some() {
-        let (of, found) = if is_of_a_club { ("a club", "none") } else { ("the golfer", "a club") };
-        return Err(Why::new(format!("expected {} of {of}, found {found}", reading.field.label())));
-    }
-    let read = reading.field.read(&reading.typed, Units::Inches)?;
-    let agrees = match (reading.value_si, read.value_si) {
-        (Some(kept), Some(read)) => (kept - read).abs() <= ROUNDING * read.abs(),
-        (None, None) => true,
-        _ => false,
-    };
-    if agrees {
-        return Ok(());
-    }
-    let shown = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), |value| value.to_string());
-    Err(Why::new(format!(
-        "expected the value {} of \"{}\", found {}",
-        shown(read.value_si),
-        reading.typed,
-        shown(reading.value_si)
-    )))
+    // the same that every other door asks
+    Ok(record.check()?)
 }
 
 /// Every text of a record is of a length and of signs that can be shown.

@@ -164,7 +164,8 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
     golfer.consent =
         seed.days[1].map(|day| Consent { by: seed.name.clone(), day, how: "in person".to_owned() });
     golfer.overruled.clone_from(&seed.texts[1]);
-    golfer.hold.clone_from(&seed.texts[2]);
+    golfer.hold =
+        seed.texts[2].as_ref().map(|text| ["swingweight", "inertia", "neither"][text.len() % 3].to_owned());
     golfer.removed = seed.flags[2];
     let clubs: Vec<OwnedClub> = seed
         .clubs
@@ -172,8 +173,11 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         .map(|(name, removed)| OwnedClub {
             id: ids.next(),
             golfer: id.clone(),
-            name: name.clone(),
-            way: seed.texts[3].clone(),
+            // what stands in brackets is the golfer's own remark
+            name: format!("7 iron ({name})"),
+            way: seed.texts[3]
+                .as_ref()
+                .map(|text| ["leave", "cut", "other shaft"][text.len() % 3].to_owned()),
             removed: *removed,
         })
         .collect();
@@ -234,14 +238,17 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         due: *due,
         what: seed.texts[6].clone(),
         done: seed.days[2],
-        found: Some(seed.lines[0].clone()),
+        found: seed.texts[3].clone(),
         removed: seed.flags[5],
     });
     let follow_ups = kept(follow_ups);
     let remarks = seed.lines.iter().enumerate().map(|(place, text)| Remark {
         id: ids.next(),
         golfer: id.clone(),
-        text: text.clone(),
+        text: format!(
+            "{}.",
+            text.replace(|sign: char| sign.is_control() && sign != '\n' && sign != '\t', " ")
+        ),
         health_consent: seed.days[place],
         by: by(),
         at_ms: seed.ms[1],
