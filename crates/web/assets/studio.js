@@ -245,6 +245,15 @@
     say(left > 0 ? `${left} rows did not fit. Save, then paste the rest.` : `${lines.length} rows pasted. Look them over, then save.`);
   });
 
+  // ---- The bar at the thumb ------------------------------------------------------------------------------
+  // It never lies over what has the focus.
+  document.addEventListener('focusin', (event) => {
+    const bar = event.target.closest?.('form')?.querySelector('.keepbar');
+    if (!bar || bar.contains(event.target)) return;
+    const over = event.target.getBoundingClientRect().bottom + 12 - bar.getBoundingClientRect().top;
+    if (over > 0) scrollBy(0, over);
+  });
+
   // ---- Fraction keys -----------------------------------------------------------------------------------
   // Types into the field, so that the system's own keyboard and paste still work.
   const EIGHTHS = ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
@@ -287,7 +296,7 @@
       );
     };
     draw();
-    form.append(pad);
+    (form.querySelector('.keepbar') ?? form).append(pad);
     form.addEventListener('focusin', (event) => {
       const isOurs = event.target.matches('[data-fraction]');
       if (isOurs) typedInto = event.target;

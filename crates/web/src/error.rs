@@ -124,7 +124,7 @@ impl IntoResponse for PageError {
             _ => html! {},
         };
         let page = bare(
-            &format!("Error: {message}"),
+            &format!("Error: {}", message.trim_end_matches('.')),
             &html! {
                 p class="soft" { (status.as_u16()) }
                 h1 { (message) }

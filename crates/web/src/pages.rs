@@ -16,6 +16,7 @@ pub(crate) mod undo;
 
 use crate::app::{App, Now};
 use crate::error::PageError;
+use crate::parts::problem::Problem;
 use crate::shell::{Last, Page, golfer_head, golfer_path};
 use ::studio::{Dossier, HouseSettings, StationName};
 use maud::{Markup, html};
@@ -30,6 +31,21 @@ async fn golfer_page(
     title: &str,
     content: &Markup,
 ) -> Result<Markup, PageError> {
+    page_of(app, now, dossier, house, here, title, content, &[]).await
+}
+
+/// The same with what was refused; the title says so first.
+#[expect(clippy::too_many_arguments, reason = "what a page of a golfer is made of")]
+async fn page_of(
+    app: &App,
+    now: &Now,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    here: Option<StationName>,
+    title: &str,
+    content: &Markup,
+    problems: &[Problem],
+) -> Result<Markup, PageError> {
     let golfer = &dossier.golfer.record;
     let spine = dossier.spine(house, now.day);
     let path =
@@ -38,7 +54,11 @@ async fn golfer_page(
     Ok(crate::shell::page(
         app,
         &Page {
-            title: format!("{title}, {}, Lengthwise", golfer.name),
+            title: format!(
+                "{}{title}, {}, Lengthwise",
+                if problems.is_empty() { "" } else { "Error: " },
+                golfer.name
+            ),
             search: "",
             main: html! {
                 (golfer_head(dossier, &spine, here, title))

@@ -61,7 +61,7 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                     div id="hits" {}
                 }
                 @if app.is_temporary {
-                    p class="banner" { "An invented studio that goes away when it is stopped. Try anything." }
+                    aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
                 }
                 main id="main" tabindex="-1" { (page.main) }
                 footer class="foot" {
@@ -109,6 +109,7 @@ pub(crate) fn paper(title: &str, tools: &Markup, content: &Markup) -> Markup {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) ", Lengthwise" }
                 link rel="stylesheet" href=(assets::path("paper.css"));
+                link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
                 script src=(assets::path("studio.js")) defer {}
             }
             body {

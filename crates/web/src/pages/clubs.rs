@@ -1,6 +1,6 @@
 //! Clubs: the set as a table that is typed into like a spreadsheet, and each club by itself.
 
-use super::golfer_page;
+use super::page_of;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
@@ -65,9 +65,9 @@ async fn clubs_page(
                 button class="primary" { "Save the clubs" }
             }
         }
-        p class="below soft small" { a href=(format!("{path}/import")) { "Take the clubs from a file" } }
+        p class="alone" { a href=(format!("{path}/import")) { "Take the clubs from a file" } }
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::Clubs), "Clubs", &content).await
+    page_of(app, &now, dossier, house, Some(StationName::Clubs), "Clubs", &content, problems).await
 }
 
 /// The clubs as they lie in the bag: longest kind first, those that say no club last.
@@ -211,7 +211,7 @@ async fn club_page(
     let path = format!("{}/clubs/{}", golfer_path(dossier), club.id);
     let key = format!("c.{}", club.id);
     let content = html! {
-        p { a href=(format!("{}/clubs", golfer_path(dossier))) { "All clubs" } }
+        p class="alone" { a href=(format!("{}/clubs", golfer_path(dossier))) { "All clubs" } }
         (summary(problems))
         div class="cols" {
             form method="post" action=(path) class="stacked" {
@@ -231,7 +231,7 @@ async fn club_page(
             section class="aside" { (photos(dossier, club, &path)) (history(dossier, club)) (put_away(club, kept.revision, &path)) }
         }
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::Clubs), &club.name, &content).await
+    page_of(app, &now, dossier, house, Some(StationName::Clubs), &club.name, &content, problems).await
 }
 
 fn one_entry(name: &str, label: &str, hint: &str, kept: &str, form: &Form, problems: &[Problem]) -> Markup {

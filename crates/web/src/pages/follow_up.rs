@@ -1,6 +1,6 @@
 //! The follow-up: a day to see the golfer again, and what was found then.
 
-use super::golfer_page;
+use super::page_of;
 use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
@@ -42,7 +42,7 @@ async fn follow_up_page(
         }
         (done_before(dossier))
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::FollowUp), "Follow-up", &content).await
+    page_of(app, &now, dossier, house, Some(StationName::FollowUp), "Follow-up", &content, problems).await
 }
 
 fn to_set(dossier: &Dossier, proposed: &str, form: &Form, problems: &[Problem]) -> Markup {
@@ -74,7 +74,7 @@ fn to_set(dossier: &Dossier, proposed: &str, form: &Form, problems: &[Problem]) 
 fn calendar_of(dossier: &Dossier) -> Markup {
     html! {
         @if dossier.follow_up().is_some_and(|kept| kept.record.done.is_none()) {
-            p class="below" { a href=(format!("{}/follow-up.ics", golfer_path(dossier))) { "Into your calendar" } }
+            p class="alone" { a href=(format!("{}/follow-up.ics", golfer_path(dossier))) { "Into your calendar" } }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A golfer: the spine, one next step, what was done and why, remarks, and the file itself.
 
-use super::golfer_page;
+use super::page_of;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
@@ -236,7 +236,7 @@ async fn file_page(
             }
         }
     };
-    golfer_page(app, &now, dossier, house, None, "File", &content).await
+    page_of(app, &now, dossier, house, None, "File", &content, problems).await
 }
 
 /// `POST /golfers/{golfer}/file`

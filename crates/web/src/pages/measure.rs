@@ -1,6 +1,6 @@
 //! Measure: how each reading is taken, up to three of each, and what they say while they are typed.
 
-use super::golfer_page;
+use super::page_of;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
@@ -56,7 +56,7 @@ async fn measure_page(
             section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier, &now)) } }
         }
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::Measure), "Measure", &content).await
+    page_of(app, &now, dossier, house, Some(StationName::Measure), "Measure", &content, problems).await
 }
 
 fn last_instrument(dossier: &Dossier) -> &str {
