@@ -16,6 +16,10 @@ try {
       const context = await browser.newContext(options);
       const page = await context.newPage();
       await open(page, kind);
+      // the picture is of the whole page: what stays at the thumb stands where it belongs
+      await page.evaluate(() =>
+        document.querySelectorAll('.keepbar').forEach((bar) => bar.style.setProperty('position', 'static')),
+      );
       for (const colorScheme of ['light', 'dark']) {
         await page.emulateMedia({ colorScheme });
         const name = kind.name.replace(/[^a-z0-9]+/g, '-');
@@ -30,6 +34,6 @@ try {
   }
 } finally {
   await browser.close();
-  await Promise.all([filled.kill(), empty.kill()]);
+  await Promise.all([filled.stop(), empty.stop()]);
 }
 console.log(`Written to ${folder}`);

@@ -20,7 +20,9 @@ export async function tick(page, words) {
 
 /** How many are ticked, once the page says that many; the page has a second to say so. */
 export function sees(page, count, timeout = 5000) {
-  return page.locator('#bench > [role="status"]', { hasText: new RegExp(`^${count} of `) }).waitFor({ timeout });
+  return page
+    .locator('#bench > [role="status"]', { hasText: new RegExp(`^${count} of `) })
+    .waitFor({ timeout });
 }
 
 /** The steps a job has to tick, as their first words stand in the list. */

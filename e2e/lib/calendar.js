@@ -4,9 +4,13 @@ import assert from 'node:assert/strict';
 /** The events of a calendar file, each with its properties; what no calendar takes fails. */
 export function eventsOf(text) {
   assert.ok(!/[^\r]\n|\r[^\n]/.test(text), 'every line ends in CR LF');
-  for (const line of text.split('\r\n')) assert.ok(Buffer.byteLength(line) <= 75, `${line} is longer than 75 octets`);
+  for (const line of text.split('\r\n'))
+    assert.ok(Buffer.byteLength(line) <= 75, `${line} is longer than 75 octets`);
   // a line that begins with a space goes on from the one before
-  const lines = text.replace(/\r\n[ \t]/g, '').trimEnd().split('\r\n');
+  const lines = text
+    .replace(/\r\n[ \t]/g, '')
+    .trimEnd()
+    .split('\r\n');
   assert.deepEqual([lines[0], lines.at(-1)], ['BEGIN:VCALENDAR', 'END:VCALENDAR']);
   const events = [];
   for (const line of lines) {

@@ -26,7 +26,9 @@ export class Hand {
   }
 
   station(name) {
-    return this.press(this.page.getByRole('navigation', { name: 'Stations' }).getByText(name, { exact: true }));
+    return this.press(
+      this.page.getByRole('navigation', { name: 'Stations' }).getByText(name, { exact: true }),
+    );
   }
 
   /** Types into a field; what stood there is written over. */
@@ -48,7 +50,9 @@ export class Hand {
     await this.page.evaluate((text) => {
       const clipboardData = new DataTransfer();
       clipboardData.setData('text/plain', text);
-      document.activeElement.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+      document.activeElement.dispatchEvent(
+        new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }),
+      );
     }, block);
   }
 

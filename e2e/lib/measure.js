@@ -182,7 +182,8 @@ export function toeSide() {
 /** Buttons, fields and links that stand by themselves, as high as a finger can hit; a box to tick counts with its label. */
 export function smallTargets(least) {
   const isSeen = (element) =>
-    element.checkVisibility({ visibilityProperty: true, opacityProperty: true }) && !element.closest('.unseen, .skip');
+    element.checkVisibility({ visibilityProperty: true, opacityProperty: true }) &&
+    !element.closest('.unseen, .skip');
   const areaOf = (element) => {
     const label = element.matches('input[type="radio"], input[type="checkbox"]') && element.closest('label');
     return (label || element).getBoundingClientRect();
@@ -191,7 +192,9 @@ export function smallTargets(least) {
   const standsAlone = (link) =>
     link.parentElement.textContent.trim() === link.textContent.trim() ||
     ['flex', 'grid', 'block'].some((display) => getComputedStyle(link).display.includes(display));
-  const targets = [...document.querySelectorAll('button, input:not([type="hidden"]), textarea, select, summary, a[href]')];
+  const targets = [
+    ...document.querySelectorAll('button, input:not([type="hidden"]), textarea, select, summary, a[href]'),
+  ];
   return targets
     .filter((element) => isSeen(element) && (element.localName !== 'a' || standsAlone(element)))
     .filter((element) => areaOf(element).height < least - 0.1)
@@ -210,7 +213,9 @@ export function primaries() {
 
 /** What something else lies over once it has the focus, such as a bar that sticks to the edge. */
 export function coveredWhenFocused() {
-  const fields = document.querySelectorAll('main :is(a[href], button, input:not([type="hidden"]), textarea, summary)');
+  const fields = document.querySelectorAll(
+    'main :is(a[href], button, input:not([type="hidden"]), textarea, summary)',
+  );
   const covered = [...fields].filter((field) => {
     if (!field.checkVisibility()) return false;
     field.focus();

@@ -24,13 +24,30 @@ async function clubOf(studio, golfer, name) {
 async function refused(page, field, typed, button, between = async () => {}) {
   await page.locator(field).fill(typed);
   await between();
-  await Promise.all([page.waitForEvent('domcontentloaded'), page.getByRole('button', { name: button }).click()]);
+  await Promise.all([
+    page.waitForEvent('domcontentloaded'),
+    page.getByRole('button', { name: button }).click(),
+  ]);
+}
+
+/** A table of clubs is chosen, and its columns wait to be matched. */
+async function fromAFile(page) {
+  const buffer = Buffer.from(
+    'Club;Length;Lie;Weight;Maker\n7 iron;37;62;426;unknown\n8 iron;36 1/2;62.5;432;unknown\n',
+  );
+  await page.locator('input[type="file"]').setInputFiles({ name: 'clubs.csv', mimeType: 'text/csv', buffer });
+  await Promise.all([
+    page.waitForEvent('domcontentloaded'),
+    page.getByRole('button', { name: 'Look at the file' }).click(),
+  ]);
 }
 
 /** The file is changed by somebody else while it is typed into. */
 function changedElsewhere(page, studio, golfer) {
   const theirs = { name: GOLFERS.wanjiru, plays: 'right-handed', contact: 'by post' };
-  return refused(page, '#contact', 'by telephone', 'Save the file', () => studio.save(`${golfer}/file`, theirs));
+  return refused(page, '#contact', 'by telephone', 'Save the file', () =>
+    studio.save(`${golfer}/file`, theirs),
+  );
 }
 
 const GOLFERS = {
@@ -86,6 +103,10 @@ export async function everyPage(studio, empty) {
     station('clubs, refused', 'Error: Clubs', 'wanjiru', '/clubs', {
       status: 422,
       after: (page) => refused(page, '#n-1-name', 'tennis racket', 'Save the clubs'),
+    }),
+    station('clubs from a file', 'Clubs from a file', 'wanjiru', '/clubs/import'),
+    station('clubs from a file, matched', 'Clubs from a file', 'wanjiru', '/clubs/import', {
+      after: fromAFile,
     }),
     { ...station('one club', '7 iron', 'marta', ''), address: iron },
     station('target', 'Target', 'marta', '/target'),

@@ -1,12 +1,15 @@
 // The studio as the binary serves it: on a free port of this machine, in a folder of its own.
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
+import http from 'node:http';
 import path from 'node:path';
 import { after } from 'node:test';
 import { binary, temporaryFolder } from './tool.js';
 
 /** How long a start or a stop may take. A debug build on a busy machine is slow. */
 const PATIENCE = 20_000;
+/** More than the studio listens to. */
+const MOUTHFUL = 400 * 1024;
 /** After this the stream of changes has told what there was. */
 const SILENCE = 100;
 
@@ -37,7 +40,10 @@ export class Studio {
     child.on('exit', () => children.delete(child));
     this.url = await new Promise((resolve, reject) => {
       let [out, err] = ['', ''];
-      const late = setTimeout(() => reject(new Error(`not open after ${PATIENCE} ms\n${out}${err}`)), PATIENCE);
+      const late = setTimeout(
+        () => reject(new Error(`not open after ${PATIENCE} ms\n${out}${err}`)),
+        PATIENCE,
+      );
       child.stderr.on('data', (text) => (err += text));
       child.stdout.on('data', (text) => {
         out += text;
@@ -85,6 +91,34 @@ export class Studio {
     return this.get(address, { method: 'POST', body: new URLSearchParams(fields), ...init });
   }
 
+  /** Asks as no browser would, with any header. Of a long body only as much is sent as the studio listens to. */
+  ask(address, { method = 'GET', headers = {}, body = '' } = {}) {
+    const form = {
+      'Content-Type': 'application/x-www-form-urlencoded',
+      'Content-Length': Buffer.byteLength(body),
+    };
+    return new Promise((resolve, reject) => {
+      const options = {
+        method,
+        path: address,
+        headers: method === 'GET' ? headers : { ...form, ...headers },
+        agent: false,
+      };
+      const request = http.request(this.url, options, (answer) => {
+        clearTimeout(rest);
+        let text = '';
+        answer.setEncoding('utf8').on('data', (part) => (text += part));
+        answer.on('end', () => {
+          resolve({ status: answer.statusCode, headers: answer.headers, text });
+          request.destroy();
+        });
+      });
+      request.on('error', reject);
+      request.write(body.slice(0, MOUTHFUL));
+      const rest = setTimeout(() => request.end(body.slice(MOUTHFUL)), body.length > MOUTHFUL ? PATIENCE : 0);
+    });
+  }
+
   /** The text of a page that has to be there. */
   async page(address) {
     const answer = await this.get(address);
@@ -124,7 +158,7 @@ export class Studio {
 /** A studio for a test file: an empty one, the invented one, or the demo. It is open before the first test is named. */
 export async function useStudio({ isFilled = false, isDemo = false } = {}) {
   const studio = new Studio({ isDemo });
-  after(() => studio.kill());
+  after(() => studio.stop());
   await studio.open();
   if (isFilled) await studio.save('/example', {});
   return studio;

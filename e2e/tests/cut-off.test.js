@@ -34,13 +34,15 @@ function atTheBench(use) {
   });
 }
 
-const says = (page, words, timeout = TRIES_AGAIN) => page.locator('#live', { hasText: words }).waitFor({ timeout });
+const says = (page, words, timeout = TRIES_AGAIN) =>
+  page.locator('#live', { hasText: words }).waitFor({ timeout });
 
 /** Asserts that these steps, and no others, were ticked once each in this order. */
 async function assertTicked(studio, at, steps) {
   const { done, ticks } = await storedOf(studio, at);
   assert.equal(ticks.length, steps.length, ticks.join('\n'));
-  for (const [place, step] of steps.entries()) assert.ok(ticks[place].includes(step), `${ticks[place]} is not ${step}`);
+  for (const [place, step] of steps.entries())
+    assert.ok(ticks[place].includes(step), `${ticks[place]} is not ${step}`);
   assert.equal(done, new Set(steps).size);
 }
 
@@ -114,6 +116,19 @@ test('the studio is killed during ticks and opened again: what waited arrives, n
     // the page is live again: what another device does is seen
     await studio.save(`${at.job}/tick`, { step: '0.0', done: 'yes' });
     await sees(page, 5, TRIES_AGAIN);
+  });
+});
+
+test('stopped while pages are open, it ends by itself, and the page goes on when it is opened again', async () => {
+  await atTheBench(async (studio, page, at) => {
+    await tick(page, OUT_OF_ORDER[0]);
+    await sees(page, 1);
+    assert.equal(await studio.stop(), 0);
+    await tick(page, OUT_OF_ORDER[1]);
+    await says(page, '1 waiting');
+    await studio.open();
+    await sees(page, 2, TRIES_AGAIN);
+    await assertTicked(studio, at, OUT_OF_ORDER.slice(0, 2));
   });
 });
 

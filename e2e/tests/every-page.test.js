@@ -61,7 +61,10 @@ async function walk(device) {
 
 async function shape(page, kind) {
   const counted = await page.evaluate(() =>
-    ['h1', 'main', 'title'].map((part) => [part, document.querySelectorAll(`head > ${part}, body ${part}:not(svg ${part})`).length]),
+    ['h1', 'main', 'title'].map((part) => [
+      part,
+      document.querySelectorAll(`head > ${part}, body ${part}:not(svg ${part})`).length,
+    ]),
   );
   const faults = counted.filter(([, count]) => count !== 1).map(([part, count]) => `${count} of ${part}`);
   const title = await page.title();
@@ -74,7 +77,8 @@ async function shape(page, kind) {
 async function primary(page, kind, device) {
   const buttons = await page.evaluate(primaries);
   const words = buttons.map((button) => `"${button.words}"`).join(', ');
-  if (kind.isOnSpine ? buttons.length !== 1 : buttons.length > 1) return [`${buttons.length} primary buttons: ${words}`];
+  if (kind.isOnSpine ? buttons.length !== 1 : buttons.length > 1)
+    return [`${buttons.length} primary buttons: ${words}`];
   const { height } = DEVICES[device].viewport;
   const isBelow = kind.isOnSpine && device.startsWith('tablet') && buttons[0].end > height;
   return isBelow ? [`${words} ends at ${buttons[0].end.toFixed(0)} of ${height}`] : [];
@@ -97,9 +101,14 @@ async function axe(page) {
   const found = [];
   for (const colorScheme of ['light', 'dark']) {
     await page.emulateMedia({ colorScheme });
-    const { faults, undecided, passed } = await findings(page, colorScheme === 'dark' ? OF_COLOUR : undefined);
+    const { faults, undecided, passed } = await findings(
+      page,
+      colorScheme === 'dark' ? OF_COLOUR : undefined,
+    );
     // what axe leaves open it has not passed
-    const open = undecided.filter(({ rule, html }) => rule !== 'color-contrast' || !/^<t(ext|span)/.test(html));
+    const open = undecided.filter(
+      ({ rule, html }) => rule !== 'color-contrast' || !/^<t(ext|span)/.test(html),
+    );
     found.push(...faults.map(({ rule, html }) => `${colorScheme}: ${rule}: ${html}`));
     found.push(...open.map(({ rule, html }) => `${colorScheme}: undecided: ${rule}: ${html}`));
     if (!passed.includes('color-contrast')) found.push(`${colorScheme}: no contrast was looked at`);
@@ -119,9 +128,15 @@ async function sideways(page, device) {
       (box) => !box.what.startsWith('input') && (!box.scrolls || !box.isFocusable || !box.name),
     );
     return [
-      ...standing.slice(0, 1).map((first) => `${where}: ${first}${standing.length > 1 ? `, and ${standing.length - 1} more` : ''}`),
+      ...standing
+        .slice(0, 1)
+        .map(
+          (first) => `${where}: ${first}${standing.length > 1 ? `, and ${standing.length - 1} more` : ''}`,
+        ),
       ...(scrolled === at ? [] : [`${where}: scrolls sideways to ${scrolled} of ${at}`]),
-      ...cut.map((box) => `${where}: ${box.what} holds more than it shows and cannot be scrolled by keyboard`),
+      ...cut.map(
+        (box) => `${where}: ${box.what} holds more than it shows and cannot be scrolled by keyboard`,
+      ),
     ];
   };
   const faults = await wide(`${width} wide`, width);

@@ -53,7 +53,10 @@ async function measure(hand) {
   await hand.button('Save the readings');
   await page.locator('.taken li').nth(2).waitFor();
   const taken = await page.locator('.taken li b').allInnerTexts();
-  assert.deepEqual(taken.map((text) => text.replace(/\s/g, ' ')), ['31 1/8', '31"', '79 cm']);
+  assert.deepEqual(
+    taken.map((text) => text.replace(/\s/g, ' ')),
+    ['31 1/8', '31"', '79 cm'],
+  );
 }
 
 async function writeDown(hand) {
@@ -108,7 +111,10 @@ async function decide(hand) {
 
 /** What is to be read, as it stands beside the reading: `37 1/4 in (946 mm) ± 1/16 in`. */
 function wanted(words) {
-  return words.match(/should be ([^(±°]+)/)[1].replace(/\s/g, ' ').trim();
+  return words
+    .match(/should be ([^(±°]+)/)[1]
+    .replace(/\s/g, ' ')
+    .trim();
 }
 
 /** Ticks what is next, with a reading where one is taken; returns what it was. */
@@ -220,7 +226,9 @@ async function timeline(hand, number) {
   const { page } = hand;
   await hand.press(page.locator('.who a'));
   await page.locator('.timeline').waitFor();
-  const told = (await page.locator('.timeline li > :last-child').allInnerTexts()).map((line) => line.replace(/\s/g, ' ')).reverse();
+  const told = (await page.locator('.timeline li > :last-child').allInnerTexts())
+    .map((line) => line.replace(/\s/g, ' '))
+    .reverse();
   const places = [
     'File opened',
     'Measured: knuckle height 31 1/8 and 31" and 79 cm',

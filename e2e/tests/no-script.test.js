@@ -63,10 +63,10 @@ test('readings are saved, refused ones stay as typed, and one is taken back', as
     await page.locator('input[aria-invalid="true"]').fill('31');
     await press(page, 'Save the readings');
     assert.equal(await page.locator('.summary').count(), 0);
-    assert.deepEqual((await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')), [
-      '31 1/8',
-      '31',
-    ]);
+    assert.deepEqual(
+      (await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')),
+      ['31 1/8', '31'],
+    );
     await press(page, 'Take back knuckle height 31 1/8');
     assert.deepEqual(await page.locator('.taken b').allInnerTexts(), ['31']);
   });
@@ -80,10 +80,10 @@ test('Enter in a field of readings saves them, also when there are some to take 
     await page.keyboard.press('Enter');
     await page.waitForTimeout(500);
     await page.goto(`${studio.url}${golfer}/measure`);
-    assert.deepEqual((await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')), [
-      '31 1/8',
-      '31',
-    ]);
+    assert.deepEqual(
+      (await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')),
+      ['31 1/8', '31'],
+    );
   });
 });
 
@@ -92,7 +92,8 @@ test('clubs are written down, every row is there, and a cell is changed', async 
   await plainly(`${golfer}/clubs`, async (page) => {
     assert.ok((await page.locator('.cells tbody tr:visible').count()) >= 14);
     for (const [place, club] of IRONS.entries()) {
-      for (const [field, value] of Object.entries(club)) await page.locator(`[name="n.${place + 1}.${field}"]`).fill(value);
+      for (const [field, value] of Object.entries(club))
+        await page.locator(`[name="n.${place + 1}.${field}"]`).fill(value);
     }
     await press(page, 'Save the clubs');
     const length = page.getByLabel('Length of 8 iron', { exact: true });
@@ -172,6 +173,6 @@ test('every link of every page leads to a page', async () => {
     assert.ok(seen.size > 100, `${seen.size} addresses`);
     assert.deepEqual(bad, []);
   } finally {
-    await example.kill();
+    await example.stop();
   }
 });

@@ -55,13 +55,17 @@ for (const [typed, words, what] of READINGS) {
       await page.goto(`${studio.url}${golfer}/measure`);
       await page.locator('#read-knuckle-height-1').fill(typed);
       const [answer] = await Promise.all([
-        page.waitForResponse((response) => response.url().endsWith('/measure') && response.request().method() === 'POST'),
+        page.waitForResponse(
+          (response) => response.url().endsWith('/measure') && response.request().method() === 'POST',
+        ),
         page.getByRole('button', { name: 'Save the readings' }).click(),
       ]);
       await page.locator('.summary').waitFor();
       assert.equal(answer.status(), 422);
       // the same words at the field and in the summary, and the focus on the summary
-      const said = (await page.locator('.summary li').allInnerTexts()).map((text) => text.replace(/\s/g, ' '));
+      const said = (await page.locator('.summary li').allInnerTexts()).map((text) =>
+        text.replace(/\s/g, ' '),
+      );
       assert.equal(said.length, 1);
       assert.match(said[0], words);
       assert.match(said[0], /^Knuckle height: /);
@@ -74,7 +78,10 @@ for (const [typed, words, what] of READINGS) {
       await page.locator('.summary a').click();
       assert.ok(await field.evaluate((element) => element === document.activeElement));
       assert.equal(await page.locator('.taken').count(), 0);
-      assert.deepEqual(complaints.filter((complaint) => !complaint.includes('status of 422')), []);
+      assert.deepEqual(
+        complaints.filter((complaint) => !complaint.includes('status of 422')),
+        [],
+      );
     });
   });
 }
@@ -98,7 +105,12 @@ test('what is refused is tied to the field that it is about', async () => {
 
 test('what can be read is saved beside what is refused', async () => {
   const golfer = await openFile(studio, 'Bea Beside');
-  const fields = { shoes: 'on', 'read.knuckle_height.1': '31 1/8', 'read.stature.1': 'tall', 'read.head_speed.1': '78 mph' };
+  const fields = {
+    shoes: 'on',
+    'read.knuckle_height.1': '31 1/8',
+    'read.stature.1': 'tall',
+    'read.head_speed.1': '78 mph',
+  };
   const { status, text } = await answerTo(`${golfer}/measure`, fields);
   assert.equal(status, 422);
   assert.match(wordsOf(text), /Stature: .*tall/);
@@ -122,7 +134,10 @@ test('a title says first that there is a problem', async () => {
     assert.equal(status, 422, address);
     titles.push([address, text.match(/<title>(.*?)<\/title>/)[1]]);
   }
-  assert.deepEqual(titles.filter(([, title]) => !title.startsWith('Error: ')), []);
+  assert.deepEqual(
+    titles.filter(([, title]) => !title.startsWith('Error: ')),
+    [],
+  );
 });
 
 test('a page that saved nothing does not say that something was saved', async () => {
@@ -168,19 +183,30 @@ test('refused cells stay as typed, the others of the table are saved', async () 
     );
     await page.goto(`${studio.url}${golfer}/clubs`);
     assert.equal(await cell('7 iron', 'Length').inputValue(), '36 3/4');
-    assert.equal(await cell('7 iron', 'Mass').inputValue(), '430 g');
+    assert.equal(await cell('7 iron', 'Mass').inputValue(), '430');
     assert.equal(await page.locator('.cells [aria-label^="Length of"]').count(), 2 + 14);
   });
 });
 
 // ---- The other forms: what was typed is on the page -------------------------------------------------------
 
-for (const [what, address, fields, found] of [
-  ['a day of birth', 'file', { name: 'Uta', plays: 'left-handed', contact: 'by post', born: '31 Feb 1990' }, '31 Feb 1990'],
-  ['a day that is not in the calendar', 'file', { name: 'Uta', plays: 'left-handed', contact: 'by post', born: '1990-02-31' }, '1990-02-31'],
-  ['consent without who gave it', 'file', { name: 'Uta', plays: 'left-handed', contact: 'by post', 'consent-day': '2026-01-02' }, '2026-01-02'],
-  ['a name that is too long', 'file', { name: 'U'.repeat(121), plays: 'left-handed', contact: 'by post' }, 'U'.repeat(121)],
-  ['a day to see again', 'follow-up', { due: 'when it rains', what: 'the lie' }, 'when it rains'],
+const FILE = { name: 'Uta', plays: 'left-handed', contact: 'by post' };
+for (const [what, address, fields, said] of [
+  ['a day of birth', 'file', { ...FILE, born: 'in spring' }, /Born: .*in spring/],
+  ['a day that is not in the calendar', 'file', { ...FILE, born: '1990-02-31' }, /Born: .*1990-02-31/],
+  [
+    'consent without who gave it',
+    'file',
+    { ...FILE, 'consent-day': '2026-01-02' },
+    /Who agreed: expected who, when and how/,
+  ],
+  ['a name that is too long', 'file', { ...FILE, name: 'U'.repeat(121) }, /Name: .*up to 120.*found 121/],
+  [
+    'a day to see again',
+    'follow-up',
+    { due: 'when it rains', what: 'the lie' },
+    /Day to see again: .*when it rains/,
+  ],
 ]) {
   test(`${what}: refused, and all that was typed is still on the page`, async () => {
     const golfer = await openFile(studio, 'Uta Typed');
@@ -190,7 +216,7 @@ for (const [what, address, fields, found] of [
     for (const typed of Object.values(fields)) {
       assert.ok(text.includes(`value="${typed}"`), `${typed.slice(0, 40)} is not on the page`);
     }
-    assert.ok(wordsOf(text).includes(found.slice(0, 40)) || /121 characters/.test(text), 'what was found is not said');
+    assert.match(wordsOf(text), said);
   });
 }
 
@@ -213,7 +239,10 @@ test('a day is taken as it is shown, and as it is spoken', async () => {
     const { status } = await answerTo(`${golfer}/follow-up`, { due, what: '' });
     taken.push([due, status]);
   }
-  assert.deepEqual(taken.filter(([, status]) => status !== 303), []);
+  assert.deepEqual(
+    taken.filter(([, status]) => status !== 303),
+    [],
+  );
 });
 
 test('a setting the house cannot have is refused, and stays as typed', async () => {
@@ -228,7 +257,11 @@ test('a setting the house cannot have is refused, and stays as typed', async () 
   ]) {
     const { status, text } = await answerTo('/house', { [key]: typed });
     assert.equal(status, 422, key);
-    const escaped = typed.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
+    const escaped = typed
+      .replaceAll('&', '&amp;')
+      .replaceAll('<', '&lt;')
+      .replaceAll('>', '&gt;')
+      .replaceAll('"', '&quot;');
     assert.ok(text.includes(`name="${key}" value="${escaped}"`), `${key} is not as typed`);
     assert.ok(!(await studio.page('/house')).includes(`value="${escaped}"`), `${key} was saved`);
   }
@@ -251,7 +284,8 @@ test('a text of 5 MB is refused at once with its limit, and the studio goes on',
     [`${job}/move`, 'note'],
     ['/house', 'name'],
   ]) {
-    const { status, text } = await answerTo(address, { plays: 'right-handed', [field]: long });
+    const body = new URLSearchParams({ plays: 'right-handed', [field]: long }).toString();
+    const { status, text } = await studio.ask(address, { method: 'POST', body });
     assert.equal(status, 413, address);
     assert.match(wordsOf(text), /at most 256 kB/);
   }
@@ -289,14 +323,36 @@ async function sendEverywhere(golfer, job, text) {
   const [, club] = clubs.match(/href="([^"]+)" aria-label="More of/);
   const row = clubs.match(/name="(c\.[^"]*)\.was"/)[1];
   const forms = [
-    [`${golfer}/file`, { name: text, plays: 'right-handed', contact: text, 'consent-by': text, 'consent-day': '2026-01-02', 'consent-how': text }],
+    [
+      `${golfer}/file`,
+      {
+        name: text,
+        plays: 'right-handed',
+        contact: text,
+        'consent-by': text,
+        'consent-day': '2026-01-02',
+        'consent-how': text,
+      },
+    ],
     [`${golfer}/file`, { name: text, plays: text, sex: text, born: text, contact: text }],
     [`${golfer}/remarks`, { text }],
     [`${golfer}/remarks`, { text, health: 'yes', by: text }],
     [`${golfer}/measure`, { shoes: text, 'read.knuckle_height.1': text, instrument: text, overruled: text }],
-    [`${golfer}/measure`, { shoes: 'on', 'read.knuckle_height.1': '31', instrument: text, overruled: text, by: text }],
+    [
+      `${golfer}/measure`,
+      { shoes: 'on', 'read.knuckle_height.1': '31', instrument: text, overruled: text, by: text },
+    ],
     [`${golfer}/measure/now`, { 'read.knuckle_height.1': text }],
-    [`${golfer}/clubs`, { [`${row}.name`]: text, [`${row}.length`]: text, [`${row}.mass`]: text, 'n.1.name': text, 'n.1.lie': text }],
+    [
+      `${golfer}/clubs`,
+      {
+        [`${row}.name`]: text,
+        [`${row}.length`]: text,
+        [`${row}.mass`]: text,
+        'n.1.name': text,
+        'n.1.lie': text,
+      },
+    ],
     [club, { [`${row}.name`]: text, way: text, [`${row}.shaft.material`]: text }],
     [`${golfer}/target`, { hold: text }],
     [`${golfer}/target`, { club: text, way: text }],
@@ -326,7 +382,9 @@ async function sendEverywhere(golfer, job, text) {
     `/search?q=${encodeURIComponent(text)}`,
     '/house',
     golfer,
-    ...['file', 'measure', 'clubs', 'target', 'trial', 'job', 'follow-up'].map((station) => `${golfer}/${station}`),
+    ...['file', 'measure', 'clubs', 'target', 'trial', 'job', 'follow-up'].map(
+      (station) => `${golfer}/${station}`,
+    ),
     club,
     job,
     `${job}/sheet`,
@@ -346,8 +404,13 @@ for (const [what, text] of [
     const { golfer, job } = await onTheBench(studio, 'Sally Script');
     const pages = await sendEverywhere(golfer, job, text);
     // no page has it as anything but text: a sign that opens a tag is always written out
-    const raw = pages.filter(([, html]) => html.includes('<img src=x') || html.includes("<script>document.title"));
-    assert.deepEqual(raw.map(([address]) => address), []);
+    const raw = pages.filter(
+      ([, html]) => html.includes('<img src=x') || html.includes('<script>document.title'),
+    );
+    assert.deepEqual(
+      raw.map(([address]) => address),
+      [],
+    );
     await onDevices([DEVICES.screen], async (page) => {
       const complaints = complaintsOf(page);
       for (const [address] of pages.filter(([of]) => of.startsWith('/') && !of.startsWith('/search'))) {
@@ -361,7 +424,10 @@ for (const [what, text] of [
       await page.locator('.hits b', { hasText: text }).first().waitFor();
       await page.goto(studio.url + golfer);
       assert.equal(await page.locator('h1').innerText(), text);
-      assert.deepEqual(complaints.filter((complaint) => !complaint.includes('status of 404')), []);
+      assert.deepEqual(
+        complaints.filter((complaint) => !complaint.includes('status of 404')),
+        [],
+      );
     });
     assert.equal((await studio.get('/')).status, 200);
   });
@@ -387,8 +453,15 @@ test('a golfer named by a tag is on the sheets, in the calendar and on the card 
       assert.ok((await page.title()).includes(name), address);
       assert.equal(await page.locator('img').count(), 0, address);
     }
-    assert.deepEqual(complaints.filter((complaint) => !complaint.includes('status of 404')), []);
+    assert.deepEqual(
+      complaints.filter((complaint) => !complaint.includes('status of 404')),
+      [],
+    );
   });
   assert.ok((await studio.page(`${golfer}/card`)).includes(JSON.stringify(name)));
-  assert.ok((await studio.page(`${golfer}/follow-up.ics`)).replace(/\r\n /g, '').includes(`SUMMARY:See ${name} again`));
+  assert.ok(
+    (await studio.page(`${golfer}/follow-up.ics`))
+      .replace(/\r\n /g, '')
+      .includes(`SUMMARY:See ${name} again`),
+  );
 });

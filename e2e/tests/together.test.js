@@ -59,9 +59,12 @@ test('a cell changed in both: the second sees both values and says which stays',
     },
   );
   // both stand in the club's own history
-  const [, club] = (await studio.page(`${golfer}/clubs`)).match(/href="([^"]+)" aria-label="More of the 7 iron"/);
+  const [, club] = (await studio.page(`${golfer}/clubs`)).match(
+    /href="([^"]+)" aria-label="More of the 7 iron"/,
+  );
   const history = (await studio.page(club)).replace(/<[^>]+>/g, '').replace(/\s/g, ' ');
-  for (const length of ['36 3/4', '36 1/2', '36 7/8']) assert.ok(history.includes(`Length ${length}`), length);
+  for (const length of ['36 3/4', '36 1/2', '36 7/8'])
+    assert.ok(history.includes(`Length ${length}`), length);
 });
 
 test('two cells of one club changed in two places: both are saved, and nobody is asked about the other one', async () => {
@@ -74,7 +77,11 @@ test('two cells of one club changed in two places: both are saved, and nobody is
       await press(one, 'Save the clubs');
       await press(other, 'Save the clubs');
       const problems = await other.locator('.summary li').allInnerTexts();
-      assert.deepEqual(problems.filter((words) => /36 3\/4/.test(words)), [], 'asked about a cell that was not typed into');
+      assert.deepEqual(
+        problems.filter((words) => /36 3\/4/.test(words)),
+        [],
+        'asked about a cell that was not typed into',
+      );
       assert.equal(await cell(other, '7 iron', 'Length').inputValue(), '36 1/2');
       await other.goto(`${studio.url}${golfer}/clubs`);
       assert.equal(await cell(other, '7 iron', 'Length').inputValue(), '36 1/2');
@@ -136,7 +143,9 @@ for (const [choice, stays] of [
         const row = other.locator('tr', { hasText: 'by post' });
         assert.match(await row.innerText(), /by telephone/);
         assert.equal(await other.locator('tbody tr').count(), 1, 'only what differs');
-        const button = other.getByRole('button', { name: choice }).or(other.getByRole('link', { name: choice }));
+        const button = other
+          .getByRole('button', { name: choice })
+          .or(other.getByRole('link', { name: choice }));
         await Promise.all([other.waitForEvent('domcontentloaded'), button.click()]);
         assert.ok((await studio.page(golfer)).includes(stays));
       },
@@ -145,11 +154,16 @@ for (const [choice, stays] of [
 }
 
 test('a setting changed in both: the second is told; another setting is nobody in the way', async () => {
-  const setting = (page, label) => page.locator('form.setting', { has: page.getByRole('textbox', { name: label, exact: true }) });
+  const setting = (page, label) =>
+    page.locator('form.setting', { has: page.getByRole('textbox', { name: label, exact: true }) });
   const save = async (page, label) => {
-    await Promise.all([page.waitForEvent('domcontentloaded'), setting(page, label).getByRole('button').click()]);
+    await Promise.all([
+      page.waitForEvent('domcontentloaded'),
+      setting(page, label).getByRole('button').click(),
+    ]);
   };
-  const stored = async (key) => (await studio.page('/house')).match(new RegExp(`name="${key}" value="([^"]*)"`))[1];
+  const stored = async (key) =>
+    (await studio.page('/house')).match(new RegExp(`name="${key}" value="([^"]*)"`))[1];
   await bothTypeInto(
     '/house',
     (page) => page.getByRole('textbox', { name: 'Address and telephone' }).fill('1 Low Road'),
@@ -207,6 +221,24 @@ test('a job moved on in both: the second sees where it is, and its own wish can 
     await press(other, 'Save mine');
     assert.match(await other.locator('.jobhead').innerText(), /on hold/);
   });
+});
+
+test('a table open while the house changes its units is not read in the other unit', async () => {
+  const golfer = await openFile(studio, 'Mia Metric');
+  await writtenDown(studio, golfer, [{ name: '7 iron', length: '37', mass: '426' }]);
+  try {
+    await onDevices([DEVICES.screen], async (page) => {
+      await page.goto(`${studio.url}${golfer}/clubs`);
+      await cell(page, '7 iron', 'Mass').fill('430');
+      await studio.save('/house', { units: 'metric' });
+      await page.waitForTimeout(300);
+      await press(page, 'Save the clubs');
+      const length = await cell(page, '7 iron', 'Length').inputValue();
+      assert.match(length, /^37 in$|^940 mm$|^939\.8/, `37 in became ${length}`);
+    });
+  } finally {
+    await studio.save('/house', { units: '' });
+  }
 });
 
 test('what the bench holds, changed in both: the second sees both sides', async () => {

@@ -25,6 +25,18 @@ async function hidden(address, name) {
   return page.match(new RegExp(`name="${name}" value="([^"]*)"`))[1];
 }
 
+/** Where a file of clubs that was looked at is taken, and how its columns are read. */
+async function lookedAt(name) {
+  const golfer = await openFile(studio, name);
+  const body = new FormData();
+  body.append('file', new Blob(['Club,Length\n7 iron,37\n8 iron,36 1/2\n']), 'clubs.csv');
+  const page = await (await studio.get(`${golfer}/clubs/import`, { method: 'POST', body })).text();
+  const columns = [...page.matchAll(/<select[^>]*name="([^"]+)".*?<option value="([^"]+)" selected/gs)];
+  assert.equal(columns.length, 2);
+  const [, address] = page.match(/action="([^"]*\/import\/[^"]+)"/);
+  return [address, Object.fromEntries(columns.map(([, column, value]) => [column, value]))];
+}
+
 /** Each form: how its page comes to be, and what is sent. */
 const FORMS = {
   'a new file': async () => ['/golfers', { name: 'Tom Twice', plays: 'left-handed' }],
@@ -56,6 +68,17 @@ const FORMS = {
     const row = (await studio.page(`${golfer}/clubs`)).match(/name="(c\.[^"]*)\.was" value="([^"]*)"/);
     return [`${golfer}/clubs`, { [`${row[1]}.was`]: row[2], [`${row[1]}.length`]: '36' }];
   },
+  'a cell and a new club': async () => {
+    const golfer = await golferWithClubs('Cordula Both');
+    const row = (await studio.page(`${golfer}/clubs`)).match(/name="(c\.[^"]*)\.was" value="([^"]*)"/);
+    const cell = { [`${row[1]}.was`]: row[2], [`${row[1]}.mass`]: '430' };
+    return [`${golfer}/clubs`, { ...cell, 'n.1.name': '9 iron', 'n.1.length': '36' }];
+  },
+  'clubs from a file': async () => {
+    // how the columns of such a file are read is remembered with the first of them
+    await studio.save(...(await lookedAt('Frieda File')));
+    return lookedAt('Finn File');
+  },
   'a club put away': async () => {
     const golfer = await golferWithClubs('Ava Away');
     const [, club] = (await studio.page(`${golfer}/clubs`)).match(/href="([^"]+)" aria-label="More of/);
@@ -71,16 +94,25 @@ const FORMS = {
     const { job } = await onTheBench(studio, 'Mo Move');
     return [`${job}/move`, { seen: await hidden(job, 'seen'), to: 'curing', note: 'glued at noon' }];
   },
-  'a step ticked': async () => [`${(await onTheBench(studio, 'Sol Step')).job}/tick`, { step: '0.1', done: 'yes' }],
+  'a step ticked': async () => [
+    `${(await onTheBench(studio, 'Sol Step')).job}/tick`,
+    { step: '0.1', done: 'yes' },
+  ],
   'a finished reading': async () => [
     `${(await onTheBench(studio, 'Fay Finished')).job}/tick`,
     { step: '7 iron: mass', done: 'yes', typed: '440 g' },
   ],
-  'a day to see again': async () => [`${await openFile(studio, 'Dan Day')}/follow-up`, { due: '2027-01-08', what: '' }],
+  'a day to see again': async () => [
+    `${await openFile(studio, 'Dan Day')}/follow-up`,
+    { due: '2027-01-08', what: '' },
+  ],
   'what was found': async () => {
     const golfer = await openFile(studio, 'Fran Found');
     await studio.save(`${golfer}/follow-up`, { due: '2027-01-08', what: '' });
-    const fields = { of: await hidden(`${golfer}/follow-up`, 'of'), seen: await hidden(`${golfer}/follow-up`, 'seen') };
+    const fields = {
+      of: await hidden(`${golfer}/follow-up`, 'of'),
+      seen: await hidden(`${golfer}/follow-up`, 'seen'),
+    };
     return [`${golfer}/follow-up`, { ...fields, found: 'All tight.' }];
   },
   'a setting': async () => ['/house', { seen: await hidden('/house', 'seen'), cure_hours: '36' }],
@@ -118,6 +150,19 @@ for (const [what, made] of Object.entries(FORMS)) {
     assert.equal((await studio.acts()).length, before + 1);
   });
 }
+
+test('a page with refused readings, loaded again, doubles nothing and says the same', async () => {
+  const golfer = await openFile(studio, 'Lena Reload');
+  const fields = { act: randomUUID(), 'read.knuckle_height.1': '31 1/8', 'read.knuckle_height.2': '33 1/' };
+  const before = (await studio.acts()).length;
+  for (const _ of ['first', 'second']) {
+    const answer = await studio.post(`${golfer}/measure`, fields);
+    assert.equal(answer.status, 422);
+    assert.match(await answer.text(), /33 1\//);
+  }
+  assert.equal((await studio.acts()).length, before + 1);
+  assert.equal((await studio.page(`${golfer}/measure`)).match(/>Take back</g).length, 1);
+});
 
 test('the same id with something else in it is refused, and says so', async () => {
   const golfer = await openFile(studio, 'Ola Other');

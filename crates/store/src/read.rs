@@ -163,6 +163,15 @@ impl Store {
         crate::write::find(&mut connection, kind, id).await
     }
 
+    /// Tells whether an act was saved.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn knows(&self, act: &Id) -> Result<bool, StoreError> {
+        const SQL: &str = "SELECT seq FROM change_set WHERE id = $1";
+        Ok(sqlx::query(SQL).bind(act.as_str()).fetch_optional(&self.inner.readers).await?.is_some())
+    }
+
     /// Finds a job by its number.
     ///
     /// # Errors

@@ -17,6 +17,23 @@ pub enum Units {
     Metric,
 }
 
+impl Units {
+    /// Names them as the setting does.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Inches => "inches",
+            Self::Metric => "metric",
+        }
+    }
+
+    /// Reads the word again.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        [Self::Inches, Self::Metric].into_iter().find(|units| units.word() == word)
+    }
+}
+
 /// Where a setting acts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {

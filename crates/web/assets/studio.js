@@ -14,13 +14,28 @@
     return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
   };
 
-  // ---- Sending forms that must not be lost -------------------------------------------------------------
-  // A tick or a set of cells is sent by the page; while the studio does not answer it waits and is sent again under
-  // the same id, so that it counts once.
+  // ---- Saying what goes on ------------------------------------------------------------------------------
   const live = document.getElementById('live');
   const say = (words) => {
     if (live && live.textContent !== words) live.textContent = words;
   };
+  const NO_ANSWER = 'Not saved: the studio does not answer. What you typed is still here; save again.';
+  const clock = () => new Date().toTimeString().slice(0, 5);
+  const post = (path, body) =>
+    fetch(path, {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
+      body,
+      redirect: 'manual',
+      signal: AbortSignal.timeout(10000),
+    });
+  const said = async (answer) => {
+    const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+    return page.querySelector('.summary li, h1')?.textContent.trim() ?? 'it was refused';
+  };
+
+  // ---- Ticks: a queue that loses and doubles none -------------------------------------------------------
+  // A tick waits on the device while the studio does not answer, and is sent again under the same id, in order.
   const WAITS = 'lengthwise-waiting';
   const waiting = () => {
     try {
@@ -41,21 +56,12 @@
   const sendWaiting = async () => {
     if (sending) return;
     sending = true;
+    let refused = '';
+    let count = 0;
     try {
       for (let entries = waiting(); entries.length > 0; entries = waiting()) {
         const entry = entries[0];
-        let answer;
-        try {
-          answer = await fetch(entry.path, {
-            method: 'POST',
-            headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
-            body: entry.body,
-            redirect: 'manual',
-            signal: AbortSignal.timeout(10000),
-          });
-        } catch {
-          answer = null;
-        }
+        const answer = await post(entry.path, entry.body).catch(() => null);
         const isTaken = answer && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
         if (!isTaken) {
           say(`${entries.length} waiting on this device. Go on; it will be sent when the studio answers.`);
@@ -64,54 +70,142 @@
           return;
         }
         pause = 500;
+        count += 1;
+        if (answer.status >= 400) refused = await said(answer);
         keepWaiting(waiting().filter((other) => other.id !== entry.id));
-        if (answer.status >= 400) {
-          say('One entry was not taken: open the page again and enter it once more.');
-        }
+        if (!refused) sent(entry);
       }
-      say(`Saved ${new Date().toTimeString().slice(0, 5)}`);
-      await refresh();
+      if (count > 0) await refresh();
+      if (refused) say(`Not saved: ${refused}`);
+      else if (count > 0) say(`Saved ${clock()}`);
     } finally {
       sending = false;
     }
   };
-  const queue = (form, button) => {
+  // what was sent is no longer being typed
+  const sent = (entry) => {
+    const fields = new URLSearchParams(entry.body);
+    for (const field of document.querySelectorAll('[data-tick] input[name="typed"]')) {
+      const isOfStep = field.form.querySelector('input[name="step"]')?.value === fields.get('step');
+      if (isOfStep && field.value === fields.get('typed')) field.defaultValue = field.value;
+    }
+  };
+  const lastTouch = new Map();
+  const tick = (form, button, at) => {
     const fields = new FormData(form, button);
-    const id = fields.get('act') || newId();
-    keepWaiting([...waiting(), { id, path: form.getAttribute('action'), body: new URLSearchParams(fields).toString() }]);
+    const step = `${fields.get('step')} ${fields.get('done')}`;
+    // two touches of one knuckle within 300 ms count once
+    if (at - (lastTouch.get(step) ?? -Infinity) < 300) return;
+    lastTouch.set(step, at);
+    keepWaiting([...waiting(), { id: fields.get('act') || newId(), path: form.getAttribute('action'), body: new URLSearchParams(fields).toString() }]);
     const own = form.querySelector('input[name="act"]');
     if (own) own.value = newId();
     sendWaiting();
   };
-  let lastTouch = 0;
-  document.addEventListener('submit', (event) => {
-    const form = event.target;
-    if (!(form instanceof HTMLFormElement) || !form.matches('[data-tick]')) return;
-    event.preventDefault();
-    // two touches of one knuckle within 300 ms count once
-    if (event.timeStamp - lastTouch < 300) return;
-    lastTouch = event.timeStamp;
-    const step = form.closest('li');
-    if (step && event.submitter && event.submitter.value !== 'no' && !form.querySelector('.unit')) step.classList.add('done');
-    queue(form, event.submitter);
-  });
-  if (waiting().length > 0) sendWaiting();
   window.addEventListener('beforeunload', (event) => {
     if (waiting().length > 0) event.preventDefault();
+  });
+
+  // ---- Forms that survive a studio that does not answer -------------------------------------------------
+  const take = async (form, button) => {
+    const body = new URLSearchParams(new FormData(form, button)).toString();
+    const path = button?.getAttribute('formaction') || form.getAttribute('action') || location.pathname;
+    say('Saving');
+    let answer;
+    try {
+      answer = await fetch(path, {
+        method: 'POST',
+        headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
+        body,
+        signal: AbortSignal.timeout(10000),
+      });
+    } catch {
+      say(NO_ANSWER);
+      return;
+    }
+    if (answer.redirected && answer.ok) {
+      settled = true;
+      const there = new URL(answer.url);
+      if (there.pathname === location.pathname && there.hash) location.hash = there.hash;
+      if (there.pathname === location.pathname) location.reload();
+      else location.assign(answer.url);
+      return;
+    }
+    if (answer.status >= 500) {
+      say(`Not saved: ${await said(answer)} What you typed is still here; save again.`);
+      return;
+    }
+    const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+    document.title = page.title;
+    document.querySelector('main').replaceChildren(...page.querySelector('main').childNodes);
+    say('');
+    scrollTo(0, 0);
+    window.htmx?.process(document.querySelector('main'));
+    dress(document.querySelector('main'));
+    document.querySelector('main .summary, main [role="alert"]')?.focus();
+  };
+  let settled = false;
+  document.addEventListener('submit', (event) => {
+    const form = event.target;
+    if (!(form instanceof HTMLFormElement) || form.method !== 'post' || form.enctype === 'multipart/form-data') return;
+    event.preventDefault();
+    if (form.matches('[data-tick]')) tick(form, event.submitter, event.timeStamp);
+    else take(form, event.submitter);
   });
 
   // ---- Live changes ------------------------------------------------------------------------------------
   // One stream; when this page's golfer changed elsewhere, what it shows is fetched anew, unless it is being typed in.
   const follows = document.body.dataset.follows;
-  const isTypedIn = () => {
-    const at = document.activeElement;
-    if (at && at.matches('input[type="text"], textarea') && at.value !== (at.dataset.kept ?? at.defaultValue)) return true;
-    return [...document.querySelectorAll('main input[type="text"], main textarea')].some((field) => field.value !== field.defaultValue);
+  const isChanged = (field) => {
+    if (field.matches('[type="radio"], [type="checkbox"]')) return field.checked !== field.defaultChecked;
+    if (field.matches('select')) return [...field.options].some((option) => option.selected !== option.defaultSelected);
+    return field.value !== field.defaultValue;
+  };
+  const FIELDS = 'input:not([type="hidden"]), textarea, select';
+  const isTypedIn = () => [...document.querySelectorAll(`main :is(${FIELDS})`)].some(isChanged);
+  // Makes the old content as the new one, leaving alone what is typed in or has the focus.
+  const morph = (old, fresh) => {
+    if (old.isEqualNode(fresh)) return;
+    if (old.nodeType === Node.TEXT_NODE) {
+      old.data = fresh.data;
+      return;
+    }
+    if (old.matches(FIELDS) && (isChanged(old) || old === document.activeElement)) return;
+    for (const { name } of [...old.attributes]) {
+      if (!fresh.hasAttribute(name) && !(name === 'open' && old.localName === 'details')) old.removeAttribute(name);
+    }
+    for (const { name, value } of fresh.attributes) {
+      if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+    }
+    if (old.matches('input')) old.value = fresh.getAttribute('value') ?? '';
+    let at = old.firstChild;
+    for (const child of [...fresh.childNodes]) {
+      const isLike = (node) => node && node.nodeName === child.nodeName && (node.id ?? '') === (child.id ?? '');
+      let like = at;
+      while (like && !isLike(like)) like = child.id ? like.nextSibling : null;
+      if (like) {
+        while (at !== like) {
+          const gone = at;
+          at = at.nextSibling;
+          gone.remove();
+        }
+        at = like.nextSibling;
+        morph(like, child);
+      } else {
+        old.insertBefore(child, at);
+      }
+    }
+    while (at) {
+      const gone = at;
+      at = at.nextSibling;
+      if (!gone.matches?.('.keypad')) gone.remove();
+    }
   };
   const refresh = async () => {
+    if (settled) return;
     const bench = document.getElementById('bench');
     if (!bench && isTypedIn()) {
-      say('Changed on another device. Save or reload to see it.');
+      say('Changed on another device. Save, or load the page again to see it.');
       return;
     }
     let text;
@@ -123,23 +217,21 @@
       return;
     }
     const fresh = new DOMParser().parseFromString(text, 'text/html');
-    const typed = new Map([...document.querySelectorAll('main input[type="text"]')].filter((field) => field.id && field.value !== field.defaultValue).map((field) => [field.id, field.value]));
-    const focus = document.activeElement && document.activeElement.id;
     const [main, now] = [document.querySelector('main'), fresh.querySelector('main')];
     if (!main || !now) return;
-    const open = [...main.querySelectorAll('details')].map((one) => one.open);
-    main.replaceChildren(...now.childNodes);
-    [...main.querySelectorAll('details')].forEach((one, place) => {
-      if (open[place]) one.open = true;
-    });
-    for (const [id, value] of typed) {
-      const field = document.getElementById(id);
-      if (field) field.value = value;
+    const typed = [...main.querySelectorAll('[data-tick] input[name="typed"]')].filter(isChanged);
+    morph(main, now);
+    // what was being typed for a step stays with it, wherever it stands now
+    for (const field of typed.filter((field) => !field.isConnected)) {
+      const own = document.getElementById(field.id.replace(/^next-/, ''));
+      if (own && !isChanged(own)) own.value = field.value;
     }
-    if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
-    const [foot, newFoot] = [document.querySelector('.undo'), fresh.querySelector('.undo')];
-    if (foot && newFoot) foot.replaceWith(newFoot);
-    if (window.htmx) window.htmx.process(main);
+    const [foot, newFoot] = [document.querySelector('.foot'), fresh.querySelector('.foot')];
+    const [undo, newUndo] = [foot?.querySelector('.undo'), newFoot?.querySelector('.undo')];
+    if (undo && newUndo) morph(undo, newUndo);
+    else if (newUndo) foot.prepend(newUndo);
+    else undo?.remove();
+    window.htmx?.process(main);
     dress(main);
   };
   if (follows && window.EventSource) {
@@ -306,13 +398,14 @@
 
   // ---- What is put on when a page is drawn --------------------------------------------------------------
   const dress = (root) => {
-    for (const form of root.querySelectorAll('[data-keypad]')) keypad(form);
+    for (const form of root.querySelectorAll('[data-keypad]')) if (!form.querySelector('.keypad')) keypad(form);
     for (const table of root.querySelectorAll('.cells')) showNext(table);
     for (const button of root.querySelectorAll('[data-print]')) {
       button.hidden = false;
-      button.addEventListener('click', () => print());
+      button.onclick = () => print();
     }
   };
   dress(document);
+  if (waiting().length > 0) sendWaiting();
   document.querySelector('.summary')?.focus();
 })();

@@ -3,7 +3,7 @@
 use crate::app::{App, Now, new_id};
 use crate::error::PageError;
 use crate::form::Form;
-use studio::{Changes, HouseSettings, Id, plain_text};
+use studio::{Changes, HouseSettings, Id, Units, plain_text};
 
 /// Begins the act of a form: its id is the one the page was drawn with, so that sending twice counts once.
 pub(crate) fn act(
@@ -24,6 +24,11 @@ pub(crate) fn act(
 pub(crate) fn who(form: &Form, house: &HouseSettings) -> Result<String, PageError> {
     let typed = plain_text("by", form.get("by").unwrap_or_default())?;
     Ok(typed.unwrap_or_else(|| house.value("fitter").to_owned()))
+}
+
+/// The units the page was drawn in, whatever the house has changed to since.
+pub(crate) fn units(form: &Form, house: &HouseSettings) -> Units {
+    form.get("units").and_then(Units::from_word).unwrap_or_else(|| house.units())
 }
 
 /// Saves an act that holds something; one without records is nothing to save.

@@ -4,7 +4,7 @@ use crate::app::{App, Now, new_id};
 use crate::assets;
 use maud::{DOCTYPE, Markup, html};
 use store::LogLine;
-use studio::{Dossier, Spine, StationName, StationState};
+use studio::{Dossier, HouseSettings, Spine, StationName, StationState};
 
 /// What a page is called and where it stands.
 pub(crate) struct Page<'a> {
@@ -188,6 +188,11 @@ fn state_class(state: StationState) -> Option<&'static str> {
         StationState::Done => None,
         StationState::LookAgain => Some("again"),
     }
+}
+
+/// The units a form's bare numbers are in.
+pub(crate) fn units_field(house: &HouseSettings) -> Markup {
+    html! { input type="hidden" name="units" value=(house.units().word()); }
 }
 
 /// The hidden id of a form's act.

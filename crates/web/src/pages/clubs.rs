@@ -5,10 +5,10 @@ use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
-use crate::parts::club_cells::{Cells, NEW_ROWS, TABLE_FIELDS, cell_name, row_mark};
+use crate::parts::club_cells::{Cells, NEW_ROWS, TABLE_FIELDS, cell_name, row_seen};
 use crate::parts::field::{choice, id_of};
-use crate::parts::problem::{Problem, summary};
-use crate::shell::{act_id, golfer_path};
+use crate::parts::problem::{Problem, summary_of_rows};
+use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -40,10 +40,11 @@ async fn clubs_page(
         Units::Metric => "mm",
     };
     let content = html! {
-        (summary(problems))
+        (summary_of_rows(problems))
         (what_cannot_be_meant(dossier, house, &now))
         form method="post" action=(path) id="clubs" data-cells {
             (act_id())
+            (units_field(house))
             div class="wide" tabindex="0" role="group" aria-label="The set, a table that can be typed into" {
                 table class="cells" {
                     caption {
@@ -93,7 +94,7 @@ fn row(
     html! {
         tr {
             th scope="row" class="text" {
-                input type="hidden" name=(format!("{key}.was")) value=(row_mark(dossier, club));
+                (row_seen(dossier, kept, &key))
                 (cell(&format!("{key}.name"), &club.name, "Club", &club.name, form, problems))
             }
             @for field in TABLE_FIELDS {
@@ -155,7 +156,7 @@ pub(crate) async fn save(
 ) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
-    let mut cells = Cells::new(&dossier, &house, &now, acts::act(&form, &house, "")?);
+    let mut cells = Cells::new(&dossier, acts::units(&form, &house), &now, acts::act(&form, &house, "")?);
     for kept in dossier.live_clubs() {
         cells.club(kept, &form, &TABLE_FIELDS);
     }
@@ -212,11 +213,12 @@ async fn club_page(
     let key = format!("c.{}", club.id);
     let content = html! {
         p class="alone" { a href=(format!("{}/clubs", golfer_path(dossier))) { "All clubs" } }
-        (summary(problems))
+        (summary_of_rows(problems))
         div class="cols" {
             form method="post" action=(path) class="stacked" {
                 (act_id())
-                input type="hidden" name=(format!("{key}.was")) value=(row_mark(dossier, club));
+                (units_field(house))
+                (row_seen(dossier, kept, &key))
                 input type="hidden" name="seen" value=(kept.revision);
                 (one_entry(&format!("{key}.name"), "Club", "As the golfer calls it: 7 iron, PW, 54 deg wedge, 5 wood.", &club.name, form, problems))
                 @for field in Field::of(Subject::Club).filter(|field| field.kind() != Kind::Conditions) {
@@ -367,7 +369,7 @@ pub(crate) async fn save_one(
     }
     let fields: Vec<Field> =
         Field::of(Subject::Club).filter(|field| field.kind() != Kind::Conditions).collect();
-    let mut cells = Cells::new(&dossier, &house, &now, acts::act(&form, &house, "")?);
+    let mut cells = Cells::new(&dossier, acts::units(&form, &house), &now, acts::act(&form, &house, "")?);
     cells.club_with_way(kept, &form, &fields, way_of(&form)?, seen);
     if form.get("looked").is_some() {
         let found: Vec<&str> = CONDITIONS

@@ -12,10 +12,9 @@ use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::ToSpan;
-use jiff::civil::Date;
 use maud::{Markup, html};
 use sheet::words::date;
-use studio::{Dossier, FollowUp, HouseSettings, Kept, StationName, plain_text};
+use studio::{Dossier, FollowUp, HouseSettings, Kept, StationName, plain_text, read_day};
 
 /// `GET /golfers/{golfer}/follow-up`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -32,7 +31,8 @@ async fn follow_up_page(
 ) -> Result<Markup, PageError> {
     let now = app.now();
     let open = dossier.follow_up().filter(|kept| kept.record.done.is_none());
-    let proposed = now.day.checked_add(house.follow_up_days().days()).unwrap_or(now.day).to_string();
+    let proposed = now.day.checked_add(house.follow_up_days().days()).unwrap_or(now.day);
+    let proposed = date(proposed);
     let content = html! {
         (summary(problems))
         @if let Some(kept) = open {
@@ -149,7 +149,7 @@ pub(crate) async fn save(
         acts::act(&form, &house, "Seen again")?.with_changed(done, seen)
     } else {
         let typed = form.filled("due").unwrap_or_default();
-        let Ok(due) = typed.parse::<Date>() else {
+        let Some(due) = read_day(typed, now.day) else {
             let shown: String = typed.chars().take(40).collect();
             return refuse(
                 "due",

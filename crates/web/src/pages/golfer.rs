@@ -16,7 +16,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use sheet::words::{date, rich};
 use store::LogLine;
-use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, plain_text};
+use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, plain_text, read_day};
 
 /// Most lines of the timeline on a page.
 const MOST_LINES: i64 = 60;
@@ -24,39 +24,50 @@ const MOST_LINES: i64 = 60;
 /// `GET /golfers/{golfer}`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
+    the_page(&app, &dossier, &house, &Form::default(), &[]).await
+}
+
+async fn the_page(
+    app: &App,
+    dossier: &Dossier,
+    house: &HouseSettings,
+    form: &Form,
+    problems: &[Problem],
+) -> Result<Markup, PageError> {
     let now = app.now();
     let golfer = &dossier.golfer.record;
-    let spine = dossier.spine(&house, now.day);
+    let spine = dossier.spine(house, now.day);
     let log = app.store.log(Some(&golfer.id), MOST_LINES).await?;
     let main = html! {
+        (summary(problems))
         div class="who" {
             h1 { (golfer.name) }
             p class="soft" {
                 "plays " (golfer.plays.words())
                 @if let Some(age) = golfer.age(now.day) { ", " (age) " years" }
                 @if let Some(contact) = &golfer.contact { ", " (contact) }
-                ". " a href=(format!("{}/file", golfer_path(&dossier))) { "Change the file" }
+                ". " a href=(format!("{}/file", golfer_path(dossier))) { "Change the file" }
             }
         }
         @if golfer.removed { p class="note care" { "This file is put away. It is not listed and nothing of it is lost." } }
         @if golfer.lacks_consent(now.day) {
             p class="note care" {
                 "Under 16: a parent or guardian has to agree before measurements are kept. "
-                a href=(format!("{}/file#consent-by", golfer_path(&dossier))) { "Write down who agreed" }
+                a href=(format!("{}/file#consent-by", golfer_path(dossier))) { "Write down who agreed" }
             }
         }
-        (spine_of(&dossier, &spine, None))
-        (next_step(&dossier, &spine))
+        (spine_of(dossier, &spine, None))
+        (next_step(dossier, &spine))
         div class="cols" {
             section { (timeline(&log, &now)) }
-            section class="aside" { (remarks(&dossier, &now)) (papers(&dossier)) }
+            section class="aside" { (remarks(dossier, &now, form, problems)) (papers(dossier, house)) }
         }
     };
-    let path = golfer_path(&dossier);
+    let path = golfer_path(dossier);
     Ok(page(
-        &app,
+        app,
         &Page {
-            title: format!("{}, Lengthwise", golfer.name),
+            title: format!("{}{}, Lengthwise", if problems.is_empty() { "" } else { "Error: " }, golfer.name),
             search: "",
             main,
             follows: Some(golfer.id.as_str()),
@@ -90,7 +101,7 @@ fn timeline(log: &[LogLine], now: &Now) -> Markup {
     }
 }
 
-fn remarks(dossier: &Dossier, now: &Now) -> Markup {
+fn remarks(dossier: &Dossier, now: &Now, form: &Form, problems: &[Problem]) -> Markup {
     let live = || dossier.remarks.iter().map(|kept| &kept.record).filter(|remark| !remark.removed);
     let (health, plain): (Vec<&Remark>, Vec<&Remark>) =
         live().partition(|remark| remark.health_consent.is_some());
@@ -111,13 +122,13 @@ fn remarks(dossier: &Dossier, now: &Now) -> Markup {
                 }
             }
         }
-        details {
+        details open[!problems.is_empty()] {
             summary { "Add a remark" }
             form method="post" action=(format!("{}/remarks", golfer_path(dossier))) class="stacked" {
                 (act_id())
-                (text_area("text", "Remark", "In the golfer's own words where you can."))
+                (text_area("text", "Remark", "In the golfer's own words where you can.", form.get("text").unwrap_or_default(), Problem::at(problems, "text")))
                 label class="check" {
-                    input type="checkbox" name="health" value="yes";
+                    input type="checkbox" name="health" value="yes" checked[form.get("health") == Some("yes")];
                     " It is about health, and the golfer agrees that it is kept. It stays apart and on no sheet."
                 }
                 button { "Keep it" }
@@ -126,11 +137,13 @@ fn remarks(dossier: &Dossier, now: &Now) -> Markup {
     }
 }
 
-fn papers(dossier: &Dossier) -> Markup {
+fn papers(dossier: &Dossier, house: &HouseSettings) -> Markup {
     html! {
         h2 { "Take along" }
         ul class="plain" {
-            li { a href=(format!("{}/card", golfer_path(dossier))) { "Fitting card, as a text" } }
+            @if dossier.card(house).is_some() {
+                li { a href=(format!("{}/card", golfer_path(dossier))) { "Fitting card, as a text" } }
+            }
             (links(&golfer_path(dossier)))
         }
     }
@@ -141,33 +154,36 @@ pub(crate) async fn add_remark(
     State(app): State<App>,
     Path(id): Path<String>,
     form: Form,
-) -> Result<Redirect, PageError> {
+) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
-    let text = form.filled("text").unwrap_or_default();
+    let text = form.filled("text").unwrap_or_default().replace("\r\n", "\n");
     let count = text.chars().count();
-    if count == 0 || count > Remark::LONGEST {
-        return Err(PageError::bad(
-            format!("Expected a remark of up to {} characters, found {count}.", Remark::LONGEST),
-            "Go back: what was typed is still there.",
-        ));
-    }
-    if text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\r' | '\t')) {
-        return Err(PageError::bad("The remark holds signs that cannot be shown.", "Type them anew."));
+    let refused = if count == 0 || count > Remark::LONGEST {
+        Some(format!("Remark: expected 1 to {} characters, found {count}.", Remark::LONGEST))
+    } else if text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\t')) {
+        Some("Remark: it holds signs that cannot be shown. Type them anew.".to_owned())
+    } else {
+        None
+    };
+    if let Some(words) = refused {
+        let problems = [Problem { field: "text".to_owned(), words }];
+        let page = the_page(&app, &dossier, &house, &form, &problems).await?;
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
     }
     let is_health = form.get("health") == Some("yes");
     let changes = acts::act(&form, &house, if is_health { "A remark about health" } else { "A remark" })?;
     let remark = Remark {
         id: acts::record_id(&changes.id, 0),
         golfer: dossier.golfer.record.id.clone(),
-        text: text.replace("\r\n", "\n"),
+        text,
         health_consent: is_health.then_some(now.day),
         by: changes.by.clone(),
         at_ms: now.ms,
         removed: false,
     };
     acts::save(&app, changes.with_new(remark), &now).await?;
-    Ok(Redirect::to(&golfer_path(&dossier)))
+    Ok(Redirect::to(&golfer_path(&dossier)).into_response())
 }
 
 /// `GET /golfers/{golfer}/card`: the fitting card the command line takes.
@@ -198,9 +214,9 @@ async fn file_page(
 ) -> Result<Markup, PageError> {
     let now = app.now();
     let golfer = &dossier.golfer.record;
-    let born = golfer.born.map(|born| born.to_string()).unwrap_or_default();
+    let born = golfer.born.map(date).unwrap_or_default();
     let consent = golfer.consent.as_ref();
-    let consent_day = consent.map(|consent| consent.day.to_string()).unwrap_or_default();
+    let consent_day = consent.map(|consent| date(consent.day)).unwrap_or_default();
     let typed = |name: &str, kept: &str| form.get(name).unwrap_or(kept).to_owned();
     let field = |name, label, hint, kept: &str, width| {
         let value = typed(name, kept);
@@ -216,11 +232,11 @@ async fn file_page(
             (field("contact", "How to reach them", "One way is enough.", golfer.contact.as_deref().unwrap_or_default(), Width::Name))
             (choice("sex", "Sex", &[("", "not said"), ("woman", "woman"), ("man", "man")], &typed("sex", golfer.sex_word())))
             p class="hint" { "Only to judge whether a reading can be believed." }
-            (field("born", "Born", "Year, month, day: 1979-05-02. Only where growth matters, under 16.", &born, Width::Number))
+            (field("born", "Born", "As 2 5 1979. Only where growth matters, under 16.", &born, Width::Number))
             fieldset {
                 legend { "A parent or guardian agreed" }
                 (field("consent-by", "Who", "", consent.map_or("", |consent| consent.by.as_str()), Width::Name))
-                (field("consent-day", "When", "2026-11-03", &consent_day, Width::Number))
+                (field("consent-day", "When", "As 3 11 2026, 3 Nov, or today.", &consent_day, Width::Number))
                 (field("consent-how", "How it was checked", "In person, in writing, by telephone.", consent.map_or("", |consent| consent.how.as_str()), Width::Name))
             }
             div class="keepbar" { button class="primary" { "Save the file" } }
@@ -255,7 +271,7 @@ pub(crate) async fn save_file(
             let sentence = if removed { "File put away" } else { "File brought back" };
             (GolferFile { removed, ..kept.record.clone() }, sentence)
         }
-        None => match typed_file(&kept.record, &form) {
+        None => match typed_file(&kept.record, &form, now.day) {
             Ok(golfer) => (golfer, "File changed"),
             Err(problems) => {
                 let page = file_page(&app, &dossier, &house, &form, &problems).await?;
@@ -272,7 +288,7 @@ pub(crate) async fn save_file(
 }
 
 /// The file as typed, or everything that is wrong with it.
-fn typed_file(kept: &GolferFile, form: &Form) -> Result<GolferFile, Vec<Problem>> {
+fn typed_file(kept: &GolferFile, form: &Form, today: Date) -> Result<GolferFile, Vec<Problem>> {
     let mut problems = Vec::new();
     let mut text =
         |name: &'static str, label: &str| match plain_text(name, form.get(name).unwrap_or_default()) {
@@ -286,10 +302,10 @@ fn typed_file(kept: &GolferFile, form: &Form) -> Result<GolferFile, Vec<Problem>
     let (by, how) = (text("consent-by", "Who agreed"), text("consent-how", "How it was checked"));
     let mut day = |name: &str, label: &str| -> Option<Date> {
         let typed = form.filled(name)?;
-        let read = typed.parse().ok();
+        let read = read_day(typed, today);
         if read.is_none() {
             let words = format!(
-                "{label}: expected a day such as 1979-05-02, found \u{201c}{}\u{201d}.",
+                "{label}: expected a day such as 2 5 1979, found \u{201c}{}\u{201d}.",
                 typed.chars().take(40).collect::<String>()
             );
             problems.push(Problem { field: name.to_owned(), words });

@@ -68,7 +68,7 @@ fn one(setting: &Setting, house: &Kept<HouseSettings>, form: &Form, problems: &[
     html! {
         form method="post" action="/house" class="setting" {
             (act_id())
-            input type="hidden" name="seen" value=(house.revision);
+            input type="hidden" name="was" value=(house.record.value(setting.key));
             (Field {
                 name: setting.key,
                 label: setting.label,
@@ -90,6 +90,18 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
         SETTINGS.iter().find_map(|setting| Some((setting, form.get(setting.key)?))).ok_or_else(|| {
             PageError::bad("Expected a setting of the house, found none.", "Open the page again.")
         })?;
+    let there = house.record.value(setting.key);
+    let is_changed_elsewhere = form.get("was").is_some_and(|was| was != there) && typed.trim() != there;
+    if is_changed_elsewhere {
+        let words = format!(
+            "{}: changed elsewhere to {there}; you typed {}. Save again to keep yours.",
+            setting.label,
+            typed.trim()
+        );
+        let problems = [Problem { field: setting.key.to_owned(), words }];
+        let page = house_page(&app, &form, &problems).await?;
+        return Ok((StatusCode::CONFLICT, page).into_response());
+    }
     let changed = match house.record.with(setting.key, typed) {
         Ok(changed) => changed,
         Err(error) => {

@@ -8,7 +8,8 @@ use crate::form::Form;
 use crate::parts::bench::{bench, cure, next_at_the_bench};
 use crate::shell::{act_id, golfer_path, paper};
 use axum::extract::{Path, State};
-use axum::response::Redirect;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use sheet::Letterhead;
 use sheet::words::rich;
@@ -18,7 +19,7 @@ use studio::{Dossier, Field, HouseSettings, Id, JobFile, JobState, Kept, Station
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     match dossier.job() {
-        Some(kept) => job_page(&app, &dossier, &house, kept).await,
+        Some(kept) => job_page(&app, &dossier, &house, kept, None).await,
         None => no_job(&app, &dossier, &house).await,
     }
 }
@@ -85,7 +86,7 @@ pub(crate) async fn show_one(
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let kept = find(&dossier, &job)?;
-    job_page(&app, &dossier, &house, kept).await
+    job_page(&app, &dossier, &house, kept, None).await
 }
 
 /// `GET /j/{number}`: what the code on a printed sheet opens.
@@ -110,24 +111,26 @@ async fn job_page(
     dossier: &Dossier,
     house: &HouseSettings,
     kept: &Kept<JobFile>,
+    notice: Option<&str>,
 ) -> Result<Markup, PageError> {
     let now = app.now();
     let job = &kept.record;
     let path = job_path(dossier, job);
     let content = html! {
+        @if let Some(notice) = notice { p class="hold" role="alert" tabindex="-1" { (notice) } }
         div class="jobhead" {
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
             @if let Some(note) = &job.note { p class="note care" { (note) } }
             (cure(job, &now))
         }
-        (next_at_the_bench(dossier, job, &path))
+        (next_at_the_bench(dossier, house, job, &path))
         (move_on_form(dossier, kept, &path))
         p class="papers" {
             a class="button" href=(format!("{path}/sheet")) { "Job sheet" }
             " "
             a class="button" href=(format!("{path}/golfers-sheet")) { "Golfer's sheet" }
         }
-        (bench(dossier, job, &path))
+        (bench(dossier, house, job, &path))
     };
     golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
 }
@@ -181,19 +184,34 @@ pub(crate) async fn move_on(
     State(app): State<App>,
     Path((id, job)): Path<(String, String)>,
     form: Form,
-) -> Result<Redirect, PageError> {
+) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
     let kept = find(&dossier, &job)?;
     let path = job_path(&dossier, &kept.record);
+    if let Some(act) = form.get("act").and_then(|act| Id::parse(act).ok())
+        && app.store.knows(&act).await?
+    {
+        // the same wish, sent again: it was met
+        return Ok(Redirect::to(&path).into_response());
+    }
     let to = form
         .get("to")
         .and_then(JobState::from_words)
         .ok_or_else(|| PageError::bad("Expected a state a job can be in.", "Choose one of the buttons."))?;
+    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    if seen != kept.revision {
+        let notice = format!(
+            "Changed on another device: the job is {}. You wanted it {}; nothing of that was saved. Choose again.",
+            kept.record.state.words(),
+            to.words()
+        );
+        let page = job_page(&app, &dossier, &house, kept, Some(&notice)).await?;
+        return Ok((StatusCode::CONFLICT, page).into_response());
+    }
     let note = studio::plain_text("note", form.get("note").unwrap_or_default())?;
     let why = note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
     let moved = JobFile { note, ..kept.record.moved_to(to, now.ms)? };
-    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
     let mut changes = acts::act(&form, &house, format!("Job {} {}{why}", moved.number, to.words()))?
         .with_changed(moved.clone(), seen);
     if to == JobState::Checked {
@@ -201,7 +219,7 @@ pub(crate) async fn move_on(
     }
     acts::save(&app, changes, &now).await.map_err(|error| error.with_form(&path, &form, moved.into()))?;
     let next = if to == JobState::HandedOver { format!("{}/follow-up", golfer_path(&dossier)) } else { path };
-    Ok(Redirect::to(&next))
+    Ok(Redirect::to(&next).into_response())
 }
 
 /// `POST /golfers/{golfer}/jobs/{job}/tick`: a step done or not, with the reading taken at it.
@@ -221,7 +239,7 @@ pub(crate) async fn tick(
     let typed = form.filled("typed");
     let check = job.work.check(step);
     let read = match (typed, check) {
-        (Some(typed), Some((_, check))) => Some(check.field.read(typed, house.units())?),
+        (Some(typed), Some((_, check))) => Some(check.field.read(typed, acts::units(&form, &house))?),
         (Some(typed), None) => {
             // a step's own reading is kept in the bench's words: a length, a mass, two numbers
             let text = studio::plain_text("reading", typed)?.unwrap_or_default();

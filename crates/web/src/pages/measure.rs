@@ -7,9 +7,9 @@ use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::body_drawing::drawing;
 use crate::parts::field::{Width, choice, id_of};
-use crate::parts::problem::{Problem, summary};
+use crate::parts::problem::{Problem, summary_of_rows};
 use crate::parts::target_box::target_box;
-use crate::shell::{act_id, golfer_path};
+use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -37,12 +37,15 @@ async fn measure_page(
     let path = format!("{}/measure", golfer_path(dossier));
     let plan = dossier.plan(house, now.day);
     let content = html! {
-        (summary(problems))
+        (summary_of_rows(problems))
         div class="cols" {
             div {
                 form method="post" action=(path) class="stacked" id="measure" data-keypad
                     hx-post=(format!("{path}/now")) hx-trigger="input delay:250ms" hx-target="#now" hx-swap="innerHTML" hx-sync="this:replace" {
+                    // what Enter in a field presses: the first button of a form
+                    button class="default" tabindex="-1" aria-hidden="true" { "Save the readings" }
                     (act_id())
+                    (units_field(house))
                     (shoes(dossier, form))
                     @for field in Field::of(Subject::Body) { (entry(dossier, field, house, form, problems, &now)) }
                     (overruled(dossier, form))
@@ -110,7 +113,6 @@ fn entry(
         (_, Units::Inches) => "in",
         (_, Units::Metric) => "mm",
     };
-    let problem = (1..=blanks).find_map(|place| Problem::at(problems, &field_name(field, place)));
     let hint_id = format!("{}-how", id_of(field.key()));
     html! {
         fieldset class="reading" {
@@ -119,14 +121,14 @@ fn entry(
             div class="body" {
             p class="hint" id=(hint_id) { (field.how()) }
             (taken(dossier, field, now))
-            @if let Some(problem) = problem { p class="problem" { (problem) } }
             div class="blanks" {
                 @for place in 1..=blanks {
                     @let name = field_name(field, place);
                     div {
                         label class="unseen" for=(id_of(&name)) { (field.label()) ", reading " (place) }
+                        @if let Some(problem) = Problem::at(problems, &name) { p class="problem" id=(format!("{}-problem", id_of(&name))) { (problem) } }
                         input id=(id_of(&name)) class={"field " (width_class())} type="text" name=(name) value=(form.get(&name).unwrap_or_default())
-                            autocomplete="off" spellcheck="false" aria-describedby=(hint_id) data-fraction[field != Field::HeadSpeed]
+                            autocomplete="off" spellcheck="false" aria-describedby=(described(&hint_id, &name, problems)) data-fraction[field != Field::HeadSpeed]
                             aria-invalid=[Problem::at(problems, &name).map(|_| "true")];
                         p class="back small soft" id=(format!("{}-back", id_of(&name))) {}
                     }
@@ -134,6 +136,14 @@ fn entry(
             }
             }
         }
+    }
+}
+
+/// What a field's description is: how it is read, and what is wrong with it.
+fn described(hint: &str, name: &str, problems: &[Problem]) -> String {
+    match Problem::at(problems, name) {
+        Some(_) => format!("{}-problem {hint}", id_of(name)),
+        None => hint.to_owned(),
     }
 }
 
@@ -152,6 +162,7 @@ fn overruled(dossier: &Dossier, form: &Form) -> Markup {
             div class="entry" {
                 label for="overruled" { "Why it is taken" }
                 p class="hint" { "As: taken twice, by two people. It is printed on the sheets." }
+                input type="hidden" name="overruled-was" value=(kept);
                 input id="overruled" class="field line" type="text" name="overruled" value=(form.get("overruled").unwrap_or(kept)) autocomplete="off";
             }
         }
@@ -179,7 +190,7 @@ fn taken_from(
         for place in 1..=field.readings() {
             let name = field_name(field, place);
             let Some(typed) = form.filled(&name) else { continue };
-            match field.read(typed, house.units()) {
+            match field.read(typed, acts::units(form, house)) {
                 Ok(read) => taken.readings.push(Reading {
                     id: acts::record_id(act, taken.readings.len()),
                     golfer: dossier.golfer.record.id.clone(),
@@ -248,7 +259,7 @@ pub(crate) async fn now(
     Ok(html! {
         (target_box(&plan, &would_be, &now))
         @for (field, name) in backs {
-            @if let Some(Ok(read)) = form.filled(&name).map(|typed| field.read(typed, house.units())) {
+            @if let Some(Ok(read)) = form.filled(&name).map(|typed| field.read(typed, acts::units(&form, &house))) {
                 p class="back small soft" id=(format!("{}-back", id_of(&name))) hx-swap-oob="true" { (rich(&read.read_back)) }
             }
         }
@@ -274,7 +285,9 @@ pub(crate) async fn save(
     if let Some(typed) = form.get("overruled") {
         let overruled = plain_text("reason", typed)?;
         let kept = &dossier.golfer;
-        if overruled != kept.record.overruled {
+        // only what was changed on this page: another may have written it meanwhile
+        let is_changed = form.get("overruled-was").is_none_or(|was| was.trim() != typed.trim());
+        if is_changed && overruled != kept.record.overruled {
             if changes.sentence.is_empty() {
                 changes.sentence = "Why a doubtful reading is taken".to_owned();
             }

@@ -215,7 +215,11 @@ pub(crate) async fn choose(
         let words = if way.is_empty() { "the tool's way" } else { way };
         acts::act(&form, &house, format!("{}: {words}", kept.record.name))?.with_changed(changed, seen)
     };
-    acts::save(&app, changes, &now).await?;
+    let wished = changes.puts.first().map(|put| put.record.clone());
+    acts::save(&app, changes, &now).await.map_err(|error| match wished {
+        Some(record) => error.with_form(&path, &form, record),
+        None => error,
+    })?;
     Ok(Redirect::to(&path))
 }
 

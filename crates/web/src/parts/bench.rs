@@ -3,19 +3,21 @@
 use crate::app::Now;
 use crate::pages::job::unit_of;
 use crate::parts::field::id_of;
-use crate::shell::act_id;
+use crate::shell::{act_id, units_field};
 use maud::{Markup, html};
 use sheet::words::rich;
-use studio::{Check, Dossier, JobFile, JobState, Tick, Verdict, WorkClub, WorkSection, WorkStep};
+use studio::{
+    Check, Dossier, HouseSettings, JobFile, JobState, Tick, Verdict, WorkClub, WorkSection, WorkStep,
+};
 
 /// Draws the work of a job.
-pub(crate) fn bench(dossier: &Dossier, job: &JobFile, path: &str) -> Markup {
+pub(crate) fn bench(dossier: &Dossier, house: &HouseSettings, job: &JobFile, path: &str) -> Markup {
     let done = dossier.ticks_done(job);
     html! {
         div id="bench" class="bench" {
             @if let Some(first) = &job.work.first_club { p class="lead" { b { (first) } " first. The others when it has been hit." } }
             p class="soft" role="status" { (done) " of " (job.work.ticks_due()) " ticked" }
-            @for section in &job.work.sections { (one_section(dossier, job, section, path)) }
+            @for section in &job.work.sections { (one_section(dossier, house, job, section, path)) }
             @if !job.work.parts.is_empty() {
                 h2 { "Parts" }
                 ul class="plain" { @for part in &job.work.parts { li { (rich(part)) } } }
@@ -28,19 +30,32 @@ pub(crate) fn bench(dossier: &Dossier, job: &JobFile, path: &str) -> Markup {
     }
 }
 
-fn one_section(dossier: &Dossier, job: &JobFile, section: &WorkSection, path: &str) -> Markup {
+fn one_section(
+    dossier: &Dossier,
+    house: &HouseSettings,
+    job: &JobFile,
+    section: &WorkSection,
+    path: &str,
+) -> Markup {
     html! {
         section {
             h2 { (section.heading) }
             ul class="plain" { @for club in &section.clubs { li { b { (club.name) } ": " (rich(&club.what)) } } }
             @for said in &section.said_before { p class="note care" { (rich(said)) } }
-            ol class="work" { @for step in &section.steps { (one_step(dossier, job, step, path, Place::List)) } }
-            @for club in &section.clubs { (checks(dossier, job, club, path)) }
+            ol class="work" { @for step in &section.steps { (one_step(dossier, house, job, step, path, Place::List)) } }
+            @for club in &section.clubs { (checks(dossier, house, job, club, path)) }
         }
     }
 }
 
-fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str, place: Place) -> Markup {
+fn one_step(
+    dossier: &Dossier,
+    house: &HouseSettings,
+    job: &JobFile,
+    step: &WorkStep,
+    path: &str,
+    place: Place,
+) -> Markup {
     let tick = dossier.tick(&job.id, &step.key);
     let is_done = tick.is_some_and(|tick| tick.done);
     html! {
@@ -52,6 +67,7 @@ fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str, place
             }
             form method="post" action=(format!("{path}/tick")) data-tick {
                 (act_id())
+                (units_field(house))
                 input type="hidden" name="step" value=(step.key);
                 @if step.takes_reading {
                     @let id = place.id("read", &step.key);
@@ -68,17 +84,18 @@ fn one_step(dossier: &Dossier, job: &JobFile, step: &WorkStep, path: &str, place
     }
 }
 
-fn checks(dossier: &Dossier, job: &JobFile, club: &WorkClub, path: &str) -> Markup {
+fn checks(dossier: &Dossier, house: &HouseSettings, job: &JobFile, club: &WorkClub, path: &str) -> Markup {
     html! {
         @if !club.checks.is_empty() {
             h3 class="below" { (club.name) ", finished" }
-            ul class="work" { @for check in &club.checks { (one_check(dossier, job, club, check, path, Place::List)) } }
+            ul class="work" { @for check in &club.checks { (one_check(dossier, house, job, club, check, path, Place::List)) } }
         }
     }
 }
 
 fn one_check(
     dossier: &Dossier,
+    house: &HouseSettings,
     job: &JobFile,
     club: &WorkClub,
     check: &Check,
@@ -101,6 +118,7 @@ fn one_check(
             }
             form method="post" action=(format!("{path}/tick")) data-tick {
                 (act_id())
+                (units_field(house))
                 input type="hidden" name="step" value=(key);
                 label class="unseen" for=(id) { (check.field.label()) " of the " (club.name) }
                 input id=(id) class="field number" type="text" name="typed" value=(tick.and_then(|tick| tick.typed.as_deref()).unwrap_or_default())
@@ -121,7 +139,12 @@ fn class_of(verdict: Option<Verdict<'_>>, tick: Option<&Tick>) -> Option<&'stati
 }
 
 /// What comes next on the bench, at the top of the page: the first step or finished reading that is not ticked.
-pub(crate) fn next_at_the_bench(dossier: &Dossier, job: &JobFile, path: &str) -> Markup {
+pub(crate) fn next_at_the_bench(
+    dossier: &Dossier,
+    house: &HouseSettings,
+    job: &JobFile,
+    path: &str,
+) -> Markup {
     if job.state != JobState::OnTheBench {
         return html! {};
     }
@@ -136,12 +159,12 @@ pub(crate) fn next_at_the_bench(dossier: &Dossier, job: &JobFile, path: &str) ->
         @if let Some((section, step)) = step {
             section class="bench now" aria-label="Next step" {
                 p class="soft" { "Next: " (section.heading.to_lowercase()) }
-                ul class="work" { (one_step(dossier, job, step, path, Place::Next)) }
+                ul class="work" { (one_step(dossier, house, job, step, path, Place::Next)) }
             }
         } @else if let Some((club, check)) = check() {
             section class="bench now" aria-label="Next reading" {
                 p class="soft" { "Next: " (club.name) ", finished" }
-                ul class="work" { (one_check(dossier, job, club, check, path, Place::Next)) }
+                ul class="work" { (one_check(dossier, house, job, club, check, path, Place::Next)) }
             }
         }
     }
@@ -158,7 +181,7 @@ impl Place {
     fn id(self, beginning: &str, key: &str) -> String {
         match self {
             Self::List => format!("{beginning}-{}", id_of(key)),
-            Self::Next => format!("next-{beginning}"),
+            Self::Next => format!("next-{beginning}-{}", id_of(key)),
         }
     }
 

@@ -4,9 +4,11 @@ use crate::acts;
 use crate::app::Now;
 use crate::form::Form;
 use crate::parts::problem::Problem;
-use sha2::{Digest, Sha256};
+use maud::{Markup, html};
 use std::fmt::Write as _;
-use studio::{Changes, Dossier, Field, HouseSettings, Id, Kept, OwnedClub, Reading, plain_text};
+use studio::{
+    Changes, Dossier, Field, HouseSettings, Id, Kept, OwnedClub, Reading, Subject, Units, plain_text,
+};
 
 /// The fields of the table; the others stand on the club's own page.
 pub(crate) const TABLE_FIELDS: [Field; 7] = [
@@ -26,26 +28,23 @@ pub(crate) fn cell_name(row: &str, field: Field) -> String {
     format!("{row}.{}", field.key())
 }
 
-/// A mark of what a row showed: it changes when any of its readings does, so that a second page cannot save over it
-/// unseen.
-pub(crate) fn row_mark(dossier: &Dossier, club: &OwnedClub) -> String {
-    let mut digest = Sha256::new();
-    for kept in dossier.readings.iter().filter(|kept| kept.record.club.as_ref() == Some(&club.id)) {
-        digest.update(kept.record.id.as_str());
-        digest.update([u8::from(kept.record.removed)]);
+/// What a row showed when it was drawn: the club's name, and the reading of every field. A second page then cannot save
+/// over a change it has not seen, and a cell nobody typed into is no wish.
+pub(crate) fn row_seen(dossier: &Dossier, kept: &Kept<OwnedClub>, row: &str) -> Markup {
+    let club = &kept.record;
+    let seen: Vec<String> = Field::of(Subject::Club)
+        .filter_map(|field| Some(format!("{}:{}", field.key(), dossier.club_reading(&club.id, field)?.id)))
+        .collect();
+    html! {
+        input type="hidden" name=(format!("{row}.was")) value=(seen.join(","));
+        input type="hidden" name=(format!("{row}.called")) value=(club.name);
     }
-    let mut mark = String::with_capacity(16);
-    for byte in digest.finalize().iter().take(8) {
-        // writing into a String does not fail
-        let _ = write!(mark, "{byte:02x}");
-    }
-    mark
 }
 
 /// Gathers one act from many cells.
 pub(crate) struct Cells<'a> {
     dossier: &'a Dossier,
-    house: &'a HouseSettings,
+    units: Units,
     now: &'a Now,
     changes: Changes,
     problems: Vec<Problem>,
@@ -53,13 +52,8 @@ pub(crate) struct Cells<'a> {
 }
 
 impl<'a> Cells<'a> {
-    pub(crate) fn new(
-        dossier: &'a Dossier,
-        house: &'a HouseSettings,
-        now: &'a Now,
-        changes: Changes,
-    ) -> Self {
-        Self { dossier, house, now, changes, problems: Vec::new(), said: Vec::new() }
+    pub(crate) fn new(dossier: &'a Dossier, units: Units, now: &'a Now, changes: Changes) -> Self {
+        Self { dossier, units, now, changes, problems: Vec::new(), said: Vec::new() }
     }
 
     /// Takes the row of a club that is known.
@@ -78,7 +72,7 @@ impl<'a> Cells<'a> {
     ) {
         let club = &kept.record;
         let row = format!("c.{}", club.id);
-        let name = self.name(&format!("{row}.name"), form).unwrap_or_else(|| club.name.clone());
+        let name = self.new_name(club, &row, form);
         if name != club.name || way != club.way {
             if name != club.name {
                 self.said.push(format!("{} is now {name}", club.name));
@@ -89,11 +83,37 @@ impl<'a> Cells<'a> {
             let changed = OwnedClub { name: name.clone(), way, ..club.clone() };
             self.changes = std::mem::replace(&mut self.changes, blank()).with_changed(changed, seen);
         }
-        let is_unchanged =
-            form.get(&format!("{row}.was")).is_none_or(|was| was == row_mark(self.dossier, club));
+        let was = form.get(&format!("{row}.was"));
         for field in fields {
-            self.cell(&cell_name(&row, *field), club, &name, *field, form, is_unchanged);
+            let was = was.map(|was| self.seen_text(was, *field));
+            self.cell(&cell_name(&row, *field), club, &name, *field, form, was);
         }
+    }
+
+    /// The name typed, unless it was only shown, or was changed elsewhere meanwhile.
+    fn new_name(&mut self, club: &OwnedClub, row: &str, form: &Form) -> String {
+        let cell = format!("{row}.name");
+        let called = form.get(&format!("{row}.called")).unwrap_or(&club.name);
+        let typed = form.filled(&cell).unwrap_or(called);
+        if typed == called || typed == club.name {
+            return club.name.clone();
+        }
+        if called != club.name {
+            let words = format!(
+                "Club: {called} was changed elsewhere to {}; you typed {typed}. Save again to keep yours.",
+                club.name
+            );
+            self.problems.push(Problem { field: cell, words });
+            return club.name.clone();
+        }
+        self.name(&cell, form).unwrap_or_else(|| club.name.clone())
+    }
+
+    /// The text of the reading a page showed in this field; nothing when it showed none.
+    fn seen_text(&self, was: &str, field: Field) -> String {
+        let id = was.split(',').find_map(|pair| pair.strip_prefix(field.key())?.strip_prefix(':'));
+        let reading = self.dossier.readings.iter().find(|kept| id == Some(kept.record.id.as_str()));
+        reading.map(|kept| kept.record.typed.clone()).unwrap_or_default()
     }
 
     fn cell(
@@ -103,18 +123,29 @@ impl<'a> Cells<'a> {
         name: &str,
         field: Field,
         form: &Form,
-        is_unchanged: bool,
+        was: Option<String>,
     ) {
-        let Some(typed) = form.get(cell) else { return };
+        let Some(typed) = form.get(cell).map(str::trim) else { return };
         let kept = self.dossier.club_reading(&club.id, field);
         let kept_text = kept.map_or("", |reading| reading.typed.as_str());
-        // a cell shows the number without its unit; left as it was, it is no change
-        if typed.trim() == kept_text || typed.trim() == field.bare(kept_text, self.house.units()) {
+        let shown = |text: &str| typed == text || typed == field.bare(text, self.units);
+        // a cell shows the number without its unit; left as it was shown, it is no wish
+        if shown(kept_text) || was.as_deref().is_some_and(shown) {
             return;
         }
-        if typed.trim().is_empty() {
+        if was.as_deref().is_some_and(|was| was != kept_text) {
+            let now = if kept_text.is_empty() { "nothing" } else { kept_text };
+            let typed = if typed.is_empty() { "nothing" } else { typed };
+            let label = field.label().to_lowercase();
+            self.problems.push(Problem {
+                field: cell.to_owned(),
+                words: format!("{name}, {label}: changed elsewhere to {now}; you typed {typed}. Save again to keep yours."),
+            });
+            return;
+        }
+        if typed.is_empty() {
             let of = self.dossier.readings.iter().find(|of| kept.is_some_and(|kept| kept.id == of.record.id));
-            if let (Some(of), true) = (of, is_unchanged) {
+            if let Some(of) = of {
                 self.said.push(format!("{name} {} taken back", field.label().to_lowercase()));
                 let removed = Reading { removed: true, ..of.record.clone() };
                 self.changes =
@@ -122,22 +153,19 @@ impl<'a> Cells<'a> {
             }
             return;
         }
-        match field.read(typed, self.house.units()) {
+        match field.read(typed, self.units) {
             Ok(read) if read.text == kept_text => {}
-            Ok(_) if !is_unchanged => self.problems.push(Problem {
-                field: cell.to_owned(),
-                words: format!(
-                    "{name}, {}: changed elsewhere to {}; you typed {}. Save again to keep yours, or clear it.",
-                    field.label().to_lowercase(),
-                    if kept_text.is_empty() { "nothing" } else { kept_text },
-                    typed.trim()
-                ),
-            }),
             Ok(read) => {
                 self.said.push(format!("{name} {} {}", field.label().to_lowercase(), read.text));
                 self.add(club.id.clone(), field, read);
             }
-            Err(error) => self.problems.push(Problem::of(cell, &format!("{name}, {}", field.label().to_lowercase()), &error)),
+            Err(error) => {
+                self.problems.push(Problem::of(
+                    cell,
+                    &format!("{name}, {}", field.label().to_lowercase()),
+                    &error,
+                ));
+            }
         }
     }
 
@@ -148,7 +176,7 @@ impl<'a> Cells<'a> {
         if kept == Some(found) || (kept.is_none() && found.is_empty()) {
             return;
         }
-        if let Ok(read) = Field::Condition.read(found, self.house.units()) {
+        if let Ok(read) = Field::Condition.read(found, self.units) {
             self.said.push(format!("{}: {}", club.name, read.read_back));
             self.add(club.id.clone(), Field::Condition, read);
         }
@@ -174,7 +202,7 @@ impl<'a> Cells<'a> {
         let mut readings = Vec::new();
         let before = self.problems.len();
         for (field, cell, typed) in filled {
-            match field.read(typed, self.house.units()) {
+            match field.read(typed, self.units) {
                 Ok(read) => readings.push((field, read)),
                 Err(error) => self.problems.push(Problem::of(
                     &cell,

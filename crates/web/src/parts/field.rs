@@ -71,13 +71,18 @@ pub(crate) fn choice(name: &str, label: &str, options: &[(&str, &str)], chosen: 
 }
 
 /// A longer text.
-pub(crate) fn text_area(name: &str, label: &str, hint: &str) -> Markup {
+pub(crate) fn text_area(name: &str, label: &str, hint: &str, value: &str, problem: Option<&str>) -> Markup {
     let id = id_of(name);
+    let described = match problem {
+        Some(_) => format!("{id}-problem {id}-hint"),
+        None => format!("{id}-hint"),
+    };
     html! {
         div class="entry" {
             label for=(id) { (label) }
-            @if !hint.is_empty() { p class="hint" id=(format!("{id}-hint")) { (hint) } }
-            textarea id=(id) class="field line" name=(name) rows="3" aria-describedby=[(!hint.is_empty()).then(|| format!("{id}-hint"))] {}
+            p class="hint" id=(format!("{id}-hint")) { (hint) }
+            @if let Some(problem) = problem { p class="problem" id=(format!("{id}-problem")) { (problem) } }
+            textarea id=(id) class="field line" name=(name) rows="3" aria-describedby=(described) aria-invalid=[problem.map(|_| "true")] { (value) }
         }
     }
 }

@@ -25,13 +25,22 @@ impl Problem {
     }
 }
 
-/// Draws the summary; nothing when all is well.
+/// Draws the summary of a page on which nothing was saved; nothing when all is well.
 pub(crate) fn summary(problems: &[Problem]) -> Markup {
+    summary_saying("Nothing was saved. What you typed is still on the page.", problems)
+}
+
+/// The same for a page whose good rows were saved.
+pub(crate) fn summary_of_rows(problems: &[Problem]) -> Markup {
+    summary_saying("What could be read was saved. What is left is still on the page.", problems)
+}
+
+fn summary_saying(what_is_safe: &str, problems: &[Problem]) -> Markup {
     html! {
         @if !problems.is_empty() {
             section class="summary" role="alert" tabindex="-1" aria-labelledby="problems" {
                 h2 id="problems" { "There is a problem" }
-                p { "What could be read was saved. What is left is still on the page." }
+                p { (what_is_safe) }
                 ul class="plain" {
                     @for problem in problems { li { a href=(format!("#{}", id_of(&problem.field))) { (problem.words) } } }
                 }
