@@ -65,3 +65,15 @@ export class Hand {
     return this.page.waitForTimeout(Math.max(0, this.#pressed + NEXT_TOUCH - Date.now()));
   }
 }
+
+/** Sends a form and waits for what comes back: another page, or this one with what was refused. */
+export async function answered(page, send) {
+  const loaded = page.waitForEvent('domcontentloaded');
+  const refused = page
+    .waitForResponse((answer) => answer.request().method() === 'POST' && answer.status() >= 400)
+    .then(() => page.waitForFunction(() => document.querySelector('main .summary, main [role="alert"], main > h1')));
+  await send();
+  await Promise.any([loaded, refused]);
+  // the one that did not come would end the test when it gives up
+  for (const never of [loaded, refused]) never.catch(() => {});
+}

@@ -1,4 +1,5 @@
 // Every kind of page, as the invented studio has it.
+import { answered } from './hand.js';
 
 /** Finds a golfer's address by the name. */
 export async function golferCalled(studio, name) {
@@ -24,10 +25,7 @@ async function clubOf(studio, golfer, name) {
 async function refused(page, field, typed, button, between = async () => {}) {
   await page.locator(field).fill(typed);
   await between();
-  await Promise.all([
-    page.waitForEvent('domcontentloaded'),
-    page.getByRole('button', { name: button }).click(),
-  ]);
+  await answered(page, () => page.getByRole('button', { name: button }).click());
 }
 
 /** A table of clubs is chosen, and its columns wait to be matched. */

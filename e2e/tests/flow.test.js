@@ -55,7 +55,7 @@ async function measure(hand) {
   const taken = await page.locator('.taken li b').allInnerTexts();
   assert.deepEqual(
     taken.map((text) => text.replace(/\s/g, ' ')),
-    ['31 1/8', '31"', '79 cm'],
+    ['31 1/8 in', '31"', '79 cm'],
   );
 }
 

@@ -65,7 +65,7 @@ test('readings are saved, refused ones stay as typed, and one is taken back', as
     assert.equal(await page.locator('.summary').count(), 0);
     assert.deepEqual(
       (await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')),
-      ['31 1/8', '31'],
+      ['31 1/8 in', '31 in'],
     );
     await press(page, 'Take back knuckle height 31 1/8');
     assert.deepEqual(await page.locator('.taken b').allInnerTexts(), ['31']);
@@ -82,7 +82,7 @@ test('Enter in a field of readings saves them, also when there are some to take 
     await page.goto(`${studio.url}${golfer}/measure`);
     assert.deepEqual(
       (await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')),
-      ['31 1/8', '31'],
+      ['31 1/8 in', '31 in'],
     );
   });
 });

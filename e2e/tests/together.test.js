@@ -4,6 +4,7 @@ import { test } from 'node:test';
 import { STEPS, openJob, rowOf, sees, storedOf, tick } from '../lib/bench.js';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
+import { answered } from '../lib/hand.js';
 import { useStudio } from '../lib/studio.js';
 
 const onDevices = useDevices();
@@ -23,10 +24,7 @@ async function golferWithClubs(name) {
 
 /** Saves and waits for the page that answers. */
 async function press(page, button) {
-  await Promise.all([
-    page.waitForEvent('domcontentloaded'),
-    page.getByRole('button', { name: button, exact: true }).click(),
-  ]);
+  await answered(page, () => page.getByRole('button', { name: button, exact: true }).click());
 }
 
 /** The same page open on both, each typed into before either is saved. */
@@ -146,7 +144,7 @@ for (const [choice, stays] of [
         const button = other
           .getByRole('button', { name: choice })
           .or(other.getByRole('link', { name: choice }));
-        await Promise.all([other.waitForEvent('domcontentloaded'), button.click()]);
+        await answered(other, () => button.click());
         assert.ok((await studio.page(golfer)).includes(stays));
       },
     );
@@ -157,10 +155,7 @@ test('a setting changed in both: the second is told; another setting is nobody i
   const setting = (page, label) =>
     page.locator('form.setting', { has: page.getByRole('textbox', { name: label, exact: true }) });
   const save = async (page, label) => {
-    await Promise.all([
-      page.waitForEvent('domcontentloaded'),
-      setting(page, label).getByRole('button').click(),
-    ]);
+    await answered(page, () => setting(page, label).getByRole('button').click());
   };
   const stored = async (key) =>
     (await studio.page('/house')).match(new RegExp(`name="${key}" value="([^"]*)"`))[1];

@@ -115,7 +115,7 @@ const FORMS = {
     };
     return [`${golfer}/follow-up`, { ...fields, found: 'All tight.' }];
   },
-  'a setting': async () => ['/house', { seen: await hidden('/house', 'seen'), cure_hours: '36' }],
+  'a setting': async () => ['/house', { was: '24', cure_hours: '36' }],
   'an undoing': async () => {
     const golfer = await openFile(studio, 'Una Undo');
     await studio.save(`${golfer}/remarks`, { text: 'To be undone.' });

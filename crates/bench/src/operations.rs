@@ -237,7 +237,7 @@ fn cut(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
         .add(
             "Weigh the off-cut",
             format!(
-                "about {}; write its mass for an inch under butt_mass_per_inch in the card",
+                "about {}; write down what an inch of it weighs, it belongs to what is known of the club",
                 expected.grams_printed(1)
             ),
         )

@@ -181,7 +181,10 @@ pub(crate) async fn find(
 
 /// Tells two acts of one id apart by what they say; when they were sent, and on which revision, is not part of it.
 fn digest(changes: &Changes) -> Result<String, StoreError> {
-    let mut said = serde_json::to_value(changes)?;
+    let mut said = match &changes.sent {
+        Some(sent) => Value::String(sent.clone()),
+        None => serde_json::to_value(changes)?,
+    };
     without_moments(&mut said);
     let mut hex = String::with_capacity(64);
     for byte in Sha256::digest(serde_json::to_vec(&said)?) {

@@ -24,13 +24,16 @@ pub struct Changes {
     pub sentence: String,
     /// The records.
     pub puts: Vec<Put>,
+    /// What was sent, where the records follow from it and from what was there: it tells two acts of one id apart.
+    #[serde(skip)]
+    pub sent: Option<String>,
 }
 
 impl Changes {
     /// Begins a change.
     #[must_use]
     pub fn new(id: Id, by: &str, sentence: impl Into<String>) -> Self {
-        Self { id, by: by.to_owned(), sentence: sentence.into(), puts: Vec::new() }
+        Self { id, by: by.to_owned(), sentence: sentence.into(), puts: Vec::new(), sent: None }
     }
 
     /// Adds a record that is new.

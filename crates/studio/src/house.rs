@@ -27,6 +27,15 @@ impl Units {
         }
     }
 
+    /// Returns the unit of a bare length.
+    #[must_use]
+    pub fn length_unit(self) -> &'static str {
+        match self {
+            Self::Inches => "in",
+            Self::Metric => "mm",
+        }
+    }
+
     /// Reads the word again.
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {

@@ -73,29 +73,33 @@ impl Field {
         };
         match self.kind() {
             Kind::Height => {
-                let plain = with_unit(&plain, units, "mm");
+                let plain = with_unit(&plain, units.length_unit());
                 let length = Length::parse(&plain).map_err(refused)?;
                 Ok(quantity(plain, length.as_metres(), length.with_metric(InchStep::Sixteenth)))
             }
             Kind::Small => {
-                let plain = with_unit(&plain, units, "mm");
+                let plain = with_unit(&plain, units.length_unit());
                 let length = Length::parse(&plain).map_err(refused)?;
                 let back = format!("{}, {}", length.decimal_inches(3), length.mm_printed(2));
                 Ok(quantity(plain, length.as_metres(), back))
             }
             Kind::Mass => {
+                let plain = with_unit(&plain, "g");
                 let mass = Mass::parse(&plain).map_err(refused)?;
                 Ok(quantity(plain, mass.as_kilograms(), mass.grams_printed(1).to_string()))
             }
             Kind::Angle => {
+                let plain = with_unit(&plain, "deg");
                 let angle = Angle::parse(&plain).map_err(refused)?;
                 Ok(quantity(plain, angle.as_radians(), angle.degrees_printed(2).to_string()))
             }
             Kind::Frequency => {
+                let plain = with_unit(&plain, "cpm");
                 let frequency = Frequency::parse(&plain).map_err(refused)?;
                 Ok(quantity(plain, frequency.as_hertz(), frequency.cpm_printed(0).to_string()))
             }
             Kind::Speed => {
+                let plain = with_unit(&plain, "mph");
                 let speed = Speed::parse(&plain).map_err(refused)?;
                 Ok(quantity(plain, speed.as_metres_per_second(), speed.mph_printed(0).to_string()))
             }
@@ -120,8 +124,9 @@ impl Field {
     /// Shows a kept text without the unit its field has anyway, so that a narrow cell holds it: `60.5 deg` as `60.5`.
     #[must_use]
     pub fn bare(self, kept: &str, units: Units) -> String {
-        let stripped =
-            [" in", " mm", " g", " deg", "\u{b0}"].into_iter().find_map(|unit| kept.strip_suffix(unit));
+        let stripped = [" in", " mm", " g", " deg", "\u{b0}", " cpm", " mph"]
+            .into_iter()
+            .find_map(|unit| kept.strip_suffix(unit));
         let value = |text: &str| self.read(text, units).ok().and_then(|read| read.value_si);
         match stripped {
             Some(bare) if value(bare).is_some() && value(bare) == value(kept) => bare.to_owned(),
@@ -226,11 +231,11 @@ fn decimal_comma(text: &str) -> Result<String, StudioError> {
     Ok(text.replace(',', "."))
 }
 
-/// Gives a bare number the unit its field shows, where that is not the bench's own.
-fn with_unit(text: &str, units: Units, metric: &str) -> String {
-    let is_bare =
-        !text.is_empty() && text.chars().all(|sign| sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+'));
-    if is_bare && units == Units::Metric { format!("{text} {metric}") } else { text.to_owned() }
+/// Gives a bare number the unit its field shows, so that what is kept means the same whatever is set later.
+fn with_unit(text: &str, unit: &str) -> String {
+    let is_bare = text.ends_with(|sign: char| sign.is_ascii_digit())
+        && text.chars().all(|sign| sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+' | '/' | ' '));
+    if is_bare { format!("{text} {unit}") } else { text.to_owned() }
 }
 
 #[cfg(test)]

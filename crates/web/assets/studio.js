@@ -93,7 +93,7 @@
   const lastTouch = new Map();
   const tick = (form, button, at) => {
     const fields = new FormData(form, button);
-    const step = `${fields.get('step')} ${fields.get('done')}`;
+    const step = fields.get('step');
     // two touches of one knuckle within 300 ms count once
     if (at - (lastTouch.get(step) ?? -Infinity) < 300) return;
     lastTouch.set(step, at);
@@ -269,6 +269,22 @@
     if (!document.hidden) open();
     window.addEventListener('pagehide', close);
   }
+
+  // ---- The search ------------------------------------------------------------------------------------------
+  document.addEventListener('keydown', (event) => {
+    const find = document.getElementById('find');
+    const at = event.target;
+    const hits = [...document.querySelectorAll('#hits a')];
+    if (!find || (at !== find && !hits.includes(at))) return;
+    const place = hits.indexOf(at);
+    if (event.key === 'ArrowDown' && hits[place + 1]) hits[place + 1].focus();
+    else if (event.key === 'ArrowUp' && place >= 0) (hits[place - 1] ?? find).focus();
+    else if (event.key === 'Escape') {
+      document.getElementById('hits').replaceChildren();
+      find.focus();
+    } else return;
+    event.preventDefault();
+  });
 
   // ---- Cells -------------------------------------------------------------------------------------------
   const cellsOf = (table) => [...table.tBodies[0].rows].map((row) => [...row.querySelectorAll('.cell')]);

@@ -3,7 +3,7 @@
 use crate::app::{App, Now, new_id};
 use crate::error::PageError;
 use crate::form::Form;
-use studio::{Changes, HouseSettings, Id, Units, plain_text};
+use studio::{Changes, HouseSettings, Id, Record, Units, plain_text};
 
 /// Begins the act of a form: its id is the one the page was drawn with, so that sending twice counts once.
 pub(crate) fn act(
@@ -17,7 +17,15 @@ pub(crate) fn act(
         })?,
         None => new_id(),
     };
-    Ok(Changes::new(id, &who(form, house)?, sentence))
+    Ok(Changes { sent: Some(form.to_text()), ..Changes::new(id, &who(form, house)?, sentence) })
+}
+
+/// Tells whether the act of a form was saved already: what follows from sending it again is not asked anew.
+pub(crate) async fn is_known(app: &App, form: &Form) -> Result<bool, PageError> {
+    match form.get("act").and_then(|act| Id::parse(act).ok()) {
+        Some(act) => Ok(app.store.knows(&act).await?),
+        None => Ok(false),
+    }
 }
 
 /// Who is at work: as typed, or the house's.
@@ -38,6 +46,28 @@ pub(crate) async fn save(app: &App, changes: Changes, now: &Now) -> Result<(), P
         app.store.save(changes, now.ms).await?;
     }
     Ok(())
+}
+
+/// The same for a form that changes what is there: when someone changed it meanwhile, both sides are shown, and the form
+/// can be sent again to `path`.
+pub(crate) async fn save_or_ask(
+    app: &App,
+    changes: Changes,
+    now: &Now,
+    path: &str,
+    form: &Form,
+) -> Result<(), PageError> {
+    let wished: Vec<Record> = changes.puts.iter().map(|put| put.record.clone()).collect();
+    save(app, changes, now).await.map_err(|error| {
+        let theirs = match &error {
+            PageError::Conflict { theirs, .. } => theirs.as_ref().map(|record| record.id().clone()),
+            _ => None,
+        };
+        match wished.into_iter().find(|record| Some(record.id()) == theirs.as_ref()) {
+            Some(yours) => error.with_form(path, form, yours),
+            None => error,
+        }
+    })
 }
 
 /// The id for the `place`th record of an act: made from the act's own, so that the same form sent twice makes the same

@@ -2,7 +2,8 @@
 
 use crate::error::PageError;
 use axum::body::Bytes;
-use axum::extract::{FromRequest, Request};
+use axum::extract::{FromRequest, FromRequestParts, Request};
+use axum::http::request::Parts;
 use axum::http::{HeaderMap, StatusCode, header};
 use std::collections::BTreeMap;
 
@@ -42,6 +43,11 @@ impl Form {
         Self(fields.map(|(name, value)| (name.to_owned(), value.to_owned())).collect())
     }
 
+    /// Writes the whole form down, to tell whether another is the same.
+    pub(crate) fn to_text(&self) -> String {
+        form_urlencoded::Serializer::new(String::new()).extend_pairs(&self.0).finish()
+    }
+
     /// Returns a field; an empty one counts as one that is there.
     pub(crate) fn get(&self, name: &str) -> Option<&str> {
         self.0.get(name).map(String::as_str)
@@ -75,6 +81,17 @@ impl<S: Send + Sync> FromRequest<S> for Form {
             )
         })?;
         Self::parse(&body)
+    }
+}
+
+/// What is asked behind the question mark of an address, read as strictly as a form.
+pub(crate) struct Asked(pub(crate) Form);
+
+impl<S: Send + Sync> FromRequestParts<S> for Asked {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, PageError> {
+        Form::parse(parts.uri.query().unwrap_or_default().as_bytes()).map(Self)
     }
 }
 

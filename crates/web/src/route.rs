@@ -10,6 +10,7 @@ use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
 use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post};
 use tower_http::compression::CompressionLayer;
@@ -59,6 +60,12 @@ pub(crate) fn router(app: App) -> Router {
         .route("/house", get(house::show).post(house::save))
         .route("/undo", post(undo::undo))
         .fallback(async || PageError::NotFound("page"))
+        .method_not_allowed_fallback(async || {
+            PageError::Status(
+                StatusCode::METHOD_NOT_ALLOWED,
+                "This address only takes what a page of the studio sends. Go back and save there.".to_owned(),
+            )
+        })
         .layer(DefaultBodyLimit::max(LARGEST))
         .layer(CompressionLayer::new());
     pages

@@ -16,8 +16,7 @@ use bench::WayKind;
 use maud::{Markup, html};
 use sheet::words::{date, rich};
 use studio::{
-    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, Units,
-    plain_text,
+    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, plain_text,
 };
 
 /// `GET /golfers/{golfer}/clubs`
@@ -35,10 +34,7 @@ async fn clubs_page(
 ) -> Result<Markup, PageError> {
     let now = app.now();
     let path = format!("{}/clubs", golfer_path(dossier));
-    let unit = match house.units() {
-        Units::Inches => "in",
-        Units::Metric => "mm",
-    };
+    let unit = house.units().length_unit();
     let content = html! {
         (summary_of_rows(problems))
         (what_cannot_be_meant(dossier, house, &now))
@@ -364,7 +360,7 @@ pub(crate) async fn save_one(
         let changed = OwnedClub { removed, ..kept.record.clone() };
         let changes =
             acts::act(&form, &house, format!("{} {word}", kept.record.name))?.with_changed(changed, seen);
-        acts::save(&app, changes, &now).await?;
+        acts::save_or_ask(&app, changes, &now, &path, &form).await?;
         return Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response());
     }
     let fields: Vec<Field> =
@@ -379,9 +375,7 @@ pub(crate) async fn save_one(
         cells.conditions(&kept.record, &found.join(", "));
     }
     let (changes, problems) = cells.done();
-    acts::save(&app, changes, &now)
-        .await
-        .map_err(|error| error.with_form(&path, &form, kept.record.clone().into()))?;
+    acts::save_or_ask(&app, changes, &now, &path, &form).await?;
     if problems.is_empty() {
         return Ok(Redirect::to(&path).into_response());
     }

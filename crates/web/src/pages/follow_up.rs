@@ -177,7 +177,7 @@ pub(crate) async fn save(
         };
         changes.with_new(follow_up)
     };
-    acts::save(&app, changes, &now).await?;
+    acts::save_or_ask(&app, changes, &now, &path, &form).await?;
     Ok(Redirect::to(&path).into_response())
 }
 

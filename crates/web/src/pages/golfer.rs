@@ -160,7 +160,7 @@ pub(crate) async fn add_remark(
     let text = form.filled("text").unwrap_or_default().replace("\r\n", "\n");
     let count = text.chars().count();
     let refused = if count == 0 || count > Remark::LONGEST {
-        Some(format!("Remark: expected 1 to {} characters, found {count}.", Remark::LONGEST))
+        Some(format!("Remark: expected a text of up to {} characters, found {count}.", Remark::LONGEST))
     } else if text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\t')) {
         Some("Remark: it holds signs that cannot be shown. Type them anew.".to_owned())
     } else {
@@ -280,10 +280,8 @@ pub(crate) async fn save_file(
         },
     };
     let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
-    let changes = acts::act(&form, &house, sentence)?.with_changed(golfer.clone(), seen);
-    acts::save(&app, changes, &now)
-        .await
-        .map_err(|error| error.with_form(&format!("{path}/file"), &form, golfer.into()))?;
+    let changes = acts::act(&form, &house, sentence)?.with_changed(golfer, seen);
+    acts::save_or_ask(&app, changes, &now, &format!("{path}/file"), &form).await?;
     Ok(Redirect::to(&path).into_response())
 }
 

@@ -125,8 +125,6 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
     } else {
         changes.with_changed(changed.clone(), house.revision)
     };
-    acts::save(&app, changes, &now)
-        .await
-        .map_err(|error| error.with_form("/house", &form, changed.into()))?;
+    acts::save_or_ask(&app, changes, &now, "/house", &form).await?;
     Ok(Redirect::to(&format!("/house#{}", crate::parts::field::id_of(setting.key))).into_response())
 }

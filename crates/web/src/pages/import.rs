@@ -150,6 +150,9 @@ pub(crate) async fn take(
 ) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response());
+    }
     let file = Id::parse(&file).map_err(|_| PageError::NotFound("file"))?;
     let bytes = app.uploads.get(&file).ok_or_else(|| {
         PageError::bad("The file is no longer at hand.", "Choose it again; nothing was taken.")
@@ -170,11 +173,12 @@ pub(crate) async fn take(
     let act = acts::act(&form, &house, "")?;
     let mut place = 0;
     let golfer = &dossier.golfer.record.id;
-    let changes = to_changes(&clubs, golfer, &act.by, now.day, now.ms, || {
+    let mut changes = to_changes(&clubs, golfer, &act.by, now.day, now.ms, || {
         // the first id asked for is the act's own
         place += 1;
         if place == 1 { act.id.clone() } else { acts::record_id(&act.id, place) }
     });
+    changes.sent.clone_from(&act.sent);
     acts::save(&app, changes, &now).await?;
     remember(&app, &table, &columns).await?;
     Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response())

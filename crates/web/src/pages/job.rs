@@ -92,8 +92,9 @@ pub(crate) async fn show_one(
 /// `GET /j/{number}`: what the code on a printed sheet opens.
 pub(crate) async fn by_number(
     State(app): State<App>,
-    Path(number): Path<i64>,
+    Path(number): Path<String>,
 ) -> Result<Redirect, PageError> {
+    let number = number.parse().map_err(|_| PageError::NotFound("job"))?;
     let (job, golfer) = app.store.job_numbered(number).await?.ok_or(PageError::NotFound("job"))?;
     Ok(Redirect::to(&format!("/golfers/{golfer}/jobs/{job}")))
 }
@@ -111,13 +112,13 @@ async fn job_page(
     dossier: &Dossier,
     house: &HouseSettings,
     kept: &Kept<JobFile>,
-    notice: Option<&str>,
+    elsewhere: Option<Elsewhere<'_>>,
 ) -> Result<Markup, PageError> {
     let now = app.now();
     let job = &kept.record;
     let path = job_path(dossier, job);
     let content = html! {
-        @if let Some(notice) = notice { p class="hold" role="alert" tabindex="-1" { (notice) } }
+        @if let Some(elsewhere) = &elsewhere { (elsewhere.told(kept, &path)) }
         div class="jobhead" {
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
             @if let Some(note) = &job.note { p class="note care" { (note) } }
@@ -133,6 +134,34 @@ async fn job_page(
         (bench(dossier, house, job, &path))
     };
     golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
+}
+
+/// A wish for a job that was moved on another device meanwhile.
+struct Elsewhere<'a> {
+    wished: JobState,
+    note: &'a str,
+}
+
+impl Elsewhere<'_> {
+    /// Says where the job is and what was wished, and lets the wish be met where it still can.
+    fn told(&self, kept: &Kept<JobFile>, path: &str) -> Markup {
+        let there = kept.record.state;
+        html! {
+            section class="hold" role="alert" tabindex="-1" {
+                p { "Changed on another device: the job is " (there.words()) ". You wanted it " (self.wished.words()) "; nothing of that was saved." }
+                @if there.next().contains(&self.wished) {
+                    form method="post" action=(format!("{path}/move")) class="below" {
+                        (act_id())
+                        input type="hidden" name="seen" value=(kept.revision);
+                        input type="hidden" name="note" value=(self.note);
+                        button name="to" value=(self.wished.words()) { "Save mine" }
+                    }
+                } @else {
+                    p { "From here it does not go there. Choose again." }
+                }
+            }
+        }
+    }
 }
 
 /// The states the job goes to from here: the usual one first, as the one primary button.
@@ -189,9 +218,7 @@ pub(crate) async fn move_on(
     let now = app.now();
     let kept = find(&dossier, &job)?;
     let path = job_path(&dossier, &kept.record);
-    if let Some(act) = form.get("act").and_then(|act| Id::parse(act).ok())
-        && app.store.knows(&act).await?
-    {
+    if acts::is_known(&app, &form).await? {
         // the same wish, sent again: it was met
         return Ok(Redirect::to(&path).into_response());
     }
@@ -201,12 +228,8 @@ pub(crate) async fn move_on(
         .ok_or_else(|| PageError::bad("Expected a state a job can be in.", "Choose one of the buttons."))?;
     let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
     if seen != kept.revision {
-        let notice = format!(
-            "Changed on another device: the job is {}. You wanted it {}; nothing of that was saved. Choose again.",
-            kept.record.state.words(),
-            to.words()
-        );
-        let page = job_page(&app, &dossier, &house, kept, Some(&notice)).await?;
+        let elsewhere = Elsewhere { wished: to, note: form.get("note").unwrap_or_default() };
+        let page = job_page(&app, &dossier, &house, kept, Some(elsewhere)).await?;
         return Ok((StatusCode::CONFLICT, page).into_response());
     }
     let note = studio::plain_text("note", form.get("note").unwrap_or_default())?;
@@ -217,7 +240,7 @@ pub(crate) async fn move_on(
     if to == JobState::Checked {
         changes = dossier.with_finished_readings(changes, &moved, now.day, now.ms, acts::record_id);
     }
-    acts::save(&app, changes, &now).await.map_err(|error| error.with_form(&path, &form, moved.into()))?;
+    acts::save_or_ask(&app, changes, &now, &format!("{path}/move"), &form).await?;
     let next = if to == JobState::HandedOver { format!("{}/follow-up", golfer_path(&dossier)) } else { path };
     Ok(Redirect::to(&next).into_response())
 }

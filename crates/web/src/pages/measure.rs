@@ -17,7 +17,7 @@ use fitting::Shoes;
 use maud::{Markup, html};
 use sheet::words::{date, rich};
 use studio::{
-    Dossier, Field, HouseSettings, Id, Kept, NoPlan, Reading, Source, StationName, Subject, Units, plain_text,
+    Dossier, Field, HouseSettings, Id, Kept, NoPlan, Reading, Source, StationName, Subject, plain_text,
 };
 
 /// `GET /golfers/{golfer}/measure`
@@ -110,8 +110,7 @@ fn entry(
     let blanks = field.readings().saturating_sub(today_taken).max(1);
     let unit = match (field, house.units()) {
         (Field::HeadSpeed, _) => "mph",
-        (_, Units::Inches) => "in",
-        (_, Units::Metric) => "mm",
+        (_, units) => units.length_unit(),
     };
     let hint_id = format!("{}-how", id_of(field.key()));
     html! {

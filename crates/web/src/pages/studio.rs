@@ -3,15 +3,14 @@
 use crate::acts;
 use crate::app::{App, Now, new_id};
 use crate::error::PageError;
-use crate::form::Form;
+use crate::form::{Asked, Form};
 use crate::parts::field::{Field, Width, choice};
 use crate::parts::problem::{Problem, summary};
 use crate::shell::{Page, act_id, page};
-use axum::extract::{Query, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use serde::Deserialize;
 use sheet::words::date;
 use store::{Due, DueKind, Hit};
 use studio::{GolferFile, HouseSettings};
@@ -19,15 +18,14 @@ use studio::{GolferFile, HouseSettings};
 /// Most golfers a search shows.
 const MOST_HITS: i64 = 12;
 
-#[derive(Deserialize)]
-pub(crate) struct Find {
-    #[serde(default)]
-    q: String,
+/// What is looked for.
+fn looked_for(asked: &Form) -> String {
+    asked.get("q").unwrap_or_default().chars().take(120).collect()
 }
 
 /// `GET /`: the studio, or what a search found.
-pub(crate) async fn show(State(app): State<App>, Query(find): Query<Find>) -> Result<Markup, PageError> {
-    let typed: String = find.q.chars().take(120).collect();
+pub(crate) async fn show(State(app): State<App>, Asked(asked): Asked) -> Result<Markup, PageError> {
+    let typed = looked_for(&asked);
     if typed.trim().is_empty() {
         return studio(&app, &Form::default(), &[]).await;
     }
@@ -48,8 +46,8 @@ pub(crate) async fn show(State(app): State<App>, Query(find): Query<Find>) -> Re
 }
 
 /// `GET /search`: what was found so far, under the search field.
-pub(crate) async fn search(State(app): State<App>, Query(find): Query<Find>) -> Result<Markup, PageError> {
-    let typed: String = find.q.chars().take(120).collect();
+pub(crate) async fn search(State(app): State<App>, Asked(asked): Asked) -> Result<Markup, PageError> {
+    let typed = looked_for(&asked);
     if typed.trim().is_empty() {
         return Ok(html! {});
     }

@@ -4,29 +4,26 @@ use super::golfer_page;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
-use crate::form::Form;
+use crate::form::{Asked, Form};
 use crate::parts::field::choice;
 use crate::parts::target_box::target_box;
 use crate::parts::ways::ways;
 use crate::shell::{act_id, golfer_path};
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, State};
 use axum::response::Redirect;
 use bench::{SetPlan, WayKind};
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
-use serde::Deserialize;
 use sheet::figure::{before_after, ladder};
 use sheet::words::rich;
 use studio::{Dossier, GolferFile, HouseSettings, OwnedClub, StationName, target_words};
 
 /// What would be if.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default)]
 pub(crate) struct WhatIf {
     /// Sixteenths of an inch added to the knuckle height.
-    #[serde(default)]
     knuckle: i16,
     /// Sixteenths of an inch added to every club.
-    #[serde(default)]
     clubs: i16,
 }
 
@@ -34,6 +31,23 @@ pub(crate) struct WhatIf {
 const MOST_SIXTEENTHS: i16 = 48;
 
 impl WhatIf {
+    /// Reads what was asked; what is no number of sixteenths is said.
+    fn of(asked: &Form) -> Result<Self, PageError> {
+        let sixteenths = |name: &str| match asked.filled(name) {
+            None => Ok(0),
+            Some(typed) => match typed.parse::<i16>() {
+                Ok(number) if (-MOST_SIXTEENTHS..=MOST_SIXTEENTHS).contains(&number) => Ok(number),
+                _ => Err(PageError::bad(
+                    format!(
+                        "Expected sixteenths of an inch from -{MOST_SIXTEENTHS} to {MOST_SIXTEENTHS}, found something else."
+                    ),
+                    "Move the sliders.",
+                )),
+            },
+        };
+        Ok(Self { knuckle: sixteenths("knuckle")?, clubs: sixteenths("clubs")? })
+    }
+
     fn is_asked(&self) -> bool {
         self.knuckle != 0 || self.clubs != 0
     }
@@ -47,10 +61,11 @@ impl WhatIf {
 pub(crate) async fn show(
     State(app): State<App>,
     Path(id): Path<String>,
-    Query(what_if): Query<WhatIf>,
+    Asked(asked): Asked,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
+    let what_if = WhatIf::of(&asked)?;
     let content = match dossier.plan(&house, now.day) {
         Ok(plan) => planned(&dossier, &house, &plan, &what_if, &now),
         Err(_) => html! {
@@ -215,11 +230,7 @@ pub(crate) async fn choose(
         let words = if way.is_empty() { "the tool's way" } else { way };
         acts::act(&form, &house, format!("{}: {words}", kept.record.name))?.with_changed(changed, seen)
     };
-    let wished = changes.puts.first().map(|put| put.record.clone());
-    acts::save(&app, changes, &now).await.map_err(|error| match wished {
-        Some(record) => error.with_form(&path, &form, record),
-        None => error,
-    })?;
+    acts::save_or_ask(&app, changes, &now, &path, &form).await?;
     Ok(Redirect::to(&path))
 }
 
