@@ -5,3 +5,4 @@ mod calc_cases;
 mod common;
 mod fit;
 mod program;
+mod studio;

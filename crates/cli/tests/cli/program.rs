@@ -36,7 +36,7 @@ fn an_unknown_command_or_option_is_bad_input() {
 fn completions_and_the_manual_page_know_every_command() {
     for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
         let script = out(&lengthwise(&["completions", shell], b""));
-        for command in ["fit", "calc", "demo"] {
+        for command in ["fit", "calc", "demo", "serve", "backup", "check", "export", "import"] {
             assert!(script.contains(command), "{shell} does not know {command}");
         }
     }

@@ -1,0 +1,115 @@
+//! The studio's commands as a script uses them: out and in, copies, checks, and what is refused.
+
+use crate::common::{err, lengthwise, out};
+use jiff::civil::date;
+use std::path::Path;
+use store::{Address, Store};
+
+/// The invented studio in a file.
+fn filled(path: &Path) {
+    let runtime = tokio::runtime::Runtime::new().unwrap();
+    runtime.block_on(async {
+        let store = Store::open(&Address::File(path.to_owned())).await.unwrap();
+        for act in example::studio(date(2026, 11, 3), 1_793_700_000_000) {
+            store.save(act.changes, act.at_ms).await.unwrap();
+        }
+        store.close().await;
+    });
+}
+
+fn run(arguments: &[&str]) -> (Option<i32>, String, String) {
+    let output = lengthwise(arguments, b"");
+    (output.status.code(), out(&output), err(&output))
+}
+
+#[test]
+fn a_studio_goes_out_and_comes_in_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    let (code, told, _) = run(&["export", "--data", &at("studio.db"), &at("all.json")]);
+    assert_eq!(code, Some(0));
+    assert!(told.starts_with("12 golfers written"), "{told}");
+    let (code, told, problem) = run(&["import", "--data", &at("other.db"), &at("all.json")]);
+    assert_eq!(code, Some(0), "{problem}");
+    assert_eq!(told, "12 golfers taken.\n");
+    run(&["export", "--data", &at("other.db"), &at("again.json")]);
+    let read = |name: &str| std::fs::read(at(name)).unwrap();
+    assert!(read("all.json") == read("again.json"), "every byte");
+    // brought in twice, nobody is doubled
+    let (_, told, _) = run(&["import", "--data", &at("other.db"), &at("all.json")]);
+    assert!(told.starts_with("0 golfers taken.\nAlready there"), "{told}");
+    let (code, told, _) = run(&["check", "--data", &at("other.db")]);
+    assert_eq!(code, Some(0));
+    assert!(told.starts_with("The studio is whole: 12 golfers"), "{told}");
+}
+
+#[test]
+fn remarks_about_health_leave_only_with_the_golfer_they_are_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    run(&["export", "--data", &at("studio.db"), &at("all.json")]);
+    let all = std::fs::read_to_string(at("all.json")).unwrap();
+    let has_health = |text: &str| text.matches("\"health_consent\":\"").count();
+    assert_eq!(has_health(&all), 0);
+    let golfers: serde_json::Value = serde_json::from_str(&all).unwrap();
+    let mut found = 0;
+    for golfer in golfers["golfers"].as_array().unwrap() {
+        let id = golfer["golfer"]["id"].as_str().unwrap();
+        let (code, _, problem) =
+            run(&["export", "--data", &at("studio.db"), "--golfer", id, &at("one.json")]);
+        assert_eq!(code, Some(0), "{problem}");
+        found += has_health(&std::fs::read_to_string(at("one.json")).unwrap());
+    }
+    assert!(found > 0, "the invented studio has a remark about health");
+}
+
+#[test]
+fn tables_and_copies_are_written_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    let (code, _, problem) = run(&["export", "--data", &at("studio.db"), "--tables", &at("tables")]);
+    assert_eq!(code, Some(0), "{problem}");
+    assert_eq!(std::fs::read_dir(at("tables")).unwrap().count(), 6);
+    let (code, told, problem) = run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
+    assert_eq!(code, Some(0), "{problem}");
+    assert!(told.contains("12 golfers"), "{told}");
+    // a copy never takes another file's place
+    let (code, _, problem) = run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
+    assert_eq!(code, Some(3));
+    assert!(problem.contains("there is a file of that name already"), "{problem}");
+}
+
+#[test]
+fn what_is_no_studio_is_named_and_left_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    std::fs::write(at("letter.txt"), "a letter, longer than a header is").unwrap();
+    for command in ["check", "backup"] {
+        let (code, _, problem) = run(&[command, "--data", &at("letter.txt")]);
+        assert_eq!(code, Some(3), "{command}");
+        assert!(problem.contains("is not a studio"), "{problem}");
+        let (code, _, problem) = run(&[command, "--data", &at("nothing.db")]);
+        assert_eq!(code, Some(3), "{command}");
+        assert!(problem.contains("there is no studio"), "{problem}");
+        assert!(!folder.path().join("nothing.db").exists(), "none is made");
+    }
+    let (code, _, problem) = run(&["import", "--data", &at("new.db"), &at("letter.txt")]);
+    assert_eq!(code, Some(2));
+    assert!(problem.contains("studio file"), "{problem}");
+    assert!(!folder.path().join("new.db").exists(), "a file that cannot be read makes no studio");
+    assert_eq!(std::fs::read_to_string(at("letter.txt")).unwrap(), "a letter, longer than a header is");
+}
+
+#[test]
+fn only_this_machine_is_served() {
+    let folder = tempfile::tempdir().unwrap();
+    let data = folder.path().join("studio.db");
+    for address in ["0.0.0.0:0", "192.0.2.1:7700", "[::]:0"] {
+        let (code, _, problem) = run(&["serve", "--data", data.to_str().unwrap(), "--listen", address]);
+        assert_eq!(code, Some(2), "{address}");
+        assert!(problem.contains("address of this machine itself"), "{problem}");
+    }
+}
