@@ -1,8 +1,8 @@
 //! Copies of a studio while it is open, each verified before it carries its name; and checking a studio.
 
-use crate::connect::Writer;
+use crate::rotation::{Why, file_name, superfluous};
 use crate::{Address, Store, StoreError};
-use jiff::Timestamp;
+use jiff::civil::DateTime;
 use sqlx::any::AnyConnectOptions;
 use sqlx::{AnyConnection, Connection, Row};
 use std::path::{Path, PathBuf};
@@ -34,7 +34,7 @@ impl Store {
     ///
     /// # Errors
     /// When it cannot be made or does not verify; no file carries the name then.
-    pub async fn backup(&self, to: Option<&Path>) -> Result<Backup, StoreError> {
+    pub async fn backup(&self, to: Option<&Path>, now: DateTime) -> Result<Backup, StoreError> {
         let Address::File(path) = &self.inner.address else {
             return Err(StoreError::CannotUse {
                 path: to.unwrap_or(Path::new("backup")).to_owned(),
@@ -43,14 +43,43 @@ impl Store {
                         .to_owned(),
             });
         };
-        let Writer::Alone(writer) = &self.inner.writer else {
-            return Err(StoreError::Failed("a file without its writer".to_owned()));
-        };
-        let mut writer = writer.lock().await;
+        // a reader of its own: whoever writes meanwhile is not kept waiting
+        let mut reader = self.inner.readers.acquire().await?;
         match to {
-            Some(to) => copy_to(&mut writer, to).await,
-            None => copy_of(&mut writer, path, "hand").await,
+            Some(to) => copy_to(&mut reader, to).await,
+            None => copy_of(&mut reader, path, Why::Hand, now).await,
         }
+    }
+
+    /// Makes the copies a day asks for: one a day, and one more whenever it is asked and something was written since the
+    /// last. Those that are no longer needed go. Returns what was made.
+    ///
+    /// # Errors
+    /// As [`Store::backup`].
+    pub async fn backup_when_due(
+        &self,
+        now: DateTime,
+        has_changed: bool,
+    ) -> Result<Option<Backup>, StoreError> {
+        let Address::File(path) = &self.inner.address else { return Ok(None) };
+        let folder = path.with_file_name(FOLDER);
+        let names = names_in(&folder);
+        let today = names.iter().any(|name| {
+            Why::and_time_of(name).is_some_and(|(why, at)| why == Why::Day && at.date() == now.date())
+        });
+        let why = match (today, has_changed) {
+            (false, _) => Why::Day,
+            (true, true) => Why::Hour,
+            (true, false) => return Ok(None),
+        };
+        let mut reader = self.inner.readers.acquire().await?;
+        let backup = copy_of(&mut reader, path, why, now).await?;
+        drop(reader);
+        for name in superfluous(&names_in(&folder), now) {
+            // one that cannot be removed is no harm
+            drop(std::fs::remove_file(folder.join(name)));
+        }
+        Ok(Some(backup))
     }
 
     /// Checks the whole studio: the file's pages, what hangs on what, and that every record can be read.
@@ -80,17 +109,25 @@ impl Store {
     }
 }
 
+/// The folder of the copies, beside the studio.
+const FOLDER: &str = "backups";
+
+fn names_in(folder: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    entries.filter_map(|entry| entry.file_name().into_string().ok()).collect()
+}
+
 /// Makes a verified copy in the backups folder beside the studio.
 pub(crate) async fn copy_of(
     connection: &mut AnyConnection,
     path: &Path,
-    why: &str,
+    why: Why,
+    now: DateTime,
 ) -> Result<Backup, StoreError> {
-    let folder = path.with_file_name("backups");
+    let folder = path.with_file_name(FOLDER);
     crate::file::make_private_folder(&folder)
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
-    let stamp = Timestamp::now().strftime("%Y%m%d-%H%M%S-%3f");
-    copy_to(connection, &folder.join(format!("studio-{stamp}-{why}.db"))).await
+    copy_to(connection, &folder.join(file_name(why, now))).await
 }
 
 async fn copy_to(connection: &mut AnyConnection, to: &Path) -> Result<Backup, StoreError> {
@@ -102,23 +139,26 @@ async fn copy_to(connection: &mut AnyConnection, to: &Path) -> Result<Backup, St
     // a copy that was cut off halfway is of no use to anyone
     drop(std::fs::remove_file(&partial));
     let name = partial.to_str().ok_or_else(|| cannot("its name is not UTF-8".to_owned()))?;
+    // others may write while the copy is made: it holds what there was at one moment in between
+    let before = counts(connection).await?;
     sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await?;
-    let source = counts(connection).await?;
-    let verified = verified(&partial, source).await;
-    let placed = verified.and_then(|()| {
+    let after = counts(connection).await?;
+    let verified = verified(&partial, before, after).await;
+    let placed = verified.and_then(|counts| {
         std::fs::File::open(&partial)
             .and_then(|file| file.sync_all())
             .and_then(|()| std::fs::rename(&partial, to))
             .map_err(|error| cannot(error.to_string()))
+            .map(|()| counts)
     });
     if placed.is_err() {
         drop(std::fs::remove_file(&partial));
     }
-    placed.map(|()| Backup { path: to.to_owned(), counts: source })
+    placed.map(|counts| Backup { path: to.to_owned(), counts })
 }
 
 /// Opens a copy and holds it against its source.
-async fn verified(copy: &Path, source: [i64; 3]) -> Result<(), StoreError> {
+async fn verified(copy: &Path, before: [i64; 3], after: [i64; 3]) -> Result<[i64; 3], StoreError> {
     let damaged = |why: String| StoreError::Damaged { path: copy.to_owned(), why };
     let url = crate::connect::file_url(copy)?.replace("mode=rwc", "mode=ro");
     let mut connection = AnyConnection::connect_with(&AnyConnectOptions::from_str(&url)?).await?;
@@ -128,12 +168,13 @@ async fn verified(copy: &Path, source: [i64; 3]) -> Result<(), StoreError> {
     if !faults.is_empty() {
         return Err(damaged(faults.join("; ")));
     }
-    if counts != source {
+    let is_between = (0..3).all(|at| (before[at]..=after[at]).contains(&counts[at]));
+    if !is_between {
         return Err(damaged(format!(
-            "it holds {counts:?} golfers, readings and jobs, the studio {source:?}"
+            "it holds {counts:?} golfers, readings and jobs, the studio {before:?} to {after:?}"
         )));
     }
-    Ok(())
+    Ok(counts)
 }
 
 async fn faults_of(connection: &mut AnyConnection) -> Result<Vec<String>, StoreError> {

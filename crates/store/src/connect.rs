@@ -4,6 +4,7 @@
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
 use crate::file::{Found, look_at, real_path};
+use crate::rotation::Why;
 use crate::{Address, StoreError, schema};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
@@ -118,7 +119,9 @@ impl Store {
         }
         if version < schema::NEWEST {
             if version > 0 {
-                crate::backup::copy_of(&mut first, &path, "upgrade").await?;
+                let now = jiff::Timestamp::from_second(seconds_of(&path)).unwrap_or_default();
+                let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
+                crate::backup::copy_of(&mut first, &path, Why::Upgrade, now).await?;
             }
             let mut upgrade = first.begin_with("BEGIN IMMEDIATE").await?;
             schema::upgrade(&mut upgrade, version).await?;
@@ -304,6 +307,13 @@ async fn check_whole(connection: &mut AnyConnection, path: &std::path::Path) -> 
 
 fn damaged(path: &std::path::Path, error: &dyn fmt::Display) -> StoreError {
     StoreError::Damaged { path: path.to_owned(), why: error.to_string() }
+}
+
+/// When a file was last written, seconds since 1970: the copy before an upgrade is named by what it holds.
+fn seconds_of(path: &std::path::Path) -> i64 {
+    let written = std::fs::metadata(path).and_then(|metadata| metadata.modified()).ok();
+    let since = written.and_then(|written| written.duration_since(std::time::UNIX_EPOCH).ok());
+    since.and_then(|since| i64::try_from(since.as_secs()).ok()).unwrap_or_default()
 }
 
 /// The URL of a file, with every sign a URL would take for its own written by its number.

@@ -14,6 +14,7 @@ mod kinds;
 mod lock;
 mod photos;
 mod read;
+mod rotation;
 mod schema;
 mod undo;
 mod write;

@@ -41,6 +41,25 @@ const PATIENCE: Duration = Duration::from_secs(2);
 /// How often changes of other programs are looked for.
 const POLL: Duration = Duration::from_secs(1);
 
+/// How soon after the start the day's copy is made, and how often it is looked whether another is due.
+const FIRST_COPY: Duration = Duration::from_secs(20);
+const COPIES: Duration = Duration::from_secs(3600);
+
+/// Makes the studio's copies while it is open: one a day, and one an hour while something is written.
+async fn keep_copies(store: Store, clock: Clock) {
+    let mut seen = *store.watch().borrow();
+    tokio::time::sleep(FIRST_COPY).await;
+    loop {
+        let newest = *store.watch().borrow();
+        match store.backup_when_due(clock.now().datetime(), newest > seen).await {
+            Ok(Some(_)) => seen = newest,
+            Ok(None) => {}
+            Err(error) => tracing::error!(%error, "no copy of the studio could be made"),
+        }
+        tokio::time::sleep(COPIES).await;
+    }
+}
+
 /// A server that listens and is ready to serve.
 #[derive(Debug)]
 pub struct Server {
@@ -112,6 +131,7 @@ impl Server {
                 }
             }
         });
+        let backups = tokio::spawn(keep_copies(store.clone(), app.clock.clone()));
         let (stopping, mut stopped) = tokio::sync::watch::channel(false);
         // an answer in two pieces must not wait for the reader's acknowledgement of the first
         let listener = listener.tap_io(|connection| {
@@ -130,6 +150,7 @@ impl Server {
             _ = stopped.changed() => tokio::time::timeout(PATIENCE, &mut serving).await.unwrap_or(Ok(())),
         };
         poll.abort();
+        backups.abort();
         store.close().await;
         drop(lock);
         ended.map_err(ServeError::Stopped)

@@ -1,5 +1,6 @@
 //! `lengthwise backup`: a verified copy of the studio.
 
+use crate::clock::now;
 use crate::commands::serve::{address, runtime};
 use crate::output::print;
 use crate::{Failure, Stop};
@@ -22,7 +23,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
     let backup = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
-        store.backup(arguments.to.as_deref()).await
+        store.backup(arguments.to.as_deref(), now().datetime()).await
     });
     let backup = backup.map_err(Failure::from)?;
     let [golfers, readings, jobs] = backup.counts;

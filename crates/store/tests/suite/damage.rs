@@ -1,6 +1,7 @@
 //! Files that are damaged, newer, foreign or in use are left as they are, and told by name.
 
 use crate::place::{NOW, id, measured, sqlite};
+use jiff::civil::date;
 use sqlx::Connection;
 use std::path::{Path, PathBuf};
 use store::{Address, ServerLock, Store, StoreError};
@@ -126,13 +127,55 @@ async fn a_backup_is_whole_and_never_takes_anothers_place() {
     let (file, _) = measured(&place.store, "Kept").await;
     let folder = tempfile::tempdir().unwrap();
     let to = folder.path().join("copy.db");
-    let backup = place.store.backup(Some(&to)).await.unwrap();
+    let backup = place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.unwrap();
     assert_eq!(backup.counts, [1, 6, 0]);
-    assert!(place.store.backup(Some(&to)).await.is_err(), "a file of that name is there");
+    assert!(
+        place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.is_err(),
+        "a file of that name is there"
+    );
     let renamed = studio::GolferFile { name: "Later".to_owned(), ..file.clone() };
     place.store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed, 1), NOW).await.unwrap();
     let copy = Store::open(&Address::File(to)).await.unwrap();
     assert_eq!(copy.dossier(&file.id).await.unwrap().golfer.record.name, "Kept");
+}
+
+#[tokio::test]
+async fn a_day_has_its_copy_and_more_only_when_something_was_written() {
+    let place = sqlite().await;
+    measured(&place.store, "Kept").await;
+    let at = |hour| date(2026, 11, 3).at(hour, 0, 0, 0);
+    let first = place.store.backup_when_due(at(9), false).await.unwrap().unwrap();
+    assert_eq!(first.counts, [1, 6, 0]);
+    assert!(first.path.to_str().unwrap().ends_with("studio-20261103-090000-000-day.db"), "{:?}", first.path);
+    assert_eq!(place.store.backup_when_due(at(10), false).await.unwrap(), None);
+    measured(&place.store, "Later").await;
+    let second = place.store.backup_when_due(at(11), true).await.unwrap().unwrap();
+    assert_eq!(second.counts, [2, 12, 0]);
+    let copy = Store::open(&Address::File(first.path)).await.unwrap();
+    assert_eq!(copy.count_golfers().await.unwrap(), 1);
+}
+
+/// Copies are made while others write: each is whole, and nobody waits for them or is refused.
+#[tokio::test(flavor = "multi_thread")]
+async fn copies_are_whole_while_others_write() {
+    let place = sqlite().await;
+    let store = place.store.clone();
+    let writer = tokio::spawn(async move {
+        for number in 0..60 {
+            measured(&store, &format!("Writer {number}")).await;
+        }
+    });
+    let mut copies = 0;
+    while !writer.is_finished() {
+        let folder = tempfile::tempdir().unwrap();
+        let to = folder.path().join("copy.db");
+        let backup = place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.unwrap();
+        // each golfer is one act with six readings: a copy never holds half of one
+        assert_eq!(backup.counts[1], backup.counts[0] * 6);
+        copies += 1;
+    }
+    writer.await.unwrap();
+    assert!(copies > 0);
 }
 
 #[cfg(unix)]
