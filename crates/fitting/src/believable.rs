@@ -4,6 +4,7 @@
 //! (`hand_height_regression.csv`, which says where they come from). Two people of one height can differ by
 //! three inches at the knuckle, so the check finds slips of the tape, never the right length.
 
+use crate::chart::table_rows;
 use crate::{BodyReadings, Sex, Shoes};
 use quantity::Length;
 
@@ -123,7 +124,7 @@ impl Regression {
 }
 
 fn rows() -> impl Iterator<Item = Regression> {
-    TABLE.lines().filter(|line| !line.starts_with('#')).skip(1).filter_map(row)
+    table_rows(TABLE).filter_map(row)
 }
 
 fn row(line: &str) -> Option<Regression> {

@@ -2,13 +2,17 @@
 
 use quantity::Length;
 
+/// The rows of a compiled-in table, without remarks and the header.
+pub(crate) fn table_rows(table: &str) -> impl Iterator<Item = &str> {
+    table.lines().filter(|line| !line.starts_with('#')).skip(1)
+}
+
 /// Reads a compiled-in chart of four columns in inches: band from, band to, least, most.
 ///
 /// On the border of two bands both speak; in the gap between two bands both neighbours do. `None` outside
 /// the chart.
 pub(crate) fn look_up(table: &str, measure: Length) -> Option<(Length, Length)> {
-    let rows: Vec<[f64; 4]> =
-        table.lines().filter(|line| !line.starts_with('#')).skip(1).filter_map(row).collect();
+    let rows: Vec<[f64; 4]> = table_rows(table).filter_map(row).collect();
     let at = measure.as_inches();
     let dust = 1e-9; // a length is kept in metres: 34 in comes back as 34 to the last digit or two
     let holds = |row: &&[f64; 4]| row[0] - dust <= at && at <= row[1] + dust;
@@ -30,7 +34,7 @@ fn row(line: &str) -> Option<[f64; 4]> {
 
 #[cfg(test)]
 mod tests {
-    use super::look_up;
+    use super::{look_up, table_rows};
     use quantity::Length;
 
     #[test]
@@ -54,8 +58,7 @@ mod tests {
             (include_str!("stature_chart.csv"), 8),
             (include_str!("junior_chart.csv"), 9),
         ] {
-            let lines = table.lines().filter(|line| !line.starts_with('#')).skip(1);
-            assert_eq!(lines.filter_map(super::row).count(), rows);
+            assert_eq!(table_rows(table).filter_map(super::row).count(), rows);
         }
     }
 }

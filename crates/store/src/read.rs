@@ -96,8 +96,16 @@ pub struct RecordSeen {
     pub record: Record,
 }
 
-const HIT_COLUMNS: &str = "id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, hold, \
-                           removed, revision";
+/// A selection of the golfers a search shows, as one text.
+macro_rules! select_golfers {
+    ($rest:literal) => {
+        concat!(
+            "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, hold, removed, \
+             revision FROM golfer WHERE removed = 0 ",
+            $rest
+        )
+    };
+}
 
 impl Store {
     /// Reads everything of one golfer.
@@ -197,14 +205,12 @@ impl Store {
     /// # Errors
     /// When the store cannot be read.
     pub async fn search(&self, typed: &str, most: i64) -> Result<Vec<Hit>, StoreError> {
-        const RECENT: &str = "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, \
-                              hold, removed, revision FROM golfer WHERE removed = 0 ORDER BY seq DESC LIMIT $1";
-        const FOUND: &str = "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, \
-                             hold, removed, revision FROM golfer WHERE removed = 0 AND (name_folded LIKE $1 ESCAPE '!' OR \
-                             (LENGTH($2) > 2 AND contact_digits LIKE $3) OR id IN (SELECT golfer_id FROM job WHERE number = \
-                             $4 AND removed = 0)) ORDER BY CASE WHEN name_folded LIKE $5 ESCAPE '!' THEN 0 ELSE 1 END, \
-                             name_folded LIMIT $6";
-        debug_assert!(RECENT.contains(HIT_COLUMNS) && FOUND.contains(HIT_COLUMNS));
+        const RECENT: &str = select_golfers!("ORDER BY seq DESC LIMIT $1");
+        const FOUND: &str = select_golfers!(
+            "AND (name_folded LIKE $1 ESCAPE '!' OR (LENGTH($2) > 2 AND contact_digits LIKE $3) OR id IN (SELECT golfer_id \
+             FROM job WHERE number = $4 AND removed = 0)) ORDER BY CASE WHEN name_folded LIKE $5 ESCAPE '!' THEN 0 ELSE 1 \
+             END, name_folded LIMIT $6"
+        );
         let typed = typed.trim();
         let rows = if typed.is_empty() {
             sqlx::query(RECENT).bind(most).fetch_all(&self.inner.readers).await?

@@ -39,15 +39,25 @@ impl Changes {
     /// Adds a record that is new.
     #[must_use]
     pub fn with_new(mut self, record: impl Into<Record>) -> Self {
-        self.puts.push(Put { record: record.into(), seen: None });
+        self.add_new(record);
         self
     }
 
     /// Changes a record whose revision was seen.
     #[must_use]
     pub fn with_changed(mut self, record: impl Into<Record>, seen: i64) -> Self {
-        self.puts.push(Put { record: record.into(), seen: Some(seen) });
+        self.add_changed(record, seen);
         self
+    }
+
+    /// The same in place.
+    pub fn add_new(&mut self, record: impl Into<Record>) {
+        self.puts.push(Put { record: record.into(), seen: None });
+    }
+
+    /// The same in place.
+    pub fn add_changed(&mut self, record: impl Into<Record>, seen: i64) {
+        self.puts.push(Put { record: record.into(), seen: Some(seen) });
     }
 
     /// Returns the golfer it is about, if one.

@@ -212,7 +212,7 @@ fn remark(record: &Remark) -> Result<(), StudioError> {
     let has_odd_signs = record.text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\t'));
     if count == 0 || count > Remark::LONGEST || has_odd_signs {
         return Err(bad(
-            &format!("a remark of 1 to {} characters that can be shown", Remark::LONGEST),
+            &format!("a remark of up to {} characters that can be shown", Remark::LONGEST),
             &count.to_string(),
         ));
     }

@@ -6,6 +6,7 @@ use crate::{
 };
 use bench::SetPlan;
 use card::CardProblem;
+use fitting::FittingError;
 use jiff::civil::Date;
 use quantity::Length;
 
@@ -161,6 +162,14 @@ impl Dossier {
         let card = self.card(house).ok_or(NoPlan::NotMeasured)?;
         let planned = card.read(today).and_then(|card| card.plan());
         planned.map_err(|problems| NoPlan::Refused(card, problems))
+    }
+
+    /// Finds the body readings that no body has, whatever the rule says of them: the field and what is wrong.
+    #[must_use]
+    pub fn beyond_any_body(&self, house: &HouseSettings, today: Date) -> Vec<(Field, FittingError)> {
+        let Some(Ok(card)) = self.card(house).map(|card| card.read(today)) else { return Vec::new() };
+        let found = card.golfer.readings.check().err().unwrap_or_default();
+        found.into_iter().filter_map(|(key, error)| Some((Field::from_key(key)?, error))).collect()
     }
 
     /// Plans the set as if the knuckle hung higher and every club were longer.

@@ -78,8 +78,7 @@ pub(crate) fn record_id(act: &Id, place: usize) -> Id {
     for (to, from) in bytes.iter_mut().zip(<sha2::Sha256 as sha2::Digest>::digest(name.as_bytes())) {
         *to = from;
     }
-    let id = uuid::Builder::from_custom_bytes(bytes).into_uuid();
-    Id::parse(&id.to_string()).unwrap_or_else(|_| act.clone())
+    Id::of_bytes(uuid::Builder::from_custom_bytes(bytes).into_uuid().into_bytes())
 }
 
 #[cfg(test)]

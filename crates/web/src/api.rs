@@ -9,6 +9,7 @@ use crate::acts::record_id;
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
+use crate::pages::job::find;
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -18,7 +19,7 @@ use errors::{ApiError, Body};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
-use studio::{Changes, Dossier, Id, JobState, Kept, NoPlan};
+use studio::{Changes, Id, JobState, Kept, NoPlan};
 
 /// The addresses under `/api/v1`.
 pub(crate) fn router() -> Router<App> {
@@ -291,7 +292,7 @@ async fn move_job(
 ) -> Result<Json<Saved>, ApiError> {
     let (dossier, _) = app.golfer(&golfer).await?;
     let now = app.now();
-    let kept = find_job(&dossier, &job)?;
+    let kept = find(&dossier, &job)?;
     let note = studio::plain_text("note", asked.note.as_deref().unwrap_or_default())?;
     let moved = studio::JobFile { note, ..kept.record.moved_to(asked.to, now.ms)? };
     let sentence = format!("Job {} {}", moved.number, asked.to.words());
@@ -301,9 +302,4 @@ async fn move_job(
         changes = dossier.with_finished_readings(changes, &moved, now.day, now.ms, record_id);
     }
     Ok(Json(app.store.save(changes, now.ms).await?.into()))
-}
-
-fn find_job<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<studio::JobFile>, ApiError> {
-    let job = Id::parse(id).ok().and_then(|id| dossier.job_of(&id));
-    job.ok_or_else(|| PageError::NotFound("job").into())
 }

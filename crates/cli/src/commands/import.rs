@@ -69,6 +69,5 @@ async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, Sto
 }
 
 fn new_id() -> Id {
-    // a UUID printed by its own crate is an id by definition
-    Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap_or_else(|_| HouseSettings::fixed_id())
+    Id::of_bytes(uuid::Uuid::now_v7().into_bytes())
 }

@@ -155,7 +155,7 @@ pub(crate) async fn save(
                 "due",
                 format!(
                     "Day to see again: expected a day such as {}, found \u{201c}{shown}\u{201d}.",
-                    now.day
+                    date(now.day)
                 ),
             )
             .await;

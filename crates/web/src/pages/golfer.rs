@@ -157,32 +157,24 @@ pub(crate) async fn add_remark(
 ) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
-    let text = form.filled("text").unwrap_or_default().replace("\r\n", "\n");
-    let count = text.chars().count();
-    let refused = if count == 0 || count > Remark::LONGEST {
-        Some(format!("Remark: expected a text of up to {} characters, found {count}.", Remark::LONGEST))
-    } else if text.chars().any(|sign| sign.is_control() && !matches!(sign, '\n' | '\t')) {
-        Some("Remark: it holds signs that cannot be shown. Type them anew.".to_owned())
-    } else {
-        None
-    };
-    if let Some(words) = refused {
-        let problems = [Problem { field: "text".to_owned(), words }];
-        let page = the_page(&app, &dossier, &house, &form, &problems).await?;
-        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
-    }
     let is_health = form.get("health") == Some("yes");
     let changes = acts::act(&form, &house, if is_health { "A remark about health" } else { "A remark" })?;
     let remark = Remark {
         id: acts::record_id(&changes.id, 0),
         golfer: dossier.golfer.record.id.clone(),
-        text,
+        text: form.filled("text").unwrap_or_default().replace("\r\n", "\n"),
         health_consent: is_health.then_some(now.day),
         by: changes.by.clone(),
         at_ms: now.ms,
         removed: false,
     };
-    acts::save(&app, changes.with_new(remark), &now).await?;
+    let changes = changes.with_new(remark);
+    if let Err(error) = changes.check() {
+        let problems = [Problem::of("text", "Remark", &error)];
+        let page = the_page(&app, &dossier, &house, &form, &problems).await?;
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+    }
+    acts::save(&app, changes, &now).await?;
     Ok(Redirect::to(&golfer_path(&dossier)).into_response())
 }
 

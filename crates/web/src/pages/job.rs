@@ -99,7 +99,7 @@ pub(crate) async fn by_number(
     Ok(Redirect::to(&format!("/golfers/{golfer}/jobs/{job}")))
 }
 
-fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<JobFile>, PageError> {
+pub(crate) fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<JobFile>, PageError> {
     Id::parse(id).ok().and_then(|id| dossier.job_of(&id)).ok_or(PageError::NotFound("job"))
 }
 

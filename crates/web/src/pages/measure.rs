@@ -6,7 +6,7 @@ use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::body_drawing::drawing;
-use crate::parts::field::{Width, choice, id_of};
+use crate::parts::field::{choice, id_of};
 use crate::parts::problem::{Problem, summary_of_rows};
 use crate::parts::target_box::target_box;
 use crate::shell::{act_id, golfer_path, units_field};
@@ -16,9 +16,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use fitting::Shoes;
 use maud::{Markup, html};
 use sheet::words::{date, rich};
-use studio::{
-    Dossier, Field, HouseSettings, Id, Kept, NoPlan, Reading, Source, StationName, Subject, plain_text,
-};
+use studio::{Dossier, Field, HouseSettings, Id, Kept, Reading, StationName, Subject, plain_text};
 
 /// `GET /golfers/{golfer}/measure`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -56,7 +54,7 @@ async fn measure_page(
                     div class="keepbar" { button class="primary" { "Save the readings" } }
                 }
             }
-            section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier, &now)) } }
+            section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier)) } }
         }
     };
     page_of(app, &now, dossier, house, Some(StationName::Measure), "Measure", &content, problems).await
@@ -126,7 +124,7 @@ fn entry(
                     div {
                         label class="unseen" for=(id_of(&name)) { (field.label()) ", reading " (place) }
                         @if let Some(problem) = Problem::at(problems, &name) { p class="problem" id=(format!("{}-problem", id_of(&name))) { (problem) } }
-                        input id=(id_of(&name)) class={"field " (width_class())} type="text" name=(name) value=(form.get(&name).unwrap_or_default())
+                        input id=(id_of(&name)) class="field number" type="text" name=(name) value=(form.get(&name).unwrap_or_default())
                             autocomplete="off" spellcheck="false" aria-describedby=(described(&hint_id, &name, problems)) data-fraction[field != Field::HeadSpeed]
                             aria-invalid=[Problem::at(problems, &name).map(|_| "true")];
                         p class="back small soft" id=(format!("{}-back", id_of(&name))) {}
@@ -143,13 +141,6 @@ fn described(hint: &str, name: &str, problems: &[Problem]) -> String {
     match Problem::at(problems, name) {
         Some(_) => format!("{}-problem {hint}", id_of(name)),
         None => hint.to_owned(),
-    }
-}
-
-const fn width_class() -> &'static str {
-    match Width::Number {
-        Width::Number => "number",
-        Width::Name | Width::Line => "name",
     }
 }
 
@@ -219,24 +210,14 @@ fn with(dossier: &Dossier, readings: &[Reading]) -> Dossier {
     would_be
 }
 
-/// Takes out, one field after the other, the readings no body has: the rest can be kept.
+/// Takes out, field by field, the readings no body has: the rest can be kept.
 fn refused_by_the_body(dossier: &Dossier, taken: &mut Taken, house: &HouseSettings, now: &Now) {
-    let Err(NoPlan::Refused(card, problems)) = with(dossier, &taken.readings).plan(house, now.day) else {
-        return;
-    };
-    for problem in &problems {
-        let Some(Source::Body(field)) = card.source_of(problem) else { continue };
-        // a low hand is a warning about the rule, not about the reading
-        if *field == Field::KnuckleHeight && problem.message.contains("rule") {
-            continue;
-        }
-        let hint = problem.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
-        if taken.readings.iter().any(|reading| reading.field == *field) {
-            taken.readings.retain(|reading| reading.field != *field);
-            taken.problems.push(Problem {
-                field: field_name(*field, 1),
-                words: format!("{}: {}.{hint}", field.label(), problem.message),
-            });
+    for (field, error) in with(dossier, &taken.readings).beyond_any_body(house, now.day) {
+        if taken.readings.iter().any(|reading| reading.field == field) {
+            taken.readings.retain(|reading| reading.field != field);
+            let hint = error.hint().map(|hint| format!(" {hint}")).unwrap_or_default();
+            let words = format!("{}: {error}.{hint}", field.label());
+            taken.problems.push(Problem { field: field_name(field, 1), words });
         }
     }
 }
@@ -256,7 +237,7 @@ pub(crate) async fn now(
     let backs = Field::of(Subject::Body)
         .flat_map(|field| (1..=field.readings()).map(move |place| (field, field_name(field, place))));
     Ok(html! {
-        (target_box(&plan, &would_be, &now))
+        (target_box(&plan, &would_be))
         @for (field, name) in backs {
             @if let Some(Ok(read)) = form.filled(&name).map(|typed| field.read(typed, acts::units(&form, &house))) {
                 p class="back small soft" id=(format!("{}-back", id_of(&name))) hx-swap-oob="true" { (rich(&read.read_back)) }

@@ -69,7 +69,7 @@ pub(crate) async fn show(
     let content = match dossier.plan(&house, now.day) {
         Ok(plan) => planned(&dossier, &house, &plan, &what_if, &now),
         Err(_) => html! {
-            (target_box(&dossier.plan(&house, now.day), &dossier, &now))
+            (target_box(&dossier.plan(&house, now.day), &dossier))
             p class="next" {
                 a class="button primary" href=(format!("{}/measure", golfer_path(&dossier))) { "To the readings" }
                 " "
@@ -86,7 +86,7 @@ fn planned(dossier: &Dossier, house: &HouseSettings, plan: &SetPlan, what_if: &W
     html! {
         div class="cols" {
             section {
-                (target_box(&Ok(plan.clone()), dossier, now))
+                (target_box(&Ok(plan.clone()), dossier))
                 (keep_form(dossier, plan, &path))
             }
             section class="aside" { (holding(dossier, house, &path)) (asking(dossier, house, what_if, &path, now)) }

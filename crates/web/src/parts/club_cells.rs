@@ -6,9 +6,7 @@ use crate::form::Form;
 use crate::parts::problem::Problem;
 use maud::{Markup, html};
 use std::fmt::Write as _;
-use studio::{
-    Changes, Dossier, Field, HouseSettings, Id, Kept, OwnedClub, Reading, Subject, Units, plain_text,
-};
+use studio::{Changes, Dossier, Field, Id, Kept, OwnedClub, Reading, Subject, Units, plain_text};
 
 /// The fields of the table; the others stand on the club's own page.
 pub(crate) const TABLE_FIELDS: [Field; 7] = [
@@ -81,7 +79,7 @@ impl<'a> Cells<'a> {
                 self.said.push(format!("{name}: {}", way.as_deref().unwrap_or("the tool's way")));
             }
             let changed = OwnedClub { name: name.clone(), way, ..club.clone() };
-            self.changes = std::mem::replace(&mut self.changes, blank()).with_changed(changed, seen);
+            self.changes.add_changed(changed, seen);
         }
         let was = form.get(&format!("{row}.was"));
         for field in fields {
@@ -148,8 +146,7 @@ impl<'a> Cells<'a> {
             if let Some(of) = of {
                 self.said.push(format!("{name} {} taken back", field.label().to_lowercase()));
                 let removed = Reading { removed: true, ..of.record.clone() };
-                self.changes =
-                    std::mem::replace(&mut self.changes, blank()).with_changed(removed, of.revision);
+                self.changes.add_changed(removed, of.revision);
             }
             return;
         }
@@ -224,7 +221,7 @@ impl<'a> Cells<'a> {
         let id = club.id.clone();
         let typed: Vec<&str> = readings.iter().map(|(_, read)| read.text.as_str()).collect();
         self.said.push(if typed.is_empty() { name } else { format!("{name} {}", typed.join(", ")) });
-        self.changes = std::mem::replace(&mut self.changes, blank()).with_new(club);
+        self.changes.add_new(club);
         for (field, read) in readings {
             self.add(id.clone(), field, read);
         }
@@ -267,7 +264,7 @@ impl<'a> Cells<'a> {
             at_ms: self.now.ms,
             removed: false,
         };
-        self.changes = std::mem::replace(&mut self.changes, blank()).with_new(reading);
+        self.changes.add_new(reading);
     }
 
     /// The act, and what is wrong with the cells that are not part of it.
@@ -282,9 +279,4 @@ impl<'a> Cells<'a> {
         self.changes.sentence = sentence;
         (self.changes, self.problems)
     }
-}
-
-/// Stands in while an act is taken apart; it never leaves this file.
-fn blank() -> Changes {
-    Changes::new(HouseSettings::fixed_id(), "", "")
 }

@@ -1,6 +1,5 @@
 //! The target in one glance: the number, how sure, what speaks against it.
 
-use crate::app::Now;
 use bench::SetPlan;
 use maud::{Markup, html};
 use quantity::InchStep;
@@ -8,7 +7,7 @@ use sheet::words::{length, length_with_metric, plus_minus, rich};
 use studio::{Dossier, NoPlan};
 
 /// Draws the target, or what is missing for one.
-pub(crate) fn target_box(plan: &Result<SetPlan, NoPlan>, dossier: &Dossier, _now: &Now) -> Markup {
+pub(crate) fn target_box(plan: &Result<SetPlan, NoPlan>, dossier: &Dossier) -> Markup {
     match plan {
         Ok(plan) => target(plan),
         Err(NoPlan::NotMeasured) => html! {
