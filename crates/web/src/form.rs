@@ -16,6 +16,9 @@ const MOST_FIELDS: usize = 2000;
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Form(BTreeMap<String, String>);
 
+/// The form of a page nothing was typed on yet.
+pub(crate) static BLANK: Form = Form(BTreeMap::new());
+
 impl Form {
     /// Reads a form's body.
     pub(crate) fn parse(body: &[u8]) -> Result<Self, PageError> {
@@ -56,6 +59,11 @@ impl Form {
     /// Returns a field with something in it.
     pub(crate) fn filled(&self, name: &str) -> Option<&str> {
         self.get(name).map(str::trim).filter(|value| !value.is_empty())
+    }
+
+    /// The revision of the record the page was drawn with; a form that carries none means the one that is there.
+    pub(crate) fn seen_or(&self, revision: i64) -> i64 {
+        self.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(revision)
     }
 
     /// Every field, to send the form again.

@@ -16,56 +16,55 @@ pub(crate) mod undo;
 
 use crate::app::{App, Now};
 use crate::error::PageError;
-use crate::parts::problem::Problem;
+use crate::parts::problem::Refused;
 use crate::shell::{Last, Page, golfer_head, golfer_path};
 use ::studio::{Dossier, HouseSettings, StationName};
 use maud::{Markup, html};
 
-/// A page of one golfer: head, spine and content, with the last act to be undone.
-async fn golfer_page(
-    app: &App,
-    now: &Now,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    here: Option<StationName>,
-    title: &str,
-    content: &Markup,
-) -> Result<Markup, PageError> {
-    page_of(app, now, dossier, house, here, title, content, &[]).await
+/// A page of one golfer while it is drawn.
+struct GolferPage<'a> {
+    app: &'a App,
+    now: Now,
+    dossier: &'a Dossier,
+    house: &'a HouseSettings,
+    refused: Refused<'a>,
 }
 
-/// The same with what was refused; the title says so first.
-#[expect(clippy::too_many_arguments, reason = "what a page of a golfer is made of")]
-async fn page_of(
-    app: &App,
-    now: &Now,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    here: Option<StationName>,
-    title: &str,
-    content: &Markup,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let golfer = &dossier.golfer.record;
-    let spine = dossier.spine(house, now.day);
-    let path =
-        here.map_or_else(|| golfer_path(dossier), |here| format!("{}/{}", golfer_path(dossier), here.path()));
-    let log = app.store.log(Some(&golfer.id), 5).await?;
-    Ok(crate::shell::page(
-        app,
-        &Page {
-            title: format!(
-                "{}{title}, {}, Lengthwise",
-                if problems.is_empty() { "" } else { "Error: " },
-                golfer.name
-            ),
-            search: "",
-            main: html! {
-                (golfer_head(dossier, &spine, here, title))
-                (content)
+impl<'a> GolferPage<'a> {
+    /// A page nothing was typed on yet.
+    fn fresh(app: &'a App, dossier: &'a Dossier, house: &'a HouseSettings) -> Self {
+        Self { app, now: app.now(), dossier, house, refused: Refused::nothing() }
+    }
+
+    /// The page once more, with what was typed on it and what was wrong.
+    fn again(app: &'a App, dossier: &'a Dossier, house: &'a HouseSettings, refused: Refused<'a>) -> Self {
+        Self { refused, ..Self::fresh(app, dossier, house) }
+    }
+
+    /// Draws head, spine and content, with the last act to be undone.
+    async fn draw(
+        &self,
+        here: Option<StationName>,
+        title: &str,
+        content: &Markup,
+    ) -> Result<Markup, PageError> {
+        let golfer = &self.dossier.golfer.record;
+        let spine = self.dossier.spine(self.house, self.now.day);
+        let base = golfer_path(self.dossier);
+        let path = here.map_or_else(|| base.clone(), |here| format!("{base}/{}", here.path()));
+        let log = self.app.store.log(Some(&golfer.id), 5).await?;
+        Ok(crate::shell::page(
+            self.app,
+            &Page {
+                title: self.refused.title(&format!("{title}, {}", golfer.name)),
+                search: "",
+                main: html! {
+                    (golfer_head(self.dossier, &spine, here, title))
+                    (content)
+                },
+                follows: Some(golfer.id.as_str()),
+                last: Last::of(&log, &self.now, &path),
             },
-            follows: Some(golfer.id.as_str()),
-            last: Last::of(&log, now, &path),
-        },
-    ))
+        ))
+    }
 }

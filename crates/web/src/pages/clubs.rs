@@ -1,16 +1,15 @@
 //! Clubs: the set as a table that is typed into like a spreadsheet, and each club by itself.
 
-use super::page_of;
+use super::GolferPage;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::club_cells::{Cells, NEW_ROWS, TABLE_FIELDS, cell_name, row_seen};
 use crate::parts::field::{choice, id_of};
-use crate::parts::problem::{Problem, summary_of_rows};
+use crate::parts::problem::{Refused, drawn_again, summary_of_rows};
 use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use bench::WayKind;
 use maud::{Markup, html};
@@ -22,22 +21,16 @@ use studio::{
 /// `GET /golfers/{golfer}/clubs`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    clubs_page(&app, &dossier, &house, &Form::default(), &[]).await
+    clubs_page(&GolferPage::fresh(&app, &dossier, &house)).await
 }
 
-async fn clubs_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn clubs_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let GolferPage { now, dossier, house, .. } = page;
     let path = format!("{}/clubs", golfer_path(dossier));
     let unit = house.units().length_unit();
     let content = html! {
-        (summary_of_rows(problems))
-        (what_cannot_be_meant(dossier, house, &now))
+        (summary_of_rows(page.refused))
+        (what_cannot_be_meant(dossier, house, now))
         form method="post" action=(path) id="clubs" data-cells {
             (act_id())
             (units_field(house))
@@ -53,8 +46,8 @@ async fn clubs_page(
                         th scope="col" { span class="unseen" { "More" } }
                     } }
                     tbody {
-                        @for kept in in_the_bag(dossier) { (row(dossier, house, kept, form, problems)) }
-                        @for place in 1..=NEW_ROWS { (new_row(place, form, problems, dossier.live_clubs().count() == 0)) }
+                        @for kept in in_the_bag(dossier) { (row(dossier, house, kept, page.refused)) }
+                        @for place in 1..=NEW_ROWS { (new_row(place, page.refused, dossier.live_clubs().count() == 0)) }
                     }
                 }
             }
@@ -64,7 +57,7 @@ async fn clubs_page(
         }
         p class="alone" { a href=(format!("{path}/import")) { "Take the clubs from a file" } }
     };
-    page_of(app, &now, dossier, house, Some(StationName::Clubs), "Clubs", &content, problems).await
+    page.draw(Some(StationName::Clubs), "Clubs", &content).await
 }
 
 /// The clubs as they lie in the bag: longest kind first, those that say no club last.
@@ -76,13 +69,7 @@ fn in_the_bag(dossier: &Dossier) -> Vec<&Kept<OwnedClub>> {
     clubs
 }
 
-fn row(
-    dossier: &Dossier,
-    house: &HouseSettings,
-    kept: &Kept<OwnedClub>,
-    form: &Form,
-    problems: &[Problem],
-) -> Markup {
+fn row(dossier: &Dossier, house: &HouseSettings, kept: &Kept<OwnedClub>, refused: Refused<'_>) -> Markup {
     let club = &kept.record;
     let key = format!("c.{}", club.id);
     let has_findings =
@@ -91,11 +78,11 @@ fn row(
         tr {
             th scope="row" class="text" {
                 (row_seen(dossier, kept, &key))
-                (cell(&format!("{key}.name"), &club.name, "Club", &club.name, form, problems))
+                (cell(&format!("{key}.name"), &club.name, "Club", &club.name, refused))
             }
             @for field in TABLE_FIELDS {
                 @let kept = dossier.club_reading(&club.id, field).map(|reading| field.bare(&reading.typed, house.units())).unwrap_or_default();
-                td data-is=(field.label()) { (cell(&cell_name(&key, field), &kept, field.label(), &club.name, form, problems)) }
+                td data-is=(field.label()) { (cell(&cell_name(&key, field), &kept, field.label(), &club.name, refused)) }
             }
             td class="text" {
                 a href=(format!("{}/clubs/{}", golfer_path(dossier), club.id)) aria-label=(format!("More of the {}", club.name)) { "more" }
@@ -105,24 +92,24 @@ fn row(
     }
 }
 
-fn new_row(place: usize, form: &Form, problems: &[Problem], is_first: bool) -> Markup {
+fn new_row(place: usize, refused: Refused<'_>, is_first: bool) -> Markup {
     let key = format!("n.{place}");
     html! {
         tr class=[(place > 1 && !is_first).then_some("later")] {
-            th scope="row" class="text" { (cell(&format!("{key}.name"), "", "Club", "a new club", form, problems)) }
+            th scope="row" class="text" { (cell(&format!("{key}.name"), "", "Club", "a new club", refused)) }
             @for field in TABLE_FIELDS {
-                td data-is=(field.label()) { (cell(&cell_name(&key, field), "", field.label(), "a new club", form, problems)) }
+                td data-is=(field.label()) { (cell(&cell_name(&key, field), "", field.label(), "a new club", refused)) }
             }
             td {}
         }
     }
 }
 
-fn cell(name: &str, kept: &str, label: &str, club: &str, form: &Form, problems: &[Problem]) -> Markup {
-    let problem = Problem::at(problems, name);
+fn cell(name: &str, kept: &str, label: &str, club: &str, refused: Refused<'_>) -> Markup {
+    let problem = refused.at(name);
     let id = id_of(name);
     html! {
-        input id=(id) class="cell" type="text" name=(name) value=(form.get(name).unwrap_or(kept)) data-kept=(kept) autocomplete="off" spellcheck="false"
+        input id=(id) class="cell" type="text" name=(name) value=(refused.value(name, kept)) data-kept=(kept) autocomplete="off" spellcheck="false"
             aria-label=(format!("{label} of {club}")) aria-invalid=[problem.map(|_| "true")] aria-describedby=[problem.map(|_| format!("{id}-problem"))];
         @if let Some(problem) = problem { p class="problem" id=(format!("{id}-problem")) { (problem) } }
     }
@@ -168,8 +155,8 @@ pub(crate) async fn save(
     let left = Form::of(
         form.all().filter(|(name, _)| problems.iter().any(|problem| same_row(&problem.field, name))),
     );
-    let page = clubs_page(&app, &dossier, &house, &left, &problems).await?;
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    let page = GolferPage::again(&app, &dossier, &house, Refused::of(&left, &problems));
+    Ok(drawn_again(clubs_page(&page).await?))
 }
 
 /// A refused new row stays whole, since nothing of it was saved; of a known club only the refused cell stays.
@@ -187,40 +174,32 @@ pub(crate) async fn show_one(
     Path((id, club)): Path<(String, String)>,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    club_page(&app, &dossier, &house, &club, &Form::default(), &[]).await
+    club_page(&GolferPage::fresh(&app, &dossier, &house), find(&dossier, &club)?).await
 }
 
 pub(crate) fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<OwnedClub>, PageError> {
     dossier.clubs.iter().find(|kept| kept.record.id.as_str() == id).ok_or(PageError::NotFound("club"))
 }
 
-async fn club_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    id: &str,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
-    let kept = find(dossier, id)?;
+async fn club_page(page: &GolferPage<'_>, kept: &Kept<OwnedClub>) -> Result<Markup, PageError> {
+    let (dossier, refused) = (page.dossier, page.refused);
     let club = &kept.record;
     let path = format!("{}/clubs/{}", golfer_path(dossier), club.id);
     let key = format!("c.{}", club.id);
     let content = html! {
         p class="alone" { a href=(format!("{}/clubs", golfer_path(dossier))) { "All clubs" } }
-        (summary_of_rows(problems))
+        (summary_of_rows(refused))
         div class="cols" {
             form method="post" action=(path) class="stacked" {
                 (act_id())
-                (units_field(house))
+                (units_field(page.house))
                 (row_seen(dossier, kept, &key))
                 input type="hidden" name="seen" value=(kept.revision);
-                (one_entry(&format!("{key}.name"), "Club", "As the golfer calls it: 7 iron, PW, 54 deg wedge, 5 wood.", &club.name, form, problems))
+                (one_entry(&format!("{key}.name"), "Club", "As the golfer calls it: 7 iron, PW, 54 deg wedge, 5 wood.", &club.name, refused))
                 @for field in Field::of(Subject::Club).filter(|field| field.kind() != Kind::Conditions) {
                     @let typed = dossier.club_reading(&club.id, field).map_or("", |reading| reading.typed.as_str());
                     @let how = if field.how().is_empty() { format!("As {}.", field.example()) } else { format!("{} As {}.", field.how(), field.example()) };
-                    (one_entry(&cell_name(&key, field), field.label(), &how, typed, form, problems))
+                    (one_entry(&cell_name(&key, field), field.label(), &how, typed, refused))
                 }
                 (conditions(dossier, club))
                 (way(club))
@@ -229,16 +208,16 @@ async fn club_page(
             section class="aside" { (photos(dossier, club, &path)) (history(dossier, club)) (put_away(club, kept.revision, &path)) }
         }
     };
-    page_of(app, &now, dossier, house, Some(StationName::Clubs), &club.name, &content, problems).await
+    page.draw(Some(StationName::Clubs), &club.name, &content).await
 }
 
-fn one_entry(name: &str, label: &str, hint: &str, kept: &str, form: &Form, problems: &[Problem]) -> Markup {
+fn one_entry(name: &str, label: &str, hint: &str, kept: &str, refused: Refused<'_>) -> Markup {
     crate::parts::field::Field {
         name,
         label,
         hint,
-        value: form.get(name).unwrap_or(kept),
-        problem: Problem::at(problems, name),
+        value: refused.value(name, kept),
+        problem: refused.at(name),
         width: crate::parts::field::Width::Number,
     }
     .draw()
@@ -353,7 +332,7 @@ pub(crate) async fn save_one(
     let now = app.now();
     let kept = find(&dossier, &club)?;
     let path = format!("{}/clubs/{}", golfer_path(&dossier), kept.record.id);
-    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    let seen = form.seen_or(kept.revision);
     if let Some(put_away) = form.get("put-away") {
         let removed = put_away == "yes";
         let word = if removed { "put away" } else { "brought back" };
@@ -381,8 +360,8 @@ pub(crate) async fn save_one(
     }
     let (dossier, house) = app.golfer(&id).await?;
     let left = Form::of(form.all().filter(|(name, _)| problems.iter().any(|problem| problem.field == *name)));
-    let page = club_page(&app, &dossier, &house, &club, &left, &problems).await?;
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    let page = GolferPage::again(&app, &dossier, &house, Refused::of(&left, &problems));
+    Ok(drawn_again(club_page(&page, find(&dossier, &club)?).await?))
 }
 
 fn way_of(form: &Form) -> Result<Option<String>, PageError> {

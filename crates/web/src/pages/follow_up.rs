@@ -1,51 +1,44 @@
 //! The follow-up: a day to see the golfer again, and what was found then.
 
-use super::page_of;
+use super::GolferPage;
 use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::field::{Field, Width};
-use crate::parts::problem::{Problem, summary};
+use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{act_id, golfer_path};
 use axum::extract::{Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::ToSpan;
 use maud::{Markup, html};
 use sheet::words::date;
-use studio::{Dossier, FollowUp, HouseSettings, Kept, StationName, plain_text, read_day};
+use studio::{Dossier, FollowUp, Kept, StationName, plain_text, read_day};
 
 /// `GET /golfers/{golfer}/follow-up`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    follow_up_page(&app, &dossier, &house, &Form::default(), &[]).await
+    follow_up_page(&GolferPage::fresh(&app, &dossier, &house)).await
 }
 
-async fn follow_up_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn follow_up_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let (dossier, refused, today) = (page.dossier, page.refused, page.now.day);
     let open = dossier.follow_up().filter(|kept| kept.record.done.is_none());
-    let proposed = now.day.checked_add(house.follow_up_days().days()).unwrap_or(now.day);
-    let proposed = date(proposed);
+    let proposed = today.checked_add(page.house.follow_up_days().days()).unwrap_or(today);
     let content = html! {
-        (summary(problems))
+        (summary(refused))
         @if let Some(kept) = open {
-            (to_do(dossier, kept, form, problems))
+            (to_do(dossier, kept, refused))
         } @else {
-            (to_set(dossier, &proposed, form, problems))
+            (to_set(dossier, &date(proposed), refused))
         }
         (done_before(dossier))
     };
-    page_of(app, &now, dossier, house, Some(StationName::FollowUp), "Follow-up", &content, problems).await
+    page.draw(Some(StationName::FollowUp), "Follow-up", &content).await
 }
 
-fn to_set(dossier: &Dossier, proposed: &str, form: &Form, problems: &[Problem]) -> Markup {
+fn to_set(dossier: &Dossier, proposed: &str, refused: Refused<'_>) -> Markup {
     html! {
         form method="post" class="stacked" {
             (act_id())
@@ -53,16 +46,16 @@ fn to_set(dossier: &Dossier, proposed: &str, form: &Form, problems: &[Problem]) 
                 name: "due",
                 label: "Day to see again",
                 hint: "Two to six weeks after hand-over; a bad back, hip, knee or wrist after two, sooner when worse.",
-                value: form.get("due").unwrap_or(proposed),
-                problem: Problem::at(problems, "due"),
+                value: refused.value("due", proposed),
+                problem: refused.at("due"),
                 width: Width::Number,
             }.draw())
             (Field {
                 name: "what",
                 label: "What to look at",
                 hint: "Strikes on one day at least, the lie again, butt and ferrule.",
-                value: form.get("what").unwrap_or_default(),
-                problem: Problem::at(problems, "what"),
+                value: refused.value("what", ""),
+                problem: refused.at("what"),
                 width: Width::Line,
             }.draw())
             button class="primary" { "Set the day" }
@@ -79,7 +72,7 @@ fn calendar_of(dossier: &Dossier) -> Markup {
     }
 }
 
-fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, form: &Form, problems: &[Problem]) -> Markup {
+fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, refused: Refused<'_>) -> Markup {
     html! {
         p class="big" { (date(kept.record.due)) }
         @if let Some(what) = &kept.record.what { p class="lead" { (what) } }
@@ -92,8 +85,8 @@ fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, form: &Form, problems: &[Prob
                 name: "found",
                 label: "What was found",
                 hint: "Strikes, lie, butt and ferrule, what the golfer says; change or leave.",
-                value: form.get("found").unwrap_or_default(),
-                problem: Problem::at(problems, "found"),
+                value: refused.value("found", ""),
+                problem: refused.at("found"),
                 width: Width::Line,
             }.draw())
             button class="primary" { "Seen today" }
@@ -131,8 +124,8 @@ pub(crate) async fn save(
     let path = format!("{}/follow-up", golfer_path(&dossier));
     let refuse = async |field: &str, words: String| -> Result<Response, PageError> {
         let problems = [Problem { field: field.to_owned(), words }];
-        let page = follow_up_page(&app, &dossier, &house, &form, &problems).await?;
-        Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+        let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+        Ok(drawn_again(follow_up_page(&page).await?))
     };
     let changes = if let Some(of) = form.get("of") {
         let kept = dossier
@@ -144,7 +137,7 @@ pub(crate) async fn save(
             Ok(found) => found,
             Err(error) => return refuse("found", format!("What was found: {error}.")).await,
         };
-        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let seen = form.seen_or(kept.revision);
         let done = FollowUp { done: Some(now.day), found, ..kept.record.clone() };
         acts::act(&form, &house, "Seen again")?.with_changed(done, seen)
     } else {

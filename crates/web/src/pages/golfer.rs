@@ -1,16 +1,16 @@
 //! A golfer: the spine, one next step, what was done and why, remarks, and the file itself.
 
-use super::page_of;
+use super::GolferPage;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::pages::export::links;
 use crate::parts::field::{Field, Width, choice, text_area};
-use crate::parts::problem::{Problem, summary};
-use crate::shell::{Last, Page, act_id, golfer_path, page, spine_of};
+use crate::parts::problem::{Problem, Refused, drawn_again, summary};
+use crate::shell::{self, Last, Page, act_id, golfer_path, spine_of};
 use axum::extract::{Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, html};
@@ -24,22 +24,16 @@ const MOST_LINES: i64 = 60;
 /// `GET /golfers/{golfer}`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    the_page(&app, &dossier, &house, &Form::default(), &[]).await
+    the_page(&GolferPage::fresh(&app, &dossier, &house)).await
 }
 
-async fn the_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn the_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let GolferPage { app, now, dossier, house, refused } = page;
     let golfer = &dossier.golfer.record;
     let spine = dossier.spine(house, now.day);
     let log = app.store.log(Some(&golfer.id), MOST_LINES).await?;
     let main = html! {
-        (summary(problems))
+        (summary(*refused))
         div class="who" {
             h1 { (golfer.name) }
             p class="soft" {
@@ -59,19 +53,19 @@ async fn the_page(
         (spine_of(dossier, &spine, None))
         (next_step(dossier, &spine))
         div class="cols" {
-            section { (timeline(&log, &now)) }
-            section class="aside" { (remarks(dossier, &now, form, problems)) (papers(dossier, house)) }
+            section { (timeline(&log, now)) }
+            section class="aside" { (remarks(dossier, now, *refused)) (papers(dossier, house)) }
         }
     };
     let path = golfer_path(dossier);
-    Ok(page(
+    Ok(shell::page(
         app,
         &Page {
-            title: format!("{}{}, Lengthwise", if problems.is_empty() { "" } else { "Error: " }, golfer.name),
+            title: refused.title(&golfer.name),
             search: "",
             main,
             follows: Some(golfer.id.as_str()),
-            last: Last::of(&log, &now, &path),
+            last: Last::of(&log, now, &path),
         },
     ))
 }
@@ -101,7 +95,7 @@ fn timeline(log: &[LogLine], now: &Now) -> Markup {
     }
 }
 
-fn remarks(dossier: &Dossier, now: &Now, form: &Form, problems: &[Problem]) -> Markup {
+fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
     let live = || dossier.remarks.iter().map(|kept| &kept.record).filter(|remark| !remark.removed);
     let (health, plain): (Vec<&Remark>, Vec<&Remark>) =
         live().partition(|remark| remark.health_consent.is_some());
@@ -122,13 +116,13 @@ fn remarks(dossier: &Dossier, now: &Now, form: &Form, problems: &[Problem]) -> M
                 }
             }
         }
-        details open[!problems.is_empty()] {
+        details open[!refused.problems.is_empty()] {
             summary { "Add a remark" }
             form method="post" action=(format!("{}/remarks", golfer_path(dossier))) class="stacked" {
                 (act_id())
-                (text_area("text", "Remark", "In the golfer's own words where you can.", form.get("text").unwrap_or_default(), Problem::at(problems, "text")))
+                (text_area("text", "Remark", "In the golfer's own words where you can.", refused.value("text", ""), refused.at("text")))
                 label class="check" {
-                    input type="checkbox" name="health" value="yes" checked[form.get("health") == Some("yes")];
+                    input type="checkbox" name="health" value="yes" checked[refused.value("health", "") == "yes"];
                     " It is about health, and the golfer agrees that it is kept. It stays apart and on no sheet."
                 }
                 button { "Keep it" }
@@ -171,8 +165,8 @@ pub(crate) async fn add_remark(
     let changes = changes.with_new(remark);
     if let Err(error) = changes.check() {
         let problems = [Problem::of("text", "Remark", &error)];
-        let page = the_page(&app, &dossier, &house, &form, &problems).await?;
-        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+        let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+        return Ok(drawn_again(the_page(&page).await?));
     }
     acts::save(&app, changes, &now).await?;
     Ok(Redirect::to(&golfer_path(&dossier)).into_response())
@@ -194,35 +188,27 @@ pub(crate) async fn card(State(app): State<App>, Path(id): Path<String>) -> Resu
 /// `GET /golfers/{golfer}/file`
 pub(crate) async fn show_file(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    file_page(&app, &dossier, &house, &Form::default(), &[]).await
+    file_page(&GolferPage::fresh(&app, &dossier, &house)).await
 }
 
-async fn file_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn file_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let (dossier, refused) = (page.dossier, page.refused);
     let golfer = &dossier.golfer.record;
     let born = golfer.born.map(date).unwrap_or_default();
     let consent = golfer.consent.as_ref();
     let consent_day = consent.map(|consent| date(consent.day)).unwrap_or_default();
-    let typed = |name: &str, kept: &str| form.get(name).unwrap_or(kept).to_owned();
     let field = |name, label, hint, kept: &str, width| {
-        let value = typed(name, kept);
-        Field { name, label, hint, value: &value, problem: Problem::at(problems, name), width }.draw()
+        Field { name, label, hint, value: refused.value(name, kept), problem: refused.at(name), width }.draw()
     };
     let content = html! {
-        (summary(problems))
+        (summary(refused))
         form method="post" action=(format!("{}/file", golfer_path(dossier))) class="stacked" {
             (act_id())
             input type="hidden" name="seen" value=(dossier.golfer.revision);
             (field("name", "Name", "As it stands on the sheets.", &golfer.name, Width::Name))
-            (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], &typed("plays", golfer.plays.words())))
+            (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], refused.value("plays", golfer.plays.words())))
             (field("contact", "How to reach them", "One way is enough.", golfer.contact.as_deref().unwrap_or_default(), Width::Name))
-            (choice("sex", "Sex", &[("", "not said"), ("woman", "woman"), ("man", "man")], &typed("sex", golfer.sex_word())))
+            (choice("sex", "Sex", &[("", "not said"), ("woman", "woman"), ("man", "man")], refused.value("sex", golfer.sex_word())))
             p class="hint" { "Only to judge whether a reading can be believed." }
             (field("born", "Born", "As 2 5 1979. Only where growth matters, under 16.", &born, Width::Number))
             fieldset {
@@ -244,7 +230,7 @@ async fn file_page(
             }
         }
     };
-    page_of(app, &now, dossier, house, None, "File", &content, problems).await
+    page.draw(None, "File", &content).await
 }
 
 /// `POST /golfers/{golfer}/file`
@@ -266,12 +252,12 @@ pub(crate) async fn save_file(
         None => match typed_file(&kept.record, &form, now.day) {
             Ok(golfer) => (golfer, "File changed"),
             Err(problems) => {
-                let page = file_page(&app, &dossier, &house, &form, &problems).await?;
-                return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+                let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+                return Ok(drawn_again(file_page(&page).await?));
             }
         },
     };
-    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    let seen = form.seen_or(kept.revision);
     let changes = acts::act(&form, &house, sentence)?.with_changed(golfer, seen);
     acts::save_or_ask(&app, changes, &now, &format!("{path}/file"), &form).await?;
     Ok(Redirect::to(&path).into_response())

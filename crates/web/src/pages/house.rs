@@ -6,7 +6,7 @@ use crate::error::PageError;
 use crate::form::Form;
 use crate::pages::export::links;
 use crate::parts::field::{Field, Width};
-use crate::parts::problem::{Problem, summary};
+use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Last, Page, act_id, page};
 use axum::extract::State;
 use axum::http::StatusCode;
@@ -16,10 +16,10 @@ use studio::{HouseSettings, Kept, SETTINGS, Setting};
 
 /// `GET /house`
 pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
-    house_page(&app, &Form::default(), &[]).await
+    house_page(&app, Refused::nothing()).await
 }
 
-async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Markup, PageError> {
+async fn house_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
     let now = app.now();
     let house = app.house().await?;
     let log = app.store.log(None, 5).await?;
@@ -28,7 +28,7 @@ async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Mark
     Ok(page(
         app,
         &Page {
-            title: format!("{}House, Lengthwise", if problems.is_empty() { "" } else { "Error: " }),
+            title: refused.title("House"),
             search: "",
             main: html! {
                 h1 { "House" }
@@ -36,7 +36,7 @@ async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Mark
                     "The shop's own limits and habits. Each is saved by itself and holds from then on; targets and jobs that were kept stay as "
                     "they were. Every usual value is common practice without a source."
                 }
-                (summary(problems))
+                (summary(refused))
                 section class="settings" {
                     h2 { "Take along" }
                     p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
@@ -46,7 +46,7 @@ async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Mark
                     section class="settings" {
                         h2 { (group) }
                         @for setting in SETTINGS.iter().filter(|setting| setting.group == group) {
-                            (one(setting, &house, form, problems))
+                            (one(setting, &house, refused))
                         }
                     }
                 }
@@ -57,9 +57,8 @@ async fn house_page(app: &App, form: &Form, problems: &[Problem]) -> Result<Mark
     ))
 }
 
-fn one(setting: &Setting, house: &Kept<HouseSettings>, form: &Form, problems: &[Problem]) -> Markup {
-    let problem = Problem::at(problems, setting.key);
-    let typed = form.get(setting.key).filter(|_| problem.is_some());
+fn one(setting: &Setting, house: &Kept<HouseSettings>, refused: Refused<'_>) -> Markup {
+    let kept = house.record.value(setting.key);
     let usual = match (house.record.values.contains_key(setting.key), setting.usual) {
         (true, "") => " Usual: nothing.".to_owned(),
         (true, usual) => format!(" Usual: {usual}."),
@@ -68,13 +67,13 @@ fn one(setting: &Setting, house: &Kept<HouseSettings>, form: &Form, problems: &[
     html! {
         form method="post" action="/house" class="setting" {
             (act_id())
-            input type="hidden" name="was" value=(house.record.value(setting.key));
+            input type="hidden" name="was" value=(kept);
             (Field {
                 name: setting.key,
                 label: setting.label,
                 hint: &format!("{}{usual}", setting.changes),
-                value: typed.unwrap_or(house.record.value(setting.key)),
-                problem,
+                value: refused.value(setting.key, kept),
+                problem: refused.at(setting.key),
                 width: if setting.usual.len() > 14 || setting.usual.is_empty() { Width::Name } else { Width::Number },
             }.draw())
             button aria-label=(format!("Save: {}", setting.label)) { "Save" }
@@ -99,15 +98,15 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
             typed.trim()
         );
         let problems = [Problem { field: setting.key.to_owned(), words }];
-        let page = house_page(&app, &form, &problems).await?;
+        let page = house_page(&app, Refused::of(&form, &problems)).await?;
         return Ok((StatusCode::CONFLICT, page).into_response());
     }
     let changed = match house.record.with(setting.key, typed) {
         Ok(changed) => changed,
         Err(error) => {
             let problems = [Problem::of(setting.key, setting.label, &error)];
-            let page = house_page(&app, &form, &problems).await?;
-            return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+            let page = house_page(&app, Refused::of(&form, &problems)).await?;
+            return Ok(drawn_again(page));
         }
     };
     let sentence = format!(

@@ -1,10 +1,11 @@
 //! Clubs from a spreadsheet: the file, then how its columns are matched, then one act that can be undone.
 
-use super::golfer_page;
+use super::GolferPage;
 use crate::acts;
 use crate::app::{App, new_id};
 use crate::error::PageError;
 use crate::form::Form;
+use crate::parts::problem::drawn_again;
 use crate::shell::{act_id, golfer_path};
 use crate::uploads::MOST_BYTES;
 use axum::extract::{Multipart, Path, State};
@@ -15,7 +16,7 @@ use exchange::{
     to_changes,
 };
 use maud::{Markup, html};
-use studio::{Dossier, HouseSettings, Id, OwnedClub, StationName};
+use studio::{HouseSettings, Id, OwnedClub, StationName};
 
 /// Rows shown before anything is taken.
 const ROWS_SHOWN: usize = 6;
@@ -43,8 +44,8 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
             button class="primary" { "Look at the file" }
         }
     };
-    golfer_page(&app, &app.now(), &dossier, &house, Some(StationName::Clubs), "Clubs from a file", &content)
-        .await
+    let page = GolferPage::fresh(&app, &dossier, &house);
+    page.draw(Some(StationName::Clubs), "Clubs from a file", &content).await
 }
 
 /// `POST /golfers/{golfer}/clubs/import`: keeps the file for a while and shows how it is read.
@@ -74,7 +75,7 @@ pub(crate) async fn look(
     let file = new_id();
     app.uploads.keep(&file, bytes.to_vec());
     let columns = remembered(&house, &table).unwrap_or_else(|| guess_columns(&table));
-    matching_page(&app, &dossier, &house, &file, &table, &columns, &[]).await
+    matching_page(&GolferPage::fresh(&app, &dossier, &house), &file, &table, &columns, &[]).await
 }
 
 /// The columns as they were matched the last time a table of this shape came.
@@ -85,9 +86,7 @@ fn remembered(house: &HouseSettings, table: &Table) -> Option<Vec<Option<Column>
 }
 
 async fn matching_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
+    page: &GolferPage<'_>,
     file: &Id,
     table: &Table,
     columns: &[Option<Column>],
@@ -104,7 +103,7 @@ async fn matching_page(
             }
         }
         p class="lead" { (table.rows.len()) " rows, columns apart by " (table.separator.words()) ", " (table.encoding.words()) "." }
-        form method="post" action=(format!("{}/clubs/import/{file}", golfer_path(dossier))) {
+        form method="post" action=(format!("{}/clubs/import/{file}", golfer_path(page.dossier))) {
             (act_id())
             div class="wide" tabindex="0" role="group" aria-label="The file's first rows and how its columns are read" {
                 table {
@@ -127,8 +126,7 @@ async fn matching_page(
             div class="keepbar" { button class="primary" { "Take these clubs" } }
         }
     };
-    golfer_page(app, &app.now(), dossier, house, Some(StationName::Clubs), "Clubs from a file", &content)
-        .await
+    page.draw(Some(StationName::Clubs), "Clubs from a file", &content).await
 }
 
 fn choose(place: usize, chosen: Option<Column>, header: &str) -> Markup {
@@ -166,8 +164,8 @@ pub(crate) async fn take(
     let clubs = match read_clubs(&table, &columns, &rules) {
         Ok(clubs) => clubs,
         Err(problems) => {
-            let page = matching_page(&app, &dossier, &house, &file, &table, &columns, &problems).await?;
-            return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+            let page = GolferPage::fresh(&app, &dossier, &house);
+            return Ok(drawn_again(matching_page(&page, &file, &table, &columns, &problems).await?));
         }
     };
     let act = acts::act(&form, &house, "")?;

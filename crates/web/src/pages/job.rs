@@ -1,6 +1,6 @@
 //! The job: made from the target, moved on from state to state, worked on at the bench, printed, handed over.
 
-use super::golfer_page;
+use super::GolferPage;
 use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
@@ -13,21 +13,22 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use sheet::Letterhead;
 use sheet::words::rich;
-use studio::{Dossier, Field, HouseSettings, Id, JobFile, JobState, Kept, StationName, Tick, Verdict, Work};
+use studio::{Dossier, Field, Id, JobFile, JobState, Kept, StationName, Tick, Verdict, Work};
 
 /// `GET /golfers/{golfer}/job`: the job in hand, or what it would be.
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
+    let page = GolferPage::fresh(&app, &dossier, &house);
     match dossier.job() {
-        Some(kept) => job_page(&app, &dossier, &house, kept, None).await,
-        None => no_job(&app, &dossier, &house).await,
+        Some(kept) => job_page(&page, kept, None).await,
+        None => no_job(&page).await,
     }
 }
 
-async fn no_job(app: &App, dossier: &Dossier, house: &HouseSettings) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn no_job(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let dossier = page.dossier;
     let content = html! {
-        @match dossier.plan(house, now.day) {
+        @match dossier.plan(page.house, page.now.day) {
             Ok(plan) => {
                 @let work = Work::of(&plan, |name| dossier.club_named(name));
                 @if let Some(reason) = &work.waits_for { p class="hold" { "Hold. " (reason) } }
@@ -59,7 +60,7 @@ async fn no_job(app: &App, dossier: &Dossier, house: &HouseSettings) -> Result<M
             }
         }
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
+    page.draw(Some(StationName::Job), "Job", &content).await
 }
 
 /// `POST /golfers/{golfer}/job`: makes the job from the plan as it is now.
@@ -86,7 +87,7 @@ pub(crate) async fn show_one(
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let kept = find(&dossier, &job)?;
-    job_page(&app, &dossier, &house, kept, None).await
+    job_page(&GolferPage::fresh(&app, &dossier, &house), kept, None).await
 }
 
 /// `GET /j/{number}`: what the code on a printed sheet opens.
@@ -108,13 +109,11 @@ fn job_path(dossier: &Dossier, job: &JobFile) -> String {
 }
 
 async fn job_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
+    page: &GolferPage<'_>,
     kept: &Kept<JobFile>,
     elsewhere: Option<Elsewhere<'_>>,
 ) -> Result<Markup, PageError> {
-    let now = app.now();
+    let (dossier, house, now) = (page.dossier, page.house, &page.now);
     let job = &kept.record;
     let path = job_path(dossier, job);
     let content = html! {
@@ -122,7 +121,7 @@ async fn job_page(
         div class="jobhead" {
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
             @if let Some(note) = &job.note { p class="note care" { (note) } }
-            (cure(job, &now))
+            (cure(job, now))
         }
         (next_at_the_bench(dossier, house, job, &path))
         (move_on_form(dossier, kept, &path))
@@ -133,7 +132,7 @@ async fn job_page(
         }
         (bench(dossier, house, job, &path))
     };
-    golfer_page(app, &now, dossier, house, Some(StationName::Job), "Job", &content).await
+    page.draw(Some(StationName::Job), "Job", &content).await
 }
 
 /// A wish for a job that was moved on another device meanwhile.
@@ -226,10 +225,10 @@ pub(crate) async fn move_on(
         .get("to")
         .and_then(JobState::from_words)
         .ok_or_else(|| PageError::bad("Expected a state a job can be in.", "Choose one of the buttons."))?;
-    let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+    let seen = form.seen_or(kept.revision);
     if seen != kept.revision {
         let elsewhere = Elsewhere { wished: to, note: form.get("note").unwrap_or_default() };
-        let page = job_page(&app, &dossier, &house, kept, Some(elsewhere)).await?;
+        let page = job_page(&GolferPage::fresh(&app, &dossier, &house), kept, Some(elsewhere)).await?;
         return Ok((StatusCode::CONFLICT, page).into_response());
     }
     let note = studio::plain_text("note", form.get("note").unwrap_or_default())?;

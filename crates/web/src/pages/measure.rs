@@ -1,17 +1,16 @@
 //! Measure: how each reading is taken, up to three of each, and what they say while they are typed.
 
-use super::page_of;
+use super::GolferPage;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::body_drawing::drawing;
 use crate::parts::field::{choice, id_of};
-use crate::parts::problem::{Problem, summary_of_rows};
+use crate::parts::problem::{Problem, Refused, drawn_again, summary_of_rows};
 use crate::parts::target_box::target_box;
 use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use fitting::Shoes;
 use maud::{Markup, html};
@@ -21,21 +20,15 @@ use studio::{Dossier, Field, HouseSettings, Id, Kept, Reading, StationName, Subj
 /// `GET /golfers/{golfer}/measure`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    measure_page(&app, &dossier, &house, &Form::default(), &[]).await
+    measure_page(&GolferPage::fresh(&app, &dossier, &house)).await
 }
 
-async fn measure_page(
-    app: &App,
-    dossier: &Dossier,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-) -> Result<Markup, PageError> {
-    let now = app.now();
+async fn measure_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let (dossier, refused) = (page.dossier, page.refused);
     let path = format!("{}/measure", golfer_path(dossier));
-    let plan = dossier.plan(house, now.day);
+    let plan = dossier.plan(page.house, page.now.day);
     let content = html! {
-        (summary_of_rows(problems))
+        (summary_of_rows(refused))
         div class="cols" {
             div {
                 form method="post" action=(path) class="stacked" id="measure" data-keypad
@@ -43,13 +36,13 @@ async fn measure_page(
                     // what Enter in a field presses: the first button of a form
                     button class="default" tabindex="-1" aria-hidden="true" { "Save the readings" }
                     (act_id())
-                    (units_field(house))
-                    (shoes(dossier, form))
-                    @for field in Field::of(Subject::Body) { (entry(dossier, field, house, form, problems, &now)) }
-                    (overruled(dossier, form))
+                    (units_field(page.house))
+                    (shoes(dossier, refused))
+                    @for field in Field::of(Subject::Body) { (entry(page, field)) }
+                    (overruled(dossier, refused))
                     div class="entry" {
                         label for="instrument" { "Read with" }
-                        input id="instrument" class="field name" type="text" name="instrument" value=(form.get("instrument").unwrap_or(last_instrument(dossier))) autocomplete="off";
+                        input id="instrument" class="field name" type="text" name="instrument" value=(refused.value("instrument", last_instrument(dossier))) autocomplete="off";
                     }
                     div class="keepbar" { button class="primary" { "Save the readings" } }
                 }
@@ -57,7 +50,7 @@ async fn measure_page(
             section class="aside" aria-label="What it says so far" { div id="now" { (target_box(&plan, dossier)) } }
         }
     };
-    page_of(app, &now, dossier, house, Some(StationName::Measure), "Measure", &content, problems).await
+    page.draw(Some(StationName::Measure), "Measure", &content).await
 }
 
 fn last_instrument(dossier: &Dossier) -> &str {
@@ -65,10 +58,10 @@ fn last_instrument(dossier: &Dossier) -> &str {
     last.and_then(|reading| reading.instrument.as_deref()).unwrap_or("rigid rule")
 }
 
-fn shoes(dossier: &Dossier, form: &Form) -> Markup {
+fn shoes(dossier: &Dossier, refused: Refused<'_>) -> Markup {
     let last = dossier.body(Field::KnuckleHeight).last().and_then(|reading| reading.shoes_word());
     html! {
-        (choice("shoes", "Knuckle and wrist height", &[("on", "in shoes"), ("off", "without shoes")], form.get("shoes").or(last).unwrap_or("on")))
+        (choice("shoes", "Knuckle and wrist height", &[("on", "in shoes"), ("off", "without shoes")], refused.value("shoes", last.unwrap_or("on"))))
         p class="hint" { "Always the same way. Stature always without." }
     }
 }
@@ -96,14 +89,8 @@ fn field_name(field: Field, place: usize) -> String {
     format!("read.{}.{place}", field.key())
 }
 
-fn entry(
-    dossier: &Dossier,
-    field: Field,
-    house: &HouseSettings,
-    form: &Form,
-    problems: &[Problem],
-    now: &Now,
-) -> Markup {
+fn entry(page: &GolferPage<'_>, field: Field) -> Markup {
+    let GolferPage { now, dossier, house, refused, .. } = page;
     let today_taken = dossier.body(field).iter().filter(|reading| reading.day == now.day).count();
     let blanks = field.readings().saturating_sub(today_taken).max(1);
     let unit = match (field, house.units()) {
@@ -123,10 +110,10 @@ fn entry(
                     @let name = field_name(field, place);
                     div {
                         label class="unseen" for=(id_of(&name)) { (field.label()) ", reading " (place) }
-                        @if let Some(problem) = Problem::at(problems, &name) { p class="problem" id=(format!("{}-problem", id_of(&name))) { (problem) } }
-                        input id=(id_of(&name)) class="field number" type="text" name=(name) value=(form.get(&name).unwrap_or_default())
-                            autocomplete="off" spellcheck="false" aria-describedby=(described(&hint_id, &name, problems)) data-fraction[field != Field::HeadSpeed]
-                            aria-invalid=[Problem::at(problems, &name).map(|_| "true")];
+                        @if let Some(problem) = refused.at(&name) { p class="problem" id=(format!("{}-problem", id_of(&name))) { (problem) } }
+                        input id=(id_of(&name)) class="field number" type="text" name=(name) value=(refused.value(&name, ""))
+                            autocomplete="off" spellcheck="false" aria-describedby=(described(&hint_id, &name, *refused)) data-fraction[field != Field::HeadSpeed]
+                            aria-invalid=[refused.at(&name).map(|_| "true")];
                         p class="back small soft" id=(format!("{}-back", id_of(&name))) {}
                     }
                 }
@@ -137,14 +124,14 @@ fn entry(
 }
 
 /// What a field's description is: how it is read, and what is wrong with it.
-fn described(hint: &str, name: &str, problems: &[Problem]) -> String {
-    match Problem::at(problems, name) {
+fn described(hint: &str, name: &str, refused: Refused<'_>) -> String {
+    match refused.at(name) {
         Some(_) => format!("{}-problem {hint}", id_of(name)),
         None => hint.to_owned(),
     }
 }
 
-fn overruled(dossier: &Dossier, form: &Form) -> Markup {
+fn overruled(dossier: &Dossier, refused: Refused<'_>) -> Markup {
     let kept = dossier.golfer.record.overruled.as_deref().unwrap_or_default();
     html! {
         details open[!kept.is_empty()] {
@@ -153,7 +140,7 @@ fn overruled(dossier: &Dossier, form: &Form) -> Markup {
                 label for="overruled" { "Why it is taken" }
                 p class="hint" { "As: taken twice, by two people. It is printed on the sheets." }
                 input type="hidden" name="overruled-was" value=(kept);
-                input id="overruled" class="field line" type="text" name="overruled" value=(form.get("overruled").unwrap_or(kept)) autocomplete="off";
+                input id="overruled" class="field line" type="text" name="overruled" value=(refused.value("overruled", kept)) autocomplete="off";
             }
         }
     }
@@ -281,8 +268,8 @@ pub(crate) async fn save(
     }
     let (dossier, house) = app.golfer(&id).await?;
     let left = only_refused(&form, &taken.problems);
-    let page = measure_page(&app, &dossier, &house, &left, &taken.problems).await?;
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    let page = GolferPage::again(&app, &dossier, &house, Refused::of(&left, &taken.problems));
+    Ok(drawn_again(measure_page(&page).await?))
 }
 
 /// The form with only what was refused, and how it was read.

@@ -5,10 +5,9 @@ use crate::app::{App, Now, new_id};
 use crate::error::PageError;
 use crate::form::{Asked, Form};
 use crate::parts::field::{Field, Width, choice};
-use crate::parts::problem::{Problem, summary};
+use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Page, act_id, page};
 use axum::extract::State;
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use sheet::words::date;
@@ -27,7 +26,7 @@ fn looked_for(asked: &Form) -> String {
 pub(crate) async fn show(State(app): State<App>, Asked(asked): Asked) -> Result<Markup, PageError> {
     let typed = looked_for(&asked);
     if typed.trim().is_empty() {
-        return studio(&app, &Form::default(), &[]).await;
+        return studio(&app, Refused::nothing()).await;
     }
     let hits = app.store.search(&typed, MOST_HITS).await?;
     Ok(page(
@@ -88,7 +87,7 @@ fn person(hit: &Hit) -> Markup {
     }
 }
 
-async fn studio(app: &App, form: &Form, problems: &[Problem]) -> Result<Markup, PageError> {
+async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
     let now = app.now();
     let house = app.house().await?.record;
     let (due, recent) = (app.store.due(now.day, now.ms).await?, app.store.search("", MOST_HITS).await?);
@@ -97,10 +96,10 @@ async fn studio(app: &App, form: &Form, problems: &[Problem]) -> Result<Markup, 
     Ok(page(
         app,
         &Page {
-            title: format!("{}Studio, Lengthwise", if problems.is_empty() { "" } else { "Error: " }),
+            title: refused.title("Studio"),
             search: "",
             main: html! {
-                (summary(problems))
+                (summary(refused))
                 div class="cols" {
                     section {
                         h1 { (studio_name(&house)) }
@@ -113,7 +112,7 @@ async fn studio(app: &App, form: &Form, problems: &[Problem]) -> Result<Markup, 
                             @if count > MOST_HITS { p class="soft small" { (count) " golfers in all. Find the others by name, telephone or job number." } }
                         }
                     }
-                    section class="aside" { (new_golfer(form, problems)) }
+                    section class="aside" { (new_golfer(refused)) }
                 }
             },
             follows: Some("all"),
@@ -179,7 +178,7 @@ fn due_line(due: &Due, now: &Now) -> Markup {
     html! { a href=(path) { b { (due.name) } span class="soft" { (what) } } }
 }
 
-fn new_golfer(form: &Form, problems: &[Problem]) -> Markup {
+fn new_golfer(refused: Refused<'_>) -> Markup {
     html! {
         h2 { "New golfer" }
         form method="post" action="/golfers" class="stacked" {
@@ -188,11 +187,11 @@ fn new_golfer(form: &Form, problems: &[Problem]) -> Markup {
                 name: "name",
                 label: "Name",
                 hint: "",
-                value: form.get("name").unwrap_or_default(),
-                problem: Problem::at(problems, "name"),
+                value: refused.value("name", ""),
+                problem: refused.at("name"),
                 width: Width::Name,
             }.draw())
-            (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], form.get("plays").unwrap_or("right-handed")))
+            (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], refused.value("plays", "right-handed")))
             button class="primary" { "Open a file" }
         }
     }
@@ -211,8 +210,7 @@ pub(crate) async fn open_golfer(State(app): State<App>, form: Form) -> Result<Re
         Ok(golfer) => golfer,
         Err(error) => {
             let problems = [Problem::of("name", "Name", &error)];
-            let page = studio(&app, &form, &problems).await?;
-            return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+            return Ok(drawn_again(studio(&app, Refused::of(&form, &problems)).await?));
         }
     };
     let path = format!("/golfers/{}", golfer.id);

@@ -1,6 +1,6 @@
 //! Target: the length of every club with its interval, the ways side by side, and what would be if.
 
-use super::golfer_page;
+use super::GolferPage;
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
@@ -64,12 +64,13 @@ pub(crate) async fn show(
     Asked(asked): Asked,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
+    let page = GolferPage::fresh(&app, &dossier, &house);
     let what_if = WhatIf::of(&asked)?;
-    let content = match dossier.plan(&house, now.day) {
-        Ok(plan) => planned(&dossier, &house, &plan, &what_if, &now),
+    let planned = dossier.plan(&house, page.now.day);
+    let content = match &planned {
+        Ok(plan) => the_target(&dossier, &house, plan, &what_if, &page.now),
         Err(_) => html! {
-            (target_box(&dossier.plan(&house, now.day), &dossier))
+            (target_box(&planned, &dossier))
             p class="next" {
                 a class="button primary" href=(format!("{}/measure", golfer_path(&dossier))) { "To the readings" }
                 " "
@@ -77,10 +78,16 @@ pub(crate) async fn show(
             }
         },
     };
-    golfer_page(&app, &now, &dossier, &house, Some(StationName::Target), "Target", &content).await
+    page.draw(Some(StationName::Target), "Target", &content).await
 }
 
-fn planned(dossier: &Dossier, house: &HouseSettings, plan: &SetPlan, what_if: &WhatIf, now: &Now) -> Markup {
+fn the_target(
+    dossier: &Dossier,
+    house: &HouseSettings,
+    plan: &SetPlan,
+    what_if: &WhatIf,
+    now: &Now,
+) -> Markup {
     let path = format!("{}/target", golfer_path(dossier));
     let has_clubs = !plan.clubs.is_empty();
     html! {
@@ -208,7 +215,7 @@ pub(crate) async fn choose(
             return Err(PageError::bad("Expected swingweight, inertia or neither.", "Choose one of them."));
         }
         let kept = &dossier.golfer;
-        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let seen = form.seen_or(kept.revision);
         let changed = GolferFile { hold: (!hold.is_empty()).then(|| hold.to_owned()), ..kept.record.clone() };
         let words = if hold.is_empty() { "what the house holds" } else { hold };
         acts::act(&form, &house, format!("The bench holds {words}"))?.with_changed(changed, seen)
@@ -225,7 +232,7 @@ pub(crate) async fn choose(
                 "Choose one of them.",
             ));
         }
-        let seen = form.get("seen").and_then(|seen| seen.parse().ok()).unwrap_or(kept.revision);
+        let seen = form.seen_or(kept.revision);
         let changed = OwnedClub { way: (!way.is_empty()).then(|| way.to_owned()), ..kept.record.clone() };
         let words = if way.is_empty() { "the tool's way" } else { way };
         acts::act(&form, &house, format!("{}: {words}", kept.record.name))?.with_changed(changed, seen)

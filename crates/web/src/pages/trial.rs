@@ -1,6 +1,6 @@
 //! The trial: a station that explains itself until the trial itself is there.
 
-use super::golfer_page;
+use super::GolferPage;
 use crate::app::App;
 use crate::error::PageError;
 use crate::shell::golfer_path;
@@ -25,5 +25,5 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
         }
         p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "Go on to the job" } }
     };
-    golfer_page(&app, &app.now(), &dossier, &house, Some(StationName::Trial), "Trial", &content).await
+    GolferPage::fresh(&app, &dossier, &house).draw(Some(StationName::Trial), "Trial", &content).await
 }
