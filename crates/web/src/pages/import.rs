@@ -19,7 +19,7 @@ use maud::{Markup, html};
 use studio::{HouseSettings, Id, OwnedClub, StationName};
 
 /// Rows shown before anything is taken.
-const ROWS_SHOWN: usize = 6;
+const ROWS_SHOWN: usize = 3;
 
 impl From<ExchangeError> for PageError {
     fn from(error: ExchangeError) -> Self {
@@ -105,28 +105,30 @@ async fn matching_page(
         p class="lead" { (table.rows.len()) " rows, columns apart by " (table.separator.words()) ", " (table.encoding.words()) "." }
         form method="post" action=(format!("{}/clubs/import/{file}", golfer_path(page.dossier))) {
             (act_id())
-            div class="wide" tabindex="0" role="group" aria-label="The file's first rows and how its columns are read" {
-                table {
-                    thead {
-                        tr { @for cell in &table.header.cells { th class="text" scope="col" { (cell) } } }
+            table class="matching" {
+                thead { tr { th class="text" scope="col" { "In the file" } th class="text" scope="col" { "Read as" } th class="text" scope="col" { "First rows" } } }
+                tbody {
+                    @for (place, (header, column)) in table.header.cells.iter().zip(columns).enumerate() {
                         tr {
-                            @for (place, column) in columns.iter().enumerate() {
-                                td class="text" { (choose(place, *column, &table.header.cells[place])) }
-                            }
-                        }
-                    }
-                    tbody {
-                        @for row in table.rows.iter().take(ROWS_SHOWN) {
-                            tr { @for cell in &row.cells { td class="text" { (cell) } } }
+                            th class="text" scope="row" { (header) }
+                            td class="text" { (choose(place, *column, header)) }
+                            td class="text" { (first_rows(table, place)) }
                         }
                     }
                 }
             }
-            @if table.rows.len() > ROWS_SHOWN { p class="soft small" { "and " (table.rows.len() - ROWS_SHOWN) " more" } }
             div class="keepbar" { button class="primary" { "Take these clubs" } }
         }
     };
     page.draw(Some(StationName::Clubs), "Clubs from a file", &content).await
+}
+
+/// What the first rows hold in a column.
+fn first_rows(table: &Table, place: usize) -> Markup {
+    html! {
+        @for row in table.rows.iter().take(ROWS_SHOWN) { div { (row.cells.get(place).map_or("", String::as_str)) } }
+        @if table.rows.len() > ROWS_SHOWN { div class="soft" { "\u{2026}" } }
+    }
 }
 
 fn choose(place: usize, chosen: Option<Column>, header: &str) -> Markup {
