@@ -144,6 +144,7 @@ async fn filled(address: &Address, golfers: usize) -> Vec<Id> {
             jobs: Vec::new(),
             ticks: Vec::new(),
             follow_ups: Vec::new(),
+            visits: Vec::new(),
             remarks: Vec::new(),
             photos: Vec::new(),
         };

@@ -9,6 +9,12 @@ pub(crate) fn now() -> ZonedDateTime {
     ZonedDateTime::now()
 }
 
+/// Writes an instant as the clock on the wall shows it.
+pub(crate) fn wall_time(at_ms: i64) -> String {
+    let at = jiff::Timestamp::from_millisecond(at_ms).unwrap_or_default();
+    at.to_zoned_datetime(now().time_zone().clone()).strftime("%-d %b %Y, %H:%M").to_string()
+}
+
 /// Today, here.
 pub(crate) fn today() -> Date {
     now().date()

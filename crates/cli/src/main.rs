@@ -9,6 +9,7 @@ mod clock;
 mod commands;
 mod documents;
 mod failure;
+mod log;
 mod output;
 mod report;
 
@@ -36,6 +37,10 @@ enum Command {
     Serve(commands::serve::Arguments),
     /// Make a verified copy of the studio, also while it is open
     Backup(commands::backup::Arguments),
+    /// Go back to a copy: it is verified, and what is there is set aside
+    Restore(commands::restore::Arguments),
+    /// Read what can still be read of a damaged studio into a new file
+    Salvage(commands::salvage::Arguments),
     /// Write the studio, or one golfer, to a file: JSON, or tables for a spreadsheet
     Export(commands::export::Arguments),
     /// Take golfers from a studio file this program exported
@@ -59,6 +64,8 @@ fn main() -> ExitCode {
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Serve(arguments) => commands::serve::run(&arguments),
         Command::Backup(arguments) => commands::backup::run(&arguments),
+        Command::Restore(arguments) => commands::restore::run(&arguments),
+        Command::Salvage(arguments) => commands::salvage::run(&arguments),
         Command::Export(arguments) => commands::export::run(&arguments),
         Command::Import(arguments) => commands::import::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),

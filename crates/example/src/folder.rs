@@ -39,6 +39,7 @@ impl<'s> Folder<'s> {
             ids,
             dossier: Dossier {
                 golfer: Kept { record: golfer.clone(), revision: 0 },
+                visits: Vec::new(),
                 readings: Vec::new(),
                 clubs: Vec::new(),
                 targets: Vec::new(),
@@ -84,6 +85,7 @@ impl<'s> Folder<'s> {
                 dossier.golfer = Kept { record, revision: seen + 1 };
                 seen
             }
+            Record::Visit(record) => filed(&mut dossier.visits, record, |record| &record.id),
             Record::Club(record) => filed(&mut dossier.clubs, record, |record| &record.id),
             Record::Job(record) => filed(&mut dossier.jobs, record, |record| &record.id),
             Record::Reading(record) => filed(&mut dossier.readings, record, |record| &record.id),

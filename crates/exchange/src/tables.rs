@@ -1,4 +1,4 @@
-//! Tables for a spreadsheet: golfers, readings, clubs, jobs, follow-ups and remarks, a file each.
+//! Tables for a spreadsheet: golfers, visits, readings, clubs, jobs, follow-ups and remarks, a file each.
 //!
 //! They are for reading and counting; what moves a studio is the studio file. Each begins with the mark of UTF-8, so
 //! that spreadsheet programs read every letter; rows end as RFC 4180 has it. Quantities stand in SI units, each with
@@ -27,6 +27,7 @@ pub fn export_csv(dossiers: &[Dossier], health: HealthRemarks) -> Vec<CsvFile> {
     let golfers: Vec<Named<'_>> = by_id(dossiers).into_iter().map(Named::new).collect();
     vec![
         CsvFile { name: "golfers.csv", text: golfer_table(&golfers) },
+        CsvFile { name: "visits.csv", text: visit_table(&golfers) },
         CsvFile { name: "readings.csv", text: reading_table(&golfers) },
         CsvFile { name: "clubs.csv", text: club_table(&golfers) },
         CsvFile { name: "jobs.csv", text: job_table(&golfers) },
@@ -99,6 +100,23 @@ fn golfer_table(golfers: &[Named<'_>]) -> String {
         table.some_text(golfer.hold.as_deref());
         table.flag(golfer.removed);
         table.end_row();
+    }
+    table.finish()
+}
+
+fn visit_table(golfers: &[Named<'_>]) -> String {
+    let mut table =
+        TableWriter::new(&["id", "golfer_id", "golfer", "day", "about", "by", "at_utc", "removed"]);
+    for named in golfers {
+        for visit in named.dossier.visits.iter().map(|kept| &kept.record) {
+            named.row(&mut table, &visit.id);
+            table.day(Some(visit.day));
+            table.some_text(visit.about.as_deref());
+            table.text(&visit.by);
+            table.time(Some(visit.at_ms));
+            table.flag(visit.removed);
+            table.end_row();
+        }
     }
     table.finish()
 }

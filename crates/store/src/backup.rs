@@ -1,8 +1,13 @@
 //! Copies of a studio while it is open, each verified before it carries its name; and checking a studio.
+//!
+//! A copy is a file and, where there are photos, a folder of the same name that ends in `.photos`, with a manifest. The
+//! file gets its name last: where it stands, the photos stand too.
 
+use crate::photos::{self, Laid};
 use crate::rotation::{Why, file_name, superfluous};
-use crate::{Address, Store, StoreError};
-use jiff::civil::DateTime;
+use crate::whole::{check_mark, every_fault};
+use crate::{Address, Photos, Store, StoreError};
+use jiff::civil::{Date, DateTime};
 use sqlx::any::AnyConnectOptions;
 use sqlx::{AnyConnection, Connection, Row};
 use std::path::{Path, PathBuf};
@@ -15,6 +20,8 @@ pub struct Backup {
     pub path: PathBuf,
     /// How many golfers, readings and jobs it holds.
     pub counts: [i64; 3],
+    /// How many photos lie beside it.
+    pub photos: usize,
 }
 
 /// What a check of the studio found.
@@ -22,12 +29,16 @@ pub struct Backup {
 pub struct Checked {
     /// What is wrong; empty when all is well.
     pub faults: Vec<String>,
+    /// What is no fault and may be worth a look.
+    pub notes: Vec<String>,
     /// How many golfers, readings and jobs there are.
     pub counts: [i64; 3],
 }
 
 const COUNTS: &str = "SELECT CAST((SELECT COUNT(*) FROM golfer) AS BIGINT) AS golfers, CAST((SELECT COUNT(*) FROM reading) AS \
                       BIGINT) AS readings, CAST((SELECT COUNT(*) FROM job) AS BIGINT) AS jobs";
+/// Where it is written down that a copy was put on another drive: the day.
+const ELSEWHERE: &str = "elsewhere.txt";
 
 impl Store {
     /// Makes a verified copy; `None` puts it into the backups folder beside the studio under today's date and time.
@@ -45,10 +56,25 @@ impl Store {
         };
         // a reader of its own: whoever writes meanwhile is not kept waiting
         let mut reader = self.inner.readers.acquire().await?;
-        match to {
-            Some(to) => copy_to(&mut reader, to).await,
-            None => copy_of(&mut reader, path, Why::Hand, now).await,
+        let Some(to) = to else { return copy_of(&mut reader, path, Why::Hand, now).await };
+        let backup = copy_to(&mut reader, path, to, Laid::AsCopies).await?;
+        if is_on_another_drive(path, to) {
+            crate::file::write_whole(&folder_beside(path).join(ELSEWHERE), now.date().to_string().as_bytes())
+                .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         }
+        Ok(backup)
+    }
+
+    /// Makes a copy before much is taken in at once; a database on a server has the server's own.
+    ///
+    /// # Errors
+    /// As [`Store::backup`].
+    pub async fn backup_before_import(&self, now: DateTime) -> Result<Option<Backup>, StoreError> {
+        let Address::File(path) = &self.inner.address else { return Ok(None) };
+        let mut reader = self.inner.readers.acquire().await?;
+        let backup = copy_of(&mut reader, path, Why::Import, now).await?;
+        remove_superfluous(path, now);
+        Ok(Some(backup))
     }
 
     /// Makes the copies a day asks for: one a day, and one more whenever it is asked and something was written since the
@@ -62,11 +88,8 @@ impl Store {
         has_changed: bool,
     ) -> Result<Option<Backup>, StoreError> {
         let Address::File(path) = &self.inner.address else { return Ok(None) };
-        let folder = path.with_file_name(FOLDER);
-        let names = names_in(&folder);
-        let today = names.iter().any(|name| {
-            Why::and_time_of(name).is_some_and(|(why, at)| why == Why::Day && at.date() == now.date())
-        });
+        let today =
+            copies_beside(path).iter().any(|(why, at, _)| *why == Why::Day && at.date() == now.date());
         let why = match (today, has_changed) {
             (false, _) => Why::Day,
             (true, true) => Why::Hour,
@@ -74,47 +97,107 @@ impl Store {
         };
         let mut reader = self.inner.readers.acquire().await?;
         let backup = copy_of(&mut reader, path, why, now).await?;
-        drop(reader);
-        for name in superfluous(&names_in(&folder), now) {
-            // one that cannot be removed is no harm
-            drop(std::fs::remove_file(folder.join(name)));
-        }
+        remove_superfluous(path, now);
         Ok(Some(backup))
     }
 
-    /// Checks the whole studio: the file's pages, what hangs on what, and that every record can be read.
+    /// Returns the day on which a copy was last put on another drive; `None` when none ever was.
+    #[must_use]
+    pub fn last_copy_elsewhere(&self) -> Option<Date> {
+        let Address::File(path) = &self.inner.address else { return None };
+        let text = std::fs::read_to_string(folder_beside(path).join(ELSEWHERE)).ok()?;
+        text.trim().parse().ok()
+    }
+
+    /// Checks the whole studio: the file's pages, what hangs on what, that every record can be read, and that every photo
+    /// is there.
     ///
     /// # Errors
     /// When it cannot be read at all.
     pub async fn check(&self) -> Result<Checked, StoreError> {
-        let mut faults = Vec::new();
+        let (mut faults, mut notes) = (Vec::new(), Vec::new());
         let mut connection = self.inner.readers.acquire().await?;
         if matches!(self.inner.address, Address::File(_)) {
-            faults = faults_of(&mut connection).await?;
+            faults = every_fault(&mut connection).await?;
         }
         let counts = counts(&mut connection).await?;
         drop(connection);
         const GOLFERS: &str = "SELECT id FROM golfer ORDER BY seq";
+        let mut named = Vec::new();
         for row in sqlx::query(GOLFERS).fetch_all(&self.inner.readers).await? {
             let id: String = row.try_get("id")?;
             let Ok(golfer) = studio::Id::parse(&id) else {
                 faults.push("a golfer has an id that is none".to_owned());
                 continue;
             };
-            if let Err(error) = self.dossier(&golfer).await {
-                faults.push(format!("golfer {golfer}: {error}"));
+            match self.dossier(&golfer).await {
+                Ok(dossier) => named.extend(dossier.photos.into_iter().map(|kept| kept.record.id)),
+                Err(error) => faults.push(format!("golfer {golfer}: {error}")),
             }
         }
-        Ok(Checked { faults, counts })
+        if let Some(photos) = Photos::of(&self.inner.address) {
+            let (missing, unnamed) = photos.against(&named);
+            faults.extend(missing.iter().map(|id| format!("the picture of photo {id} is not there")));
+            notes
+                .extend(unnamed.iter().map(|name| format!("photos/{name} belongs to no photo that is kept")));
+        }
+        Ok(Checked { faults, notes, counts })
     }
 }
 
 /// The folder of the copies, beside the studio.
-const FOLDER: &str = "backups";
+pub(crate) fn folder_beside(path: &Path) -> PathBuf {
+    path.with_file_name("backups")
+}
 
-fn names_in(folder: &Path) -> Vec<String> {
-    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
-    entries.filter_map(|entry| entry.file_name().into_string().ok()).collect()
+/// The folder of a copy's photos.
+pub(crate) fn photos_of(copy: &Path) -> PathBuf {
+    copy.with_extension("photos")
+}
+
+/// Every copy in the folder beside the studio: why, when and where.
+fn copies_beside(path: &Path) -> Vec<(Why, DateTime, PathBuf)> {
+    let folder = folder_beside(path);
+    let entries = std::fs::read_dir(&folder).into_iter().flatten().flatten();
+    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
+    names.filter_map(|name| Why::and_time_of(&name).map(|(why, at)| (why, at, folder.join(name)))).collect()
+}
+
+/// The newest copy in the folder beside the studio; each was verified before it carried its name.
+pub(crate) fn newest_copy(path: &Path) -> Option<PathBuf> {
+    copies_beside(path).into_iter().max_by_key(|(_, at, _)| *at).map(|(_, _, copy)| copy)
+}
+
+fn remove_superfluous(path: &Path, now: DateTime) {
+    let copies = copies_beside(path);
+    let names: Vec<String> =
+        copies.iter().filter_map(|(_, _, copy)| Some(copy.file_name()?.to_str()?.to_owned())).collect();
+    for name in superfluous(&names, now) {
+        let copy = folder_beside(path).join(name);
+        // the file first: photos alone are no copy; one that cannot be removed is no harm
+        if std::fs::remove_file(&copy).is_ok() {
+            drop(std::fs::remove_dir_all(photos_of(&copy)));
+        }
+    }
+}
+
+/// Whether a copy lies where a failing drive would not take it along.
+#[cfg(unix)]
+fn is_on_another_drive(path: &Path, to: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let drive = |path: &Path| std::fs::metadata(path).map(|metadata| metadata.dev());
+    matches!((drive(path), drive(to)), (Ok(ours), Ok(theirs)) if ours != theirs)
+}
+
+/// Whether a copy lies where a failing drive would not take it along.
+#[cfg(not(unix))]
+fn is_on_another_drive(path: &Path, to: &Path) -> bool {
+    let drive = |path: &Path| {
+        path.canonicalize()
+            .ok()
+            .and_then(|path| path.components().next().map(|part| part.as_os_str().to_owned()))
+    };
+    drive(path) != drive(to)
 }
 
 /// Makes a verified copy in the backups folder beside the studio.
@@ -124,15 +207,22 @@ pub(crate) async fn copy_of(
     why: Why,
     now: DateTime,
 ) -> Result<Backup, StoreError> {
-    let folder = path.with_file_name(FOLDER);
+    let folder = folder_beside(path);
     crate::file::make_private_folder(&folder)
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
-    copy_to(connection, &folder.join(file_name(why, now))).await
+    // a copy of the hour shares its pictures with the studio: what guards them against a failing disk is the day's
+    let laid = if why == Why::Hour { Laid::AsLinks } else { Laid::AsCopies };
+    copy_to(connection, path, &folder.join(file_name(why, now)), laid).await
 }
 
-async fn copy_to(connection: &mut AnyConnection, to: &Path) -> Result<Backup, StoreError> {
+async fn copy_to(
+    connection: &mut AnyConnection,
+    path: &Path,
+    to: &Path,
+    laid: Laid,
+) -> Result<Backup, StoreError> {
     let cannot = |why: String| StoreError::CannotUse { path: to.to_owned(), why };
-    if to.exists() {
+    if to.exists() || photos_of(to).exists() {
         return Err(cannot("there is a file of that name already".to_owned()));
     }
     let partial = to.with_extension("partial");
@@ -143,56 +233,63 @@ async fn copy_to(connection: &mut AnyConnection, to: &Path) -> Result<Backup, St
     let before = counts(connection).await?;
     sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await?;
     let after = counts(connection).await?;
-    let verified = verified(&partial, before, after).await;
-    let placed = verified.and_then(|counts| {
-        std::fs::File::open(&partial)
-            .and_then(|file| file.sync_all())
-            .and_then(|()| std::fs::rename(&partial, to))
-            .map_err(|error| cannot(error.to_string()))
-            .map(|()| counts)
-    });
+    let placed = match verified_between(&partial, before, after).await {
+        Ok(counts) => place(path, &partial, to, laid).map(|photos| (counts, photos)),
+        Err(error) => Err(error),
+    };
     if placed.is_err() {
         drop(std::fs::remove_file(&partial));
     }
-    placed.map(|counts| Backup { path: to.to_owned(), counts })
+    placed.map(|(counts, photos)| Backup { path: to.to_owned(), counts, photos })
 }
 
-/// Opens a copy and holds it against its source.
-async fn verified(copy: &Path, before: [i64; 3], after: [i64; 3]) -> Result<[i64; 3], StoreError> {
-    let damaged = |why: String| StoreError::Damaged { path: copy.to_owned(), why };
+/// Gives a verified copy its photos and then its name.
+fn place(path: &Path, partial: &Path, to: &Path, laid: Laid) -> Result<usize, StoreError> {
+    let cannot =
+        |error: std::io::Error| StoreError::CannotUse { path: to.to_owned(), why: error.to_string() };
+    let photos = photos::lay_beside(&photos::folder_beside(path), &photos_of(to), laid).map_err(cannot)?;
+    std::fs::File::open(partial)
+        .and_then(|file| file.sync_all())
+        .and_then(|()| std::fs::rename(partial, to))
+        .and_then(|()| crate::file::sync_folder_of(to))
+        .map_err(|error| {
+            drop(std::fs::remove_dir_all(photos_of(to)));
+            cannot(error)
+        })?;
+    Ok(photos)
+}
+
+/// Opens a copy and looks whether it is a whole studio; returns its counts.
+pub(crate) async fn verified(copy: &Path) -> Result<[i64; 3], StoreError> {
     let url = crate::connect::file_url(copy)?.replace("mode=rwc", "mode=ro");
     let mut connection = AnyConnection::connect_with(&AnyConnectOptions::from_str(&url)?).await?;
-    let faults = faults_of(&mut connection).await?;
-    let counts = counts(&mut connection).await?;
+    let looked = look_into(&mut connection, copy).await;
     connection.close().await?;
+    looked
+}
+
+async fn look_into(connection: &mut AnyConnection, copy: &Path) -> Result<[i64; 3], StoreError> {
+    check_mark(connection, copy).await?;
+    let damaged = |why: String| StoreError::Damaged { path: copy.to_owned(), why, copy: None };
+    let faults = every_fault(connection).await.map_err(|error| damaged(error.to_string()))?;
     if !faults.is_empty() {
         return Err(damaged(faults.join("; ")));
     }
+    counts(connection).await
+}
+
+/// Holds a copy against what the studio held before and after it was made.
+async fn verified_between(copy: &Path, before: [i64; 3], after: [i64; 3]) -> Result<[i64; 3], StoreError> {
+    let counts = verified(copy).await?;
     let is_between = (0..3).all(|at| (before[at]..=after[at]).contains(&counts[at]));
-    if !is_between {
-        return Err(damaged(format!(
-            "it holds {counts:?} golfers, readings and jobs, the studio {before:?} to {after:?}"
-        )));
+    if is_between {
+        return Ok(counts);
     }
-    Ok(counts)
+    let why = format!("it holds {counts:?} golfers, readings and jobs, the studio {before:?} to {after:?}");
+    Err(StoreError::Damaged { path: copy.to_owned(), why, copy: None })
 }
 
-async fn faults_of(connection: &mut AnyConnection) -> Result<Vec<String>, StoreError> {
-    let mut faults = Vec::new();
-    for row in sqlx::query("PRAGMA integrity_check(20)").fetch_all(&mut *connection).await? {
-        let found: String = row.try_get(0)?;
-        if found != "ok" {
-            faults.push(found);
-        }
-    }
-    let orphans = sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await?;
-    if !orphans.is_empty() {
-        faults.push(format!("{} records hang on records that are not there", orphans.len()));
-    }
-    Ok(faults)
-}
-
-async fn counts(connection: &mut AnyConnection) -> Result<[i64; 3], StoreError> {
+pub(crate) async fn counts(connection: &mut AnyConnection) -> Result<[i64; 3], StoreError> {
     let row = sqlx::query(COUNTS).fetch_one(&mut *connection).await?;
     Ok([row.try_get("golfers")?, row.try_get("readings")?, row.try_get("jobs")?])
 }

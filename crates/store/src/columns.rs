@@ -65,9 +65,12 @@ impl From<Option<f64>> for Value {
 
 /// The statements of one table.
 pub(crate) struct Statements {
+    pub(crate) name: &'static str,
     pub(crate) upsert: String,
     pub(crate) by_id: String,
     pub(crate) by_golfer: String,
+    /// By place in a SQLite file, for what is left of a damaged one.
+    pub(crate) by_place_in_file: String,
 }
 
 /// The statements of a table, made when they are first used.
@@ -76,7 +79,7 @@ pub(crate) type Table = LazyLock<Statements>;
 impl Statements {
     /// Makes the statements of a table from its columns, `id` first; `revision`, `seq` and `place` are added; where a
     /// record was written first stays.
-    pub(crate) fn of(table: &str, columns: &[&str]) -> Self {
+    pub(crate) fn of(table: &'static str, columns: &[&str]) -> Self {
         let all: Vec<&str> = columns.iter().copied().chain(["revision", "seq", "place"]).collect();
         let places: Vec<String> = (1..=all.len()).map(|place| format!("${place}")).collect();
         let updates: Vec<String> = all
@@ -86,6 +89,7 @@ impl Statements {
             .collect();
         let list = all.join(", ");
         Self {
+            name: table,
             upsert: format!(
                 "INSERT INTO {table} ({list}) VALUES ({}) ON CONFLICT (id) DO UPDATE SET {}",
                 places.join(", "),
@@ -93,6 +97,7 @@ impl Statements {
             ),
             by_id: format!("SELECT {list} FROM {table} WHERE id = $1"),
             by_golfer: format!("SELECT {list} FROM {table} WHERE golfer_id = $1 ORDER BY seq, place"),
+            by_place_in_file: format!("SELECT {list} FROM {table} WHERE rowid BETWEEN $1 AND $2"),
         }
     }
 }

@@ -3,30 +3,20 @@
 //! A SQLite file has one writing connection and a few reading ones, each with the settings that make an acknowledged
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
-use crate::file::{Found, look_at, real_path};
+use crate::file::{Found, look_at, real_path, refuse_a_cut_off_restore};
 use crate::rotation::Why;
-use crate::{Address, StoreError, schema};
+use crate::settings::{refuse_old_sqlite, settle};
+use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault};
+use crate::{Address, StoreError, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
-use std::path::PathBuf;
+use std::fmt;
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 use tokio::sync::{Mutex, watch};
 
-/// Marks a SQLite file as ours: `LWst` in ASCII. Definition.
-const APPLICATION_ID: i64 = 0x4C57_7374;
-/// Settings of every SQLite connection: what is set, and what must be read back.
-const PRAGMAS: [(&str, &str, &str); 8] = [
-    ("PRAGMA journal_mode=WAL", "PRAGMA journal_mode", "wal"),
-    ("PRAGMA synchronous=FULL", "PRAGMA synchronous", "2"),
-    ("PRAGMA foreign_keys=ON", "PRAGMA foreign_keys", "1"),
-    ("PRAGMA busy_timeout=5000", "PRAGMA busy_timeout", "5000"),
-    ("PRAGMA trusted_schema=OFF", "PRAGMA trusted_schema", "0"),
-    ("PRAGMA cell_size_check=ON", "PRAGMA cell_size_check", "1"),
-    ("PRAGMA mmap_size=0", "PRAGMA mmap_size", "0"),
-    ("PRAGMA secure_delete=ON", "PRAGMA secure_delete", "1"),
-];
 /// Files up to this size are checked page by page before they are opened; larger ones straight after, so that a large
 /// studio opens at once. House choice: about a tenth of a second.
 const CHECKED_AT_ONCE: u64 = 48 * 1024 * 1024;
@@ -47,14 +37,14 @@ pub(crate) struct Inner {
     pub(crate) writer: Writer,
     /// The newest place in the sequence of changes, for those who watch.
     pub(crate) newest: watch::Sender<i64>,
-    /// What was found damaged; nothing is written then.
-    pub(crate) broken: OnceLock<String>,
+    /// Why nothing more is written, once something was found wrong.
+    pub(crate) stopped: OnceLock<String>,
 }
 
 /// Who writes.
 pub(crate) enum Writer {
-    /// The one writing connection of a SQLite file.
-    Alone(Mutex<AnyConnection>),
+    /// The one writing connection of a SQLite file; none once the studio is closed.
+    Alone(Mutex<Option<AnyConnection>>),
     /// Any connection of the pool; an advisory lock puts writes in order.
     Pool,
 }
@@ -65,8 +55,6 @@ impl std::fmt::Debug for Store {
     }
 }
 
-use std::fmt;
-
 impl Store {
     /// Opens a studio; a file that is not there is made.
     ///
@@ -75,7 +63,11 @@ impl Store {
     pub async fn open(address: &Address) -> Result<Self, StoreError> {
         sqlx::any::install_default_drivers();
         let store = match address {
-            Address::File(path) => Self::open_file(path.clone()).await?,
+            Address::File(path) => match Self::open_file(path.clone()).await {
+                // nothing was open yet that could have been stopped
+                Err(StoreError::Unsound(why)) => return Err(damaged(path, &why)),
+                opened => opened?,
+            },
             Address::Server(url) => Self::open_server(url, address).await?,
         };
         store.note_newest().await?;
@@ -98,12 +90,16 @@ impl Store {
     async fn open_file(path: PathBuf) -> Result<Self, StoreError> {
         let path = real_path(&path)?;
         let found = look_at(&path)?;
+        refuse_a_cut_off_restore(&path, found)?;
+        tidy(&path);
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
         let mut first =
             AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
+        refuse_old_sqlite(&mut first).await?;
         let is_large = std::fs::metadata(&path).is_ok_and(|metadata| metadata.len() > CHECKED_AT_ONCE);
         if found == Found::Database {
             check_mark(&mut first, &path).await?;
+            check_definitions(&mut first, &path).await?;
             if !is_large {
                 check_whole(&mut first, &path).await?;
             }
@@ -111,69 +107,28 @@ impl Store {
         settle(&mut first).await.map_err(|error| damaged(&path, &error))?;
         let version = schema::version(&mut first).await?;
         if version > schema::NEWEST {
-            return Err(StoreError::Newer {
-                place: path.display().to_string(),
-                found: version,
-                known: schema::NEWEST,
-            });
+            return Err(schema::newer(&mut first, path.display().to_string(), version).await);
         }
         if version < schema::NEWEST {
-            if version > 0 {
-                let now = jiff::Timestamp::from_second(seconds_of(&path)).unwrap_or_default();
-                let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
-                crate::backup::copy_of(&mut first, &path, Why::Upgrade, now).await?;
-            }
-            let mut upgrade = first.begin_with("BEGIN IMMEDIATE").await?;
-            schema::upgrade(&mut upgrade, version).await?;
-            upgrade.commit().await?;
-            sqlx::query(APPLICATION).execute(&mut first).await?;
+            upgrade(&mut first, &path, version).await?;
         }
         make_private(&path)?;
         let readers = AnyPoolOptions::new()
             .max_connections(READERS)
             .acquire_timeout(Duration::from_secs(10))
-            .after_connect(|connection, _| {
-                Box::pin(async move {
-                    settle(connection).await.map_err(|error| sqlx::Error::Protocol(error.to_string()))
-                })
-            })
+            .after_connect(|connection, _| Box::pin(settle(connection)))
             .connect_with(options)
             .await?;
-        let store = Self::of(Address::File(path.clone()), readers, Writer::Alone(Mutex::new(first)));
+        let store = Self::of(Address::File(path.clone()), readers, Writer::Alone(Mutex::new(Some(first))));
         if is_large {
-            store.check_later(path);
+            let later = store.clone();
+            tokio::spawn(async move { later.check_quickly().await });
         }
         Ok(store)
     }
 
-    /// Checks a large file while it is in use already; what is found stops all writing.
-    fn check_later(&self, path: PathBuf) {
-        let store = self.clone();
-        tokio::spawn(async move {
-            let checked = match store.inner.readers.acquire().await {
-                Ok(mut connection) => check_whole(&mut connection, &path).await,
-                Err(error) => Err(error.into()),
-            };
-            if let Err(error @ StoreError::Damaged { .. }) = checked {
-                tracing::error!(%error, "the studio is damaged: nothing more is written");
-                // the first finding stays
-                drop(store.inner.broken.set(error.to_string()));
-            }
-        });
-    }
-
-    /// Refuses to write into a studio that was found damaged.
-    pub(crate) fn refuse_when_broken(&self) -> Result<(), StoreError> {
-        match (self.inner.broken.get(), &self.inner.address) {
-            (Some(why), Address::File(path)) => {
-                Err(StoreError::Damaged { path: path.clone(), why: why.clone() })
-            }
-            _ => Ok(()),
-        }
-    }
-
     async fn open_server(url: &str, address: &Address) -> Result<Self, StoreError> {
-        let options = AnyConnectOptions::from_str(url)?;
+        let options = AnyConnectOptions::from_str(&server::sure_of_whom_it_talks_to(url)?)?;
         let pool = AnyPoolOptions::new()
             .max_connections(SERVER_CONNECTIONS)
             .acquire_timeout(Duration::from_secs(10))
@@ -198,11 +153,7 @@ impl Store {
         sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
         let version = schema::version(&mut upgrade).await?;
         if version > schema::NEWEST {
-            return Err(StoreError::Newer {
-                place: address.to_string(),
-                found: version,
-                known: schema::NEWEST,
-            });
+            return Err(schema::newer(&mut upgrade, address.to_string(), version).await);
         }
         schema::upgrade(&mut upgrade, version).await?;
         upgrade.commit().await?;
@@ -212,7 +163,7 @@ impl Store {
 
     fn of(address: Address, readers: AnyPool, writer: Writer) -> Self {
         let (newest, _) = watch::channel(0);
-        Self { inner: Arc::new(Inner { address, readers, writer, newest, broken: OnceLock::new() }) }
+        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped: OnceLock::new() }) }
     }
 
     /// Returns where the studio lies.
@@ -242,82 +193,73 @@ impl Store {
         Ok(newest)
     }
 
-    /// Closes every connection; what was acknowledged is on disk.
+    /// Closes every connection, the writing one last: it folds the journal into the file. What was acknowledged is on disk
+    /// before. A studio whose disk failed is left as it lies: closing
+    /// it would write once more.
     pub async fn close(&self) {
+        if self.stopped().is_some() {
+            return;
+        }
         self.inner.readers.close().await;
+        if let Writer::Alone(writer) = &self.inner.writer
+            && let Some(last) = writer.lock().await.take()
+            && let Err(error) = last.close().await
+        {
+            tracing::warn!(%error, "the last connection did not close well");
+        }
     }
 }
 
 /// Puts writes in order on a PostgreSQL server, so that the sequence of changes is that of their commits.
 pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
-/// `PRAGMA application_id`, see [`APPLICATION_ID`].
-const APPLICATION: &str = "PRAGMA application_id=1280799604";
-
-/// Sets what every SQLite connection must have, and reads it back.
-async fn settle(connection: &mut AnyConnection) -> Result<(), StoreError> {
-    for (set, read, wanted) in PRAGMAS {
-        sqlx::query(set).execute(&mut *connection).await?;
-        let row = sqlx::query(read).fetch_one(&mut *connection).await?;
-        let value = match row.try_get::<String, _>(0) {
-            Ok(text) => text,
-            Err(_) => row.try_get::<i64, _>(0)?.to_string(),
-        };
-        if value != wanted {
-            return Err(StoreError::Failed(format!("{read} answers {value}, expected {wanted}")));
+/// Upgrades a file in one transaction, after a verified copy; what is not whole afterwards is not kept.
+async fn upgrade(first: &mut AnyConnection, path: &Path, version: i64) -> Result<(), StoreError> {
+    if version > 0 {
+        let now = jiff::Timestamp::from_second(seconds_of(path)).unwrap_or_default();
+        let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
+        crate::backup::copy_of(first, path, Why::Upgrade, now).await?;
+    }
+    let mut upgrade = first.begin_with("BEGIN IMMEDIATE").await?;
+    let before = if version > 0 { crate::backup::counts(&mut upgrade).await? } else { [0; 3] };
+    schema::upgrade(&mut upgrade, version).await?;
+    if version > 0 {
+        let mut faults = every_fault(&mut upgrade).await?;
+        let after = crate::backup::counts(&mut upgrade).await?;
+        if after != before {
+            faults.push(format!("{before:?} golfers, readings and jobs became {after:?}"));
+        }
+        if !faults.is_empty() {
+            upgrade.rollback().await?;
+            return Err(StoreError::NotUpgraded { path: path.to_owned(), why: faults.join("; ") });
         }
     }
+    upgrade.commit().await?;
+    sqlx::query(WRITE_MARK).execute(first).await?;
     Ok(())
 }
 
-/// A file with our mark, or one another program made.
-async fn check_mark(connection: &mut AnyConnection, path: &std::path::Path) -> Result<(), StoreError> {
-    let damage = |error: sqlx::Error| damaged(path, &error);
-    let mark: i64 = sqlx::query("PRAGMA application_id")
-        .fetch_one(&mut *connection)
-        .await
-        .map_err(damage)?
-        .try_get(0)
-        .map_err(damage)?;
-    if mark != APPLICATION_ID {
-        return Err(StoreError::NotOurs(path.to_owned()));
+/// What an earlier run left half written is of no use to anyone.
+fn tidy(path: &Path) {
+    for folder in [crate::photos::folder_beside(path), crate::backup::folder_beside(path)] {
+        for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
+            let path = entry.path();
+            if path.extension().is_some_and(|extension| extension == "partial") {
+                // one that cannot be removed is no harm
+                drop(if path.is_dir() { std::fs::remove_dir_all(path) } else { std::fs::remove_file(path) });
+            }
+        }
     }
-    Ok(())
-}
-
-/// Whether every page of the file is whole, and what hangs on what is there.
-async fn check_whole(connection: &mut AnyConnection, path: &std::path::Path) -> Result<(), StoreError> {
-    let damage = |error: sqlx::Error| damaged(path, &error);
-    let found: String = sqlx::query("PRAGMA quick_check(1)")
-        .fetch_one(&mut *connection)
-        .await
-        .map_err(damage)?
-        .try_get(0)
-        .map_err(damage)?;
-    if found != "ok" {
-        return Err(StoreError::Damaged { path: path.to_owned(), why: found });
-    }
-    let orphans =
-        sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await.map_err(damage)?;
-    if !orphans.is_empty() {
-        let why = format!("{} records hang on records that are not there", orphans.len());
-        return Err(StoreError::Damaged { path: path.to_owned(), why });
-    }
-    Ok(())
-}
-
-fn damaged(path: &std::path::Path, error: &dyn fmt::Display) -> StoreError {
-    StoreError::Damaged { path: path.to_owned(), why: error.to_string() }
 }
 
 /// When a file was last written, seconds since 1970: the copy before an upgrade is named by what it holds.
-fn seconds_of(path: &std::path::Path) -> i64 {
+fn seconds_of(path: &Path) -> i64 {
     let written = std::fs::metadata(path).and_then(|metadata| metadata.modified()).ok();
     let since = written.and_then(|written| written.duration_since(std::time::UNIX_EPOCH).ok());
     since.and_then(|since| i64::try_from(since.as_secs()).ok()).unwrap_or_default()
 }
 
 /// The URL of a file, with every sign a URL would take for its own written by its number.
-pub(crate) fn file_url(path: &std::path::Path) -> Result<String, StoreError> {
+pub(crate) fn file_url(path: &Path) -> Result<String, StoreError> {
     let text = path.to_str().ok_or_else(|| StoreError::CannotUse {
         path: path.to_owned(),
         why: "its name is not UTF-8".to_owned(),
@@ -335,13 +277,13 @@ pub(crate) fn file_url(path: &std::path::Path) -> Result<String, StoreError> {
 
 /// The studio's file is for its owner alone.
 #[cfg(unix)]
-fn make_private(path: &std::path::Path) -> Result<(), StoreError> {
+fn make_private(path: &Path) -> Result<(), StoreError> {
     use std::os::unix::fs::PermissionsExt;
     std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o600))
         .map_err(|error| StoreError::CannotUse { path: path.to_owned(), why: error.to_string() })
 }
 
 #[cfg(not(unix))]
-fn make_private(_: &std::path::Path) -> Result<(), StoreError> {
+fn make_private(_: &Path) -> Result<(), StoreError> {
     Ok(())
 }

@@ -2,7 +2,7 @@
 
 use crate::StoreError;
 use std::fs::File;
-use std::io::Read;
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 /// What lies where the studio should be.
@@ -59,6 +59,20 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
     }
 }
 
+/// The name a copy has beside the studio while it is being put in the studio's place.
+pub(crate) fn coming_back(path: &Path) -> PathBuf {
+    path.with_extension("coming-back")
+}
+
+/// A restore that was cut off between setting the old file aside and putting the copy in its place leaves no studio: a
+/// new, empty one made then would hide it.
+pub(crate) fn refuse_a_cut_off_restore(path: &Path, found: Found) -> Result<(), StoreError> {
+    if found == Found::Nothing && coming_back(path).exists() {
+        return Err(StoreError::HalfRestored(path.to_owned()));
+    }
+    Ok(())
+}
+
 /// Follows symbolic links to the file itself, so that its journal lies beside it; a new file's folder is made.
 pub(crate) fn real_path(path: &Path) -> Result<PathBuf, StoreError> {
     let cannot =
@@ -75,6 +89,32 @@ pub(crate) fn real_path(path: &Path) -> Result<PathBuf, StoreError> {
         .file_name()
         .ok_or_else(|| StoreError::CannotUse { path: path.to_owned(), why: "it names no file".to_owned() })?;
     Ok(folder.canonicalize().map_err(cannot)?.join(name))
+}
+
+/// Writes a file whole or not at all, for its owner alone.
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let partial = path.with_extension("partial");
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt;
+        options.mode(0o600);
+    }
+    let mut file = options.open(&partial)?;
+    file.write_all(bytes)?;
+    file.sync_all()?;
+    std::fs::rename(&partial, path)?;
+    sync_folder_of(path)
+}
+
+/// Puts a file's name on disk: it is there only when its folder is.
+pub(crate) fn sync_folder_of(path: &Path) -> std::io::Result<()> {
+    #[cfg(unix)]
+    if let Some(folder) = path.parent().filter(|folder| *folder != Path::new("")) {
+        File::open(folder)?.sync_all()?;
+    }
+    Ok(())
 }
 
 /// Makes a folder for its owner alone; one that is there keeps its rights.

@@ -10,6 +10,7 @@ mod reading;
 mod remark;
 mod target;
 mod tick;
+mod visit;
 
 use crate::StoreError;
 use crate::columns::{Reader, Table, Value};
@@ -68,8 +69,8 @@ macro_rules! every_kind {
 mod studio_types {
     pub(super) use studio::{
         FollowUp, GolferFile as Golfer, HouseSettings as House, JobFile as Job, KeptTarget as Target,
-        OwnedClub as Club, Photo, Reading, Remark, Tick,
+        OwnedClub as Club, Photo, Reading, Remark, Tick, Visit,
     };
 }
 
-every_kind!(Golfer, Club, Job, Reading, Target, Tick, FollowUp, Remark, Photo, House);
+every_kind!(Golfer, Visit, Club, Job, Reading, Target, Tick, FollowUp, Remark, Photo, House);

@@ -1,9 +1,10 @@
 //! The pictures of photos: one file each, under its record's id, in a folder beside the studio.
 
-use crate::file::make_private_folder;
+use crate::file::{make_private_folder, sync_folder_of, write_whole};
 use crate::{Address, StoreError};
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
 use std::fs::File;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use studio::Id;
 
@@ -17,7 +18,10 @@ impl Photos {
     /// The pictures of a studio in a file; a database on a server has no folder.
     #[must_use]
     pub fn of(address: &Address) -> Option<Self> {
-        address.folder().map(|folder| Self { folder: folder.join("photos") })
+        match address {
+            Address::File(path) => Some(Self { folder: folder_beside(path) }),
+            Address::Server(_) => None,
+        }
     }
 
     fn path(&self, id: &Id) -> PathBuf {
@@ -31,23 +35,12 @@ impl Photos {
     /// [`StoreError::CannotUse`] or [`StoreError::DiskFull`].
     pub fn put(&self, id: &Id, jpeg: &[u8]) -> Result<(), StoreError> {
         let path = self.path(id);
-        self.write(&path, jpeg).map_err(|error| match error.kind() {
+        make_private_folder(&self.folder).and_then(|()| write_whole(&path, jpeg)).map_err(|error| match error
+            .kind()
+        {
             std::io::ErrorKind::StorageFull => StoreError::DiskFull,
             _ => StoreError::CannotUse { path, why: error.to_string() },
         })
-    }
-
-    fn write(&self, path: &Path, jpeg: &[u8]) -> std::io::Result<()> {
-        make_private_folder(&self.folder)?;
-        let partial = path.with_extension("partial");
-        let mut file = File::create(&partial)?;
-        file.write_all(jpeg)?;
-        file.sync_all()?;
-        std::fs::rename(&partial, path)?;
-        // the name itself is on disk only when its folder is
-        #[cfg(unix)]
-        File::open(&self.folder)?.sync_all()?;
-        Ok(())
     }
 
     /// Reads a picture; `None` when it is not there.
@@ -55,6 +48,114 @@ impl Photos {
     pub fn get(&self, id: &Id) -> Option<Vec<u8>> {
         std::fs::read(self.path(id)).ok()
     }
+
+    /// Holds the pictures against the photos that have a record: the ids of those without a picture, and the names of files
+    /// that belong to none.
+    pub(crate) fn against(&self, named: &[Id]) -> (Vec<Id>, Vec<String>) {
+        let missing = named.iter().filter(|id| !self.path(id).is_file()).cloned().collect();
+        let mut unnamed = names_in(&self.folder);
+        unnamed.retain(|name| !named.iter().any(|id| name.strip_suffix(".jpg") == Some(id.as_str())));
+        (missing, unnamed)
+    }
+}
+
+/// How the pictures of a copy are laid beside it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Laid {
+    /// As second names of the same files: quick, and no use when the disk fails.
+    AsLinks,
+    /// As files of their own.
+    AsCopies,
+}
+
+/// What each picture of a copy is, by its SHA-256: the digest, two spaces, the name.
+const MANIFEST: &str = "manifest.sha256";
+
+/// The folder of the pictures beside a studio.
+pub(crate) fn folder_beside(path: &Path) -> PathBuf {
+    path.with_file_name("photos")
+}
+
+/// Counts the pictures in a folder.
+pub(crate) fn count(folder: &Path) -> usize {
+    pictures_in(folder).len()
+}
+
+/// Lays the pictures of a folder into another, safely on disk; names them.
+pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Vec<String>> {
+    let names = pictures_in(from);
+    for name in &names {
+        let (there, here) = (from.join(name), to.join(name));
+        if laid == Laid::AsCopies || std::fs::hard_link(&there, &here).is_err() {
+            std::fs::copy(&there, &here)?;
+            File::open(&here)?.sync_all()?;
+        }
+    }
+    Ok(names)
+}
+
+/// Lays the pictures of a folder beside a copy, with their manifest; counts them. Without pictures no folder is made.
+pub(crate) fn lay_beside(from: &Path, to: &Path, laid: Laid) -> std::io::Result<usize> {
+    if count(from) == 0 {
+        return Ok(0);
+    }
+    let partial = to.with_extension("photos.partial");
+    if partial.exists() {
+        std::fs::remove_dir_all(&partial)?;
+    }
+    make_private_folder(&partial)?;
+    let names = lay_into(from, &partial, laid)?;
+    let mut manifest = String::new();
+    for name in &names {
+        let _ = writeln!(manifest, "{}  {name}", digest(&partial.join(name))?);
+    }
+    write_whole(&partial.join(MANIFEST), manifest.as_bytes())?;
+    std::fs::rename(&partial, to)?;
+    sync_folder_of(to)?;
+    Ok(names.len())
+}
+
+/// Reads the pictures of a copy against their manifest; names the first that is not as it was.
+pub(crate) fn verify(folder: &Path) -> Result<usize, String> {
+    if !folder.is_dir() {
+        return Ok(0);
+    }
+    let manifest = std::fs::read_to_string(folder.join(MANIFEST))
+        .map_err(|error| format!("the manifest of its photos cannot be read: {error}"))?;
+    let mut count = 0;
+    for line in manifest.lines() {
+        let (wanted, name) = line.split_once("  ").ok_or("the manifest of its photos cannot be read")?;
+        if Path::new(name).file_name() != Some(name.as_ref()) {
+            return Err("the manifest of its photos names another folder".to_owned());
+        }
+        match digest(&folder.join(name)) {
+            Ok(found) if found == wanted => count += 1,
+            Ok(_) => return Err(format!("the photo {name} is damaged")),
+            Err(error) => return Err(format!("the photo {name} cannot be read: {error}")),
+        }
+    }
+    Ok(count)
+}
+
+fn digest(path: &Path) -> std::io::Result<String> {
+    let mut hex = String::with_capacity(64);
+    for byte in Sha256::digest(std::fs::read(path)?) {
+        let _ = write!(hex, "{byte:02x}");
+    }
+    Ok(hex)
+}
+
+fn pictures_in(folder: &Path) -> Vec<String> {
+    let mut names = names_in(folder);
+    names.retain(|name| name.strip_suffix(".jpg").is_some_and(|id| Id::parse(id).is_ok()));
+    names
+}
+
+fn names_in(folder: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    names.sort_unstable();
+    names
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use sqlx::{AnyConnection, Row};
 use studio::{
     Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo,
-    Reading, Record, RecordKind, Remark, Tick, digits, folded,
+    Reading, Record, RecordKind, Remark, Tick, Visit, digits, folded,
 };
 
 /// A golfer found by the search.
@@ -121,6 +121,7 @@ impl Store {
             .ok_or(Refusal::NotThere)?;
         let dossier = Dossier {
             golfer: kept(&row)?,
+            visits: all_of::<Visit>(&mut transaction, golfer).await?,
             readings: all_of::<Reading>(&mut transaction, golfer).await?,
             clubs: all_of::<OwnedClub>(&mut transaction, golfer).await?,
             targets: all_of::<KeptTarget>(&mut transaction, golfer).await?,

@@ -14,6 +14,8 @@ pub(crate) enum Why {
     Hour,
     /// Before the file was upgraded.
     Upgrade,
+    /// Before golfers or clubs were taken in from a file.
+    Import,
 }
 
 /// How many of each kind are kept. House choice.
@@ -21,9 +23,10 @@ const HOURS: usize = 24;
 const DAYS: usize = 14;
 const WEEKS: usize = 8;
 const UPGRADES: usize = 3;
+const IMPORTS: usize = 3;
 
 impl Why {
-    const ALL: [Self; 4] = [Self::Hand, Self::Day, Self::Hour, Self::Upgrade];
+    const ALL: [Self; 5] = [Self::Hand, Self::Day, Self::Hour, Self::Upgrade, Self::Import];
 
     fn word(self) -> &'static str {
         match self {
@@ -31,6 +34,7 @@ impl Why {
             Self::Day => "day",
             Self::Hour => "hour",
             Self::Upgrade => "upgrade",
+            Self::Import => "import",
         }
     }
 
@@ -64,6 +68,7 @@ pub(crate) fn superfluous(names: &[String], now: DateTime) -> Vec<&str> {
     kept.extend(of(Why::Hour).take(HOURS).map(|(_, _, name)| *name));
     kept.extend(of(Why::Day).take(DAYS).map(|(_, _, name)| *name));
     kept.extend(of(Why::Upgrade).take(UPGRADES).map(|(_, _, name)| *name));
+    kept.extend(of(Why::Import).take(IMPORTS).map(|(_, _, name)| *name));
     // the first copy of each of the last weeks
     let mut weeks: Vec<(ISOWeekDate, &str)> = Vec::new();
     for (_, at, name) in of(Why::Day) {
@@ -110,6 +115,7 @@ mod tests {
         names.extend(
             (0..5).map(|days| file_name(Why::Upgrade, now().checked_sub((days * 40).days()).unwrap())),
         );
+        names.extend((0..5).map(|days| file_name(Why::Import, now().checked_sub(days.days()).unwrap())));
         names.push(file_name(Why::Hand, now().checked_sub(300.days()).unwrap()));
         names.push("letter.txt".to_owned());
         let gone = superfluous(&names, now());
@@ -119,6 +125,7 @@ mod tests {
         };
         assert_eq!(kept(Why::Hour), 24);
         assert_eq!(kept(Why::Upgrade), 3);
+        assert_eq!(kept(Why::Import), 3);
         assert_eq!(kept(Why::Hand), 1);
         // 14 days, and the first of each of the last 8 weeks: those of this and the last week are among the days
         assert_eq!(kept(Why::Day), 14 + 8 - 2);

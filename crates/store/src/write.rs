@@ -8,7 +8,14 @@ use serde_json::Value;
 use sha2::{Digest, Sha256};
 use sqlx::{AnyConnection, Connection, Row};
 use std::fmt::Write as _;
+use std::time::Instant;
 use studio::{Changes, Id, Kept, Put, Record, RecordKind};
+use tokio::sync::Mutex;
+
+/// A write slower than this is worth a line in the log, milliseconds. House choice.
+const SLOW_MS: u128 = 250;
+/// How often a write on a server is tried when others are in its way. House choice.
+const TRIES: u32 = 3;
 
 /// What was acknowledged.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,34 +50,65 @@ impl Store {
     }
 
     pub(crate) async fn run(&self, act: Act, now_ms: i64) -> Result<Saved, StoreError> {
-        self.refuse_when_broken()?;
+        self.refuse_when_stopped()?;
         let store = self.clone();
         let written = tokio::spawn(async move {
+            let begun = Instant::now();
             let saved = match &store.inner.writer {
-                Writer::Alone(connection) => {
-                    let mut connection = connection.lock().await;
-                    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-                    let saved = write(&mut transaction, &act, now_ms).await?;
-                    transaction.commit().await?;
-                    saved
-                }
-                Writer::Pool => {
-                    let mut transaction = store.inner.readers.begin().await?;
-                    sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
-                    let saved = write(&mut transaction, &act, now_ms).await?;
-                    transaction.commit().await?;
-                    saved
-                }
+                Writer::Alone(connection) => write_alone(connection, &act, now_ms).await,
+                Writer::Pool => write_in_turn(&store, &act, now_ms).await,
             };
+            let took_ms = begun.elapsed().as_millis();
+            if took_ms > SLOW_MS {
+                tracing::warn!(took_ms, "a write was slow");
+            }
+            let saved = saved.inspect_err(|error| store.heed(error))?;
             store.inner.newest.send_if_modified(|known| {
                 let is_new = *known < saved.seq;
                 *known = (*known).max(saved.seq);
                 is_new
             });
+            tracing::info!(act = %act.changes.id, seq = saved.seq, was_known = saved.was_known, "saved");
             Ok(saved)
         });
         written.await.map_err(|error| StoreError::Failed(error.to_string()))?
     }
+}
+
+async fn write_alone(
+    connection: &Mutex<Option<AnyConnection>>,
+    act: &Act,
+    now_ms: i64,
+) -> Result<Saved, StoreError> {
+    let mut connection = connection.lock().await;
+    let connection =
+        connection.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
+    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+    let saved = write(&mut transaction, act, now_ms).await?;
+    transaction.commit().await?;
+    Ok(saved)
+}
+
+/// Writes on a server; where another transaction was in the way, the same act is tried again.
+async fn write_in_turn(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+    let mut tries = 1;
+    loop {
+        match write_in_pool(store, act, now_ms).await {
+            Err(StoreError::Busy(why)) if tries < TRIES => {
+                tracing::warn!(tries, why, "a write was in another's way and is tried again");
+                tries += 1;
+            }
+            written => return written,
+        }
+    }
+}
+
+async fn write_in_pool(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+    let mut transaction = store.inner.readers.begin().await?;
+    sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
+    let saved = write(&mut transaction, act, now_ms).await?;
+    transaction.commit().await?;
+    Ok(saved)
 }
 
 /// An act, and the one it undoes.

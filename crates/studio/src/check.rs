@@ -3,7 +3,7 @@
 
 use crate::{
     Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Reading,
-    Record, Remark, StudioError, Subject, Tick, Units, plain_text,
+    Record, Remark, StudioError, Subject, Tick, Units, Visit, plain_text,
 };
 use bench::WayKind;
 use jiff::civil::Date;
@@ -49,6 +49,7 @@ impl Record {
     pub fn check(&self) -> Result<(), StudioError> {
         match self {
             Self::Golfer(record) => golfer(record),
+            Self::Visit(record) => visit(record),
             Self::Club(record) => club(record),
             Self::Job(record) => job(record),
             Self::Reading(record) => reading(record),
@@ -120,6 +121,13 @@ fn golfer(record: &GolferFile) -> Result<(), StudioError> {
         None | Some("swingweight" | "inertia" | "neither") => Ok(()),
         Some(other) => Err(bad("swingweight, inertia or neither", other)),
     }
+}
+
+fn visit(record: &Visit) -> Result<(), StudioError> {
+    text("who saw them", &record.by)?;
+    some_text("what they came for", record.about.as_ref())?;
+    day(record.day)?;
+    instant(record.at_ms)
 }
 
 fn club(record: &OwnedClub) -> Result<(), StudioError> {

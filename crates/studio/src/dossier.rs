@@ -2,7 +2,7 @@
 
 use crate::{
     CardText, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading,
-    Remark, Tick,
+    Remark, Tick, Visit,
 };
 use bench::SetPlan;
 use card::CardProblem;
@@ -24,6 +24,8 @@ pub struct Kept<T> {
 pub struct Dossier {
     /// The golfer's file.
     pub golfer: Kept<GolferFile>,
+    /// Visits that were written down.
+    pub visits: Vec<Kept<Visit>>,
     /// Every reading, body and clubs.
     pub readings: Vec<Kept<Reading>>,
     /// The clubs.
@@ -89,6 +91,29 @@ impl Dossier {
 
     fn live_readings(&self) -> impl Iterator<Item = &Reading> {
         self.readings.iter().map(|kept| &kept.record).filter(|reading| !reading.removed)
+    }
+
+    /// Returns the visit of a day, where one was written down.
+    #[must_use]
+    pub fn visit_on(&self, day: Date) -> Option<&Kept<Visit>> {
+        self.visits.iter().rfind(|kept| !kept.record.removed && kept.record.day == day)
+    }
+
+    /// Returns every day on which the golfer came or something was read, the last one first, with what was written of the
+    /// visit and how many readings that count or counted were taken.
+    #[must_use]
+    pub fn days(&self) -> Vec<(Date, Option<&Visit>, usize)> {
+        let visits = self.visits.iter().map(|kept| &kept.record).filter(|visit| !visit.removed);
+        let read = self.live_readings().map(|reading| reading.day);
+        let mut days: Vec<Date> = visits.map(|visit| visit.day).chain(read).collect();
+        days.sort_unstable_by(|one, other| other.cmp(one));
+        days.dedup();
+        days.into_iter()
+            .map(|day| {
+                let readings = self.live_readings().filter(|reading| reading.day == day).count();
+                (day, self.visit_on(day).map(|kept| &kept.record), readings)
+            })
+            .collect()
     }
 
     /// Returns the clubs that are not put away.

@@ -27,6 +27,7 @@ mod search;
 mod spine;
 mod target;
 mod typed;
+mod visit;
 mod work;
 
 pub use card_text::{CardText, Source};
@@ -49,4 +50,5 @@ pub use search::{digits, folded};
 pub use spine::{NextStep, Spine, Station, StationName, StationState, target_words};
 pub use target::KeptTarget;
 pub use typed::{Typed, plain_text};
+pub use visit::Visit;
 pub use work::{Check, Verdict, Work, WorkClub, WorkSection, WorkStep};

@@ -2,6 +2,7 @@
 
 use crate::{
     FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark, Tick,
+    Visit,
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -71,6 +72,7 @@ macro_rules! records {
 
 records! {
     Golfer(GolferFile) "golfer"
+    Visit(Visit) "visit"
     Club(OwnedClub) "club"
     Job(JobFile) "job"
     Reading(Reading) "reading"
@@ -88,6 +90,7 @@ impl Record {
     pub fn golfer(&self) -> Option<&Id> {
         Some(match self {
             Self::Golfer(record) => &record.id,
+            Self::Visit(record) => &record.golfer,
             Self::Club(record) => &record.golfer,
             Self::Job(record) => &record.golfer,
             Self::Reading(record) => &record.golfer,

@@ -3,7 +3,7 @@
 use crate::app::{App, Now, new_id};
 use crate::error::PageError;
 use crate::form::Form;
-use studio::{Changes, HouseSettings, Id, Record, Units, plain_text};
+use studio::{Changes, Dossier, HouseSettings, Id, Record, Units, Visit, plain_text};
 
 /// Begins the act of a form: its id is the one the page was drawn with, so that sending twice counts once.
 pub(crate) fn act(
@@ -25,6 +25,20 @@ pub(crate) async fn is_known(app: &App, form: &Form) -> Result<bool, PageError> 
     match form.get("act").and_then(|act| Id::parse(act).ok()) {
         Some(act) => Ok(app.store.knows(&act).await?),
         None => Ok(false),
+    }
+}
+
+/// The visit an act begins: its id is made from the act's own.
+pub(crate) fn visit_of(changes: &Changes, dossier: &Dossier, now: &Now, about: Option<String>) -> Visit {
+    Visit {
+        // behind the records that are counted from the front
+        id: record_id(&changes.id, usize::MAX),
+        golfer: dossier.golfer.record.id.clone(),
+        day: now.day,
+        about,
+        by: changes.by.clone(),
+        at_ms: now.ms,
+        removed: false,
     }
 }
 

@@ -1,6 +1,7 @@
 //! What every page works with: the store, the clock and the address it is served under.
 
 use crate::error::PageError;
+use crate::events::Streams;
 use crate::uploads::Uploads;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
@@ -50,6 +51,8 @@ pub struct App {
     pub photo_program: Option<PathBuf>,
     /// Files between being looked at and being taken.
     pub uploads: Uploads,
+    /// How many streams of changes may still be opened.
+    pub(crate) streams: Streams,
     /// Whether the studio is one that goes away, as the demo's.
     pub is_temporary: bool,
 }

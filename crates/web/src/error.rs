@@ -55,6 +55,7 @@ impl PageError {
             Self::Store(StoreError::Refused(Refusal::NotThere)) => StatusCode::NOT_FOUND,
             Self::Store(StoreError::Refused(_)) => StatusCode::CONFLICT,
             Self::Store(StoreError::DiskFull) => StatusCode::INSUFFICIENT_STORAGE,
+            Self::Store(StoreError::Unsound(_) | StoreError::Busy(_)) => StatusCode::SERVICE_UNAVAILABLE,
             Self::Store(_) => StatusCode::INTERNAL_SERVER_ERROR,
             Self::Status(status, _) => *status,
         }
@@ -115,7 +116,7 @@ impl IntoResponse for PageError {
         let (message, hint) = self.words();
         if let Self::Store(error) = &self {
             // what the store says is for the log; the page says what to do
-            tracing::error!(%error, "the store refused or failed");
+            crate::request::note(error);
         }
         let both = match &self {
             Self::Conflict { theirs, yours, again, revision } => {
@@ -129,6 +130,9 @@ impl IntoResponse for PageError {
                 p class="soft" { (status.as_u16()) }
                 h1 { (message) }
                 p class="lead" { (hint) }
+                @if status.is_server_error() && let Some(number) = crate::request::number() {
+                    p class="small soft" { "Request " (number) " in the log." }
+                }
                 (both)
                 p class="below" { a class="button" href="/" { "To the studio" } }
             },

@@ -1,12 +1,15 @@
 //! Live updates: one stream a page, telling which golfer changed; the page then fetches what it shows anew.
 
 use crate::app::App;
+use crate::error::PageError;
 use axum::extract::State;
-use axum::http::{HeaderMap, HeaderName, HeaderValue, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Response};
 use std::convert::Infallible;
+use std::sync::Arc;
 use std::time::Duration;
+use tokio::sync::Semaphore;
 use tokio_stream::wrappers::ReceiverStream;
 
 /// A slow reader's queue; when it is full the page is told to load anew.
@@ -16,14 +19,34 @@ const HEARTBEAT: Duration = Duration::from_secs(15);
 /// Changes further back than this are not replayed; the page loads anew.
 const REPLAY: i64 = 1000;
 
+/// Most streams at once: each holds a connection and asks the store at every change. House choice.
+const MOST_STREAMS: usize = 64;
+
+/// How many streams may still be opened.
+#[derive(Debug, Clone)]
+pub(crate) struct Streams(Arc<Semaphore>);
+
+impl Default for Streams {
+    fn default() -> Self {
+        Self(Arc::new(Semaphore::new(MOST_STREAMS)))
+    }
+}
+
 /// Opens a stream from where the page was.
 pub(crate) async fn events(State(app): State<App>, headers: HeaderMap) -> Response {
+    let Ok(place) = Arc::clone(&app.streams.0).try_acquire_owned() else {
+        let words = format!(
+            "{MOST_STREAMS} pages follow the studio already; this one does not. Close some, or load it anew to see changes."
+        );
+        return PageError::Status(StatusCode::SERVICE_UNAVAILABLE, words).into_response();
+    };
     let seen = headers
         .get("last-event-id")
         .and_then(|value| value.to_str().ok())
         .and_then(|value| value.parse::<i64>().ok());
     let (sender, receiver) = tokio::sync::mpsc::channel::<Result<Event, Infallible>>(QUEUE);
     tokio::spawn(async move {
+        let _place = place;
         let mut newest = app.store.watch();
         let mut at = *newest.borrow_and_update();
         if let Some(seen) = seen {

@@ -5,10 +5,12 @@
 
 use crate::app::App;
 use crate::error::PageError;
+use crate::request::Answering;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use std::sync::Arc;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
                       connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
@@ -28,12 +30,12 @@ const HEADERS: [(HeaderName, &str); 6] = [
 
 /// Lets a request through when it may come in, and dresses the answer.
 pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) -> Response {
+    let answering = Answering::begin(&request);
     let refused = refuse(&app, request.method(), request.headers());
     let mut response = match refused {
         Some(error) => error.into_response(),
         // in a task of its own: it runs to its end when the reader goes away, and a panic ends only this answer
-        None => tokio::spawn(next.run(request)).await.unwrap_or_else(|error| {
-            tracing::error!(%error, "a page failed");
+        None => tokio::spawn(Arc::clone(&answering).scope(next.run(request))).await.unwrap_or_else(|_| {
             PageError::Status(
                 StatusCode::INTERNAL_SERVER_ERROR,
                 "This page failed, which is our fault. What was saved is safe; go back and save again."
@@ -42,6 +44,10 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
             .into_response()
         }),
     };
+    if let Some(error) = answering.unsound() {
+        app.store.heed(&error);
+    }
+    answering.log(response.status().as_u16());
     let headers = response.headers_mut();
     for (name, value) in HEADERS {
         headers.insert(name, HeaderValue::from_static(value));

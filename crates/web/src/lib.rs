@@ -14,6 +14,8 @@ mod guard;
 mod pages;
 mod parts;
 mod picture;
+mod request;
+mod rounds;
 mod route;
 mod server;
 mod shell;

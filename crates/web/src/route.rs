@@ -25,6 +25,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}", get(golfer::show))
         .route("/golfers/{golfer}/file", get(golfer::show_file).post(golfer::save_file))
         .route("/golfers/{golfer}/remarks", post(golfer::add_remark))
+        .route("/golfers/{golfer}/visits", post(golfer::keep_visit))
         .route("/golfers/{golfer}/card", get(golfer::card))
         .route("/golfers/{golfer}/measure", get(measure::show).post(measure::save))
         .route("/golfers/{golfer}/measure/now", post(measure::now))

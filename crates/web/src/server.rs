@@ -1,6 +1,8 @@
 //! Listening on this machine, and stopping gracefully.
 
 use crate::app::{App, Clock};
+use crate::events::Streams;
+use crate::rounds;
 use crate::route::router;
 use crate::uploads::Uploads;
 use axum::serve::ListenerExt;
@@ -38,28 +40,6 @@ pub enum ServeError {
 
 /// How long open streams may take to end when the server stops.
 const PATIENCE: Duration = Duration::from_secs(2);
-/// How often changes of other programs are looked for.
-const POLL: Duration = Duration::from_secs(1);
-
-/// How soon after the start the day's copy is made, and how often it is looked whether another is due.
-const FIRST_COPY: Duration = Duration::from_secs(20);
-const COPIES: Duration = Duration::from_secs(3600);
-
-/// Makes the studio's copies while it is open: one a day, and one an hour while something is written.
-async fn keep_copies(store: Store, clock: Clock) {
-    let mut seen = *store.watch().borrow();
-    tokio::time::sleep(FIRST_COPY).await;
-    loop {
-        let newest = *store.watch().borrow();
-        match store.backup_when_due(clock.now().datetime(), newest > seen).await {
-            Ok(Some(_)) => seen = newest,
-            Ok(None) => {}
-            Err(error) => tracing::error!(%error, "no copy of the studio could be made"),
-        }
-        tokio::time::sleep(COPIES).await;
-    }
-}
-
 /// A server that listens and is ready to serve.
 #[derive(Debug)]
 pub struct Server {
@@ -100,6 +80,7 @@ impl Server {
                 clock,
                 address,
                 uploads: Uploads::default(),
+                streams: Streams::default(),
                 photos,
                 photo_program,
                 is_temporary,
@@ -122,16 +103,8 @@ impl Server {
     pub async fn serve(self, stop: impl Future<Output = ()> + Send + 'static) -> Result<(), ServeError> {
         let Self { app, listener, lock } = self;
         let store = app.store.clone();
-        let polled = store.clone();
-        let poll = tokio::spawn(async move {
-            loop {
-                tokio::time::sleep(POLL).await;
-                if let Err(error) = polled.note_newest().await {
-                    tracing::warn!(%error, "changes of other programs could not be looked for");
-                }
-            }
-        });
-        let backups = tokio::spawn(keep_copies(store.clone(), app.clock.clone()));
+        let poll = tokio::spawn(rounds::watch_others(store.clone()));
+        let rounds = tokio::spawn(rounds::look_after(store.clone(), app.clock.clone()));
         let (stopping, mut stopped) = tokio::sync::watch::channel(false);
         // an answer in two pieces must not wait for the reader's acknowledgement of the first
         let listener = listener.tap_io(|connection| {
@@ -150,7 +123,7 @@ impl Server {
             _ = stopped.changed() => tokio::time::timeout(PATIENCE, &mut serving).await.unwrap_or(Ok(())),
         };
         poll.abort();
-        backups.abort();
+        rounds.abort();
         store.close().await;
         drop(lock);
         ended.map_err(ServeError::Stopped)

@@ -60,6 +60,13 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                     }
                     div id="hits" {}
                 }
+                @if let Some(why) = app.store.stopped() {
+                    aside class="banner care" aria-label="Nothing more is saved" {
+                        b { "Nothing more is saved. " }
+                        "The disk failed or the studio's file is damaged (" (why) "). What was saved before can be read: take it along from "
+                        a href="/house" { "House" } " to another drive, then stop the studio and run " code { "lengthwise check" } "."
+                    }
+                }
                 @if app.is_temporary {
                     aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
                 }

@@ -28,7 +28,8 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let backup = backup.map_err(Failure::from)?;
     let [golfers, readings, jobs] = backup.counts;
     print(&format!(
-        "Verified copy: {}\n{golfers} golfers, {readings} readings, {jobs} jobs.\n",
-        backup.path.display()
+        "Verified copy: {}\n{golfers} golfers, {readings} readings, {jobs} jobs, {} photos.\n",
+        backup.path.display(),
+        backup.photos
     ))
 }

@@ -20,12 +20,13 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let checked = checked.map_err(Failure::from)?;
     let [golfers, readings, jobs] = checked.counts;
     if checked.faults.is_empty() {
+        let notes: String = checked.notes.iter().map(|note| format!("Note: {note}.\n")).collect();
         return print(&format!(
-            "The studio is whole: {golfers} golfers, {readings} readings, {jobs} jobs.\n"
+            "The studio is whole: {golfers} golfers, {readings} readings, {jobs} jobs.\n{notes}"
         ));
     }
     let list: String = checked.faults.iter().map(|fault| format!("\n  - {fault}")).collect();
     Err(Failure::bad_file(format!("the studio at {address} has faults:{list}"))
-        .hint("Make a copy with `lengthwise backup FILE` before anything else; the newest good copy lies in the backups folder.")
+        .hint("Make a copy with `lengthwise backup FILE` before anything else; the newest good copy in the backups folder comes back with `lengthwise restore`.")
         .into())
 }

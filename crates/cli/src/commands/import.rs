@@ -46,7 +46,16 @@ struct Taken {
 
 async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, StoreError> {
     let store = Store::open(address).await?;
+    let taken = take_into(&store, imported).await;
+    store.close().await;
+    taken
+}
+
+async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, StoreError> {
     let mut taken = Taken { golfers: 0, left: Vec::new() };
+    if store.count_golfers().await? > 0 {
+        store.backup_before_import(now().datetime()).await?;
+    }
     // a studio that has no settings of its own takes those of the file
     if store.house().await?.revision == 0 && imported.house != HouseSettings::usual() {
         let changes =

@@ -38,6 +38,7 @@ pub(crate) fn address(data: Option<&str>) -> Result<Address, Failure> {
 /// Serves a store until the program is told to stop.
 pub(crate) async fn serve(store: Store, listen: SocketAddr, is_temporary: bool) -> Result<(), Stop> {
     let place = store.address().to_string();
+    crate::log::begin(store.address());
     let server = Server::new(store, listen, Clock::new(now), is_temporary, std::env::current_exe().ok())
         .await
         .map_err(Failure::from)?;

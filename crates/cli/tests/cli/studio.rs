@@ -72,12 +72,64 @@ fn tables_and_copies_are_written_whole() {
     filled(&folder.path().join("studio.db"));
     let (code, _, problem) = run(&["export", "--data", &at("studio.db"), "--tables", &at("tables")]);
     assert_eq!(code, Some(0), "{problem}");
-    assert_eq!(std::fs::read_dir(at("tables")).unwrap().count(), 6);
+    assert_eq!(std::fs::read_dir(at("tables")).unwrap().count(), 7);
     let (code, told, problem) = run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
     assert_eq!(code, Some(0), "{problem}");
     assert!(told.contains("12 golfers"), "{told}");
     // a copy never takes another file's place
     let (code, _, problem) = run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
+    assert_eq!(code, Some(3));
+    assert!(problem.contains("there is a file of that name already"), "{problem}");
+}
+
+#[test]
+fn a_copy_comes_back_and_what_was_there_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
+    // one golfer more than the copy has
+    let runtime = tokio::runtime::Runtime::new().unwrap();
+    runtime.block_on(async {
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let id =
+            |last: u32| studio::Id::parse(&format!("01938a6e-1b2c-7def-8123-4567890abc{last:02}")).unwrap();
+        let file = studio::GolferFile::new(id(1), "Came later", fitting::Handedness::Left).unwrap();
+        let act = studio::Changes::new(id(2), "I. F.", "File opened").with_new(file);
+        store.save(act, 1_793_800_000_000).await.unwrap();
+        store.close().await;
+    });
+    let (code, told, problem) = run(&["restore", "--data", &at("studio.db"), &at("copy.db")]);
+    assert_eq!(code, Some(0), "{problem}");
+    assert!(told.starts_with("Back and checked: 12 golfers"), "{told}");
+    assert!(told.contains("It holds 1 entry that is not in the copy, of "), "{told}");
+    let (_, told, _) = run(&["check", "--data", &at("studio.db")]);
+    assert!(told.starts_with("The studio is whole: 12 golfers"), "{told}");
+    let (code, _, problem) = run(&["restore", "--data", &at("studio.db"), &at("nothing.db")]);
+    assert_eq!(code, Some(3));
+    assert!(problem.contains("there is no copy"), "{problem}");
+}
+
+#[test]
+fn a_damaged_studio_is_named_and_what_is_left_comes_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    let mut bytes = std::fs::read(at("studio.db")).unwrap();
+    for page in bytes.chunks_mut(4096).skip(12).step_by(9) {
+        page.fill(0xa5);
+    }
+    std::fs::write(at("studio.db"), &bytes).unwrap();
+    let (code, _, problem) = run(&["check", "--data", &at("studio.db")]);
+    assert_eq!(code, Some(3), "{problem}");
+    assert!(problem.contains("is damaged") && problem.contains("lengthwise salvage --data"), "{problem}");
+    let (code, told, problem) = run(&["salvage", "--data", &at("studio.db"), &at("new.db")]);
+    assert_eq!(code, Some(0), "{problem}");
+    assert!(told.contains("12 golfers") && told.contains("Could not be read"), "{told}");
+    let (code, told, problem) = run(&["check", "--data", &at("new.db")]);
+    assert_eq!(code, Some(0), "{told}{problem}");
+    assert!(std::fs::read(at("studio.db")).unwrap() == bytes, "the damaged file is as it lay");
+    let (code, _, problem) = run(&["salvage", "--data", &at("studio.db"), &at("new.db")]);
     assert_eq!(code, Some(3));
     assert!(problem.contains("there is a file of that name already"), "{problem}");
 }

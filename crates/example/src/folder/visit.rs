@@ -6,9 +6,25 @@ use crate::shop::FITTER;
 use crate::table::Table;
 use fitting::Shoes;
 use jiff::ToSpan;
-use studio::{Field, FollowUp, Id, KeptTarget, OwnedClub, Reading, Record, Remark, StationName, Units};
+use studio::{
+    Field, FollowUp, Id, KeptTarget, OwnedClub, Reading, Record, Remark, StationName, Units, Visit,
+};
 
 impl Folder<'_> {
+    /// Writes down that the golfer came, and what for.
+    pub(crate) fn came(&mut self, at: Moment, about: &str) {
+        let visit = Visit {
+            id: self.ids.next(),
+            golfer: self.golfer(),
+            day: at.day,
+            about: Some(about.to_owned()),
+            by: FITTER.to_owned(),
+            at_ms: at.at_ms,
+            removed: false,
+        };
+        self.act(at, format!("Came for: {about}"), vec![Record::Visit(visit)]);
+    }
+
     /// Measures the golfer.
     pub(crate) fn measure(&mut self, at: Moment, shoes: Shoes, readings: &[(Field, &str)]) {
         let said: Vec<String> = readings

@@ -52,6 +52,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::WristHeight, "30 1/4 in"),
         (Field::HandLength, "6 1/2 in"),
     ];
+    benita.came(visit.later(5), "Plays clubs passed on by her brother");
     benita.measure(visit.later(15), Shoes::On, &body);
     benita.write_down(visit.later(45), &IRONS);
     benita.write_down(visit.later(48), &HYBRID);

@@ -48,6 +48,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::Stature, "5 ft 6 in"),
         (Field::HandLength, "7 1/4 in"),
     ];
+    edwin.came(visit.later(5), "Irons from his brother; they feel long");
     edwin.measure(visit.later(15), Shoes::On, &body);
     edwin.write_down(visit.later(45), &IRONS);
     let decided = shop.clock.ago(85, 60);

@@ -42,6 +42,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::MiddleFinger, "8.2 cm"),
         (Field::HeadSpeed, "80 mph"),
     ];
+    joost.came(visit.later(5), "Clubs from the attic: are they worth the work?");
     joost.measure(visit.later(15), Shoes::Off, &body);
     joost.write_down(visit.later(55), &IRONS);
     joost.remark(

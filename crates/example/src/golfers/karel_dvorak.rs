@@ -38,6 +38,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::Stature, "6 ft 2 in"),
         (Field::HandLength, "7 7/8 in"),
     ];
+    karel.came(visit.later(5), "Bought a set second-hand; is it his length?");
     karel.measure(visit.later(15), Shoes::On, &body);
     karel.write_down(visit.later(50), &IRONS);
     karel.remark(visit.later(55), "Somebody extended the 7 iron years ago; he does not know with what.");

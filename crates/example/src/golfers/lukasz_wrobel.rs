@@ -41,6 +41,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::Stature, "5 ft 11 1/4 in"),
         (Field::HandLength, "7 5/8 in"),
     ];
+    lukasz.came(visit.later(5), "Stands bent over the ball and tires");
     lukasz.measure(visit.later(15), Shoes::On, &body);
     lukasz.write_down(visit.later(50), &IRONS);
     let decided = shop.clock.ago(5, 110);

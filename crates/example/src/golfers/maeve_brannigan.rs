@@ -48,6 +48,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::Stature, "5 ft 9 in"),
         (Field::HandLength, "7 in"),
     ];
+    maeve.came(visit.later(5), "Wants to stand taller to the ball");
     maeve.measure(visit.later(15), Shoes::On, &body);
     maeve.write_down(visit.later(40), &IRONS);
     maeve.health_remark(

@@ -13,6 +13,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         golfer.contact = Some("Peter Thorne, father, 07700 900 418".to_owned());
         golfer.born = Some(shop.clock.born(10, 100));
     });
+    maisie.came(visit.later(2), "First clubs of her own");
     maisie.measure(visit.later(6), Shoes::On, &[(Field::KnuckleHeight, "23 in")]);
     maisie.remark(
         visit.later(15),

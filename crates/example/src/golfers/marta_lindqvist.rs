@@ -68,6 +68,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::MiddleFinger, "3 1/4 in"),
         (Field::HeadSpeed, "74 mph"),
     ];
+    marta.came(visit.later(6), "The whole bag looked at");
     marta.measure(visit.later(20), Shoes::On, &body);
     marta.write_down(visit.later(60), &WOODS);
     marta.write_down(visit.later(85), &IRONS);

@@ -37,6 +37,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::WristHeight, "29 in"),
         (Field::HandLength, "6 1/4 in"),
     ];
+    pavel.came(visit.later(4), "Outgrew his clubs, his mother says");
     pavel.measure(visit.later(12), Shoes::On, &body);
     pavel.write_down(visit.later(30), &IRONS);
     pavel.write_down(visit.later(34), &PUTTER);

@@ -34,6 +34,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::Stature, "181 cm"),
         (Field::HandLength, "195 mm"),
     ];
+    soren.came(visit.later(3), "Two clubs that never feel alike");
     soren.measure(visit.later(10), Shoes::Off, &body);
     soren.write_down(visit.later(35), &CLUBS);
     soren.remark(visit.later(40), "Had only three irons with him; brings the others on Friday.");

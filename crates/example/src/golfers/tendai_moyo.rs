@@ -43,6 +43,7 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         (Field::HandLength, "8 1/8 in"),
         (Field::HeadSpeed, "91 mph"),
     ];
+    tendai.came(visit.later(5), "Grew since school; same clubs");
     tendai.measure(visit.later(15), Shoes::On, &body);
     tendai.write_down(visit.later(50), &IRONS);
     let decided = shop.clock.ago(7, 40);

@@ -7,7 +7,7 @@ use serde_json::error::Category;
 use std::collections::HashMap;
 use studio::{
     Changes, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Record,
-    RecordKind, Remark, Tick,
+    RecordKind, Remark, Tick, Visit,
 };
 
 /// A studio as it was read.
@@ -24,7 +24,7 @@ pub struct ImportedStudio {
 pub struct ImportedGolfer {
     /// The golfer.
     pub golfer: Id,
-    /// The golfer's file, clubs, jobs and then the rest: what others hang on stands before them. Within a kind the
+    /// The golfer's file, visits, clubs, jobs and then the rest: what others hang on stands before them. Within a kind the
     /// order is that of the file.
     pub records: Vec<Record>,
 }
@@ -72,6 +72,7 @@ pub(super) fn hangs_on(record: &Record) -> impl Iterator<Item = (RecordKind, &Id
         Record::FollowUp(follow_up) => (None, follow_up.job.as_ref()),
         Record::Photo(photo) => (photo.club.as_ref(), None),
         Record::Golfer(_)
+        | Record::Visit(_)
         | Record::Club(_)
         | Record::Job(_)
         | Record::Target(_)
@@ -105,6 +106,7 @@ struct Document {
 #[serde(deny_unknown_fields)]
 struct GolferPart {
     golfer: GolferFile,
+    visits: Vec<Visit>,
     readings: Vec<Reading>,
     clubs: Vec<OwnedClub>,
     targets: Vec<KeptTarget>,
@@ -122,6 +124,7 @@ impl From<GolferPart> for ImportedGolfer {
         }
         let golfer = part.golfer.id.clone();
         let records = std::iter::once(Record::from(part.golfer))
+            .chain(all(part.visits))
             .chain(all(part.clubs))
             .chain(all(part.jobs))
             .chain(all(part.readings))

@@ -7,7 +7,7 @@ use crate::outgoing::by_id;
 use serde::Serialize;
 use studio::{
     Dossier, FollowUp, GolferFile, HouseSettings, JobFile, Kept, KeptTarget, OwnedClub, Photo, Reading,
-    Remark, Tick,
+    Remark, Tick, Visit,
 };
 
 /// The document. The keys are part of the format: see `docs/exchange.md`.
@@ -23,6 +23,7 @@ struct Document<'d> {
 #[derive(Serialize)]
 struct GolferPart<'d> {
     golfer: &'d GolferFile,
+    visits: Vec<&'d Visit>,
     readings: Vec<&'d Reading>,
     clubs: Vec<&'d OwnedClub>,
     targets: Vec<&'d KeptTarget>,
@@ -50,6 +51,7 @@ pub fn export_json(house: &HouseSettings, dossiers: &[Dossier], health: HealthRe
         .into_iter()
         .map(|dossier| GolferPart {
             golfer: &dossier.golfer.record,
+            visits: records(&dossier.visits),
             readings: records(&dossier.readings),
             clubs: records(&dossier.clubs),
             targets: records(&dossier.targets),

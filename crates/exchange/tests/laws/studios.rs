@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use studio::{
     Check, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept,
-    KeptTarget, Kind, OwnedClub, Photo, Reading, Record, Remark, Subject, Tick, Units, Work, WorkClub,
+    KeptTarget, Kind, OwnedClub, Photo, Reading, Record, Remark, Subject, Tick, Units, Visit, Work, WorkClub,
     WorkSection, WorkStep, plain_text,
 };
 
@@ -267,6 +267,15 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         at_ms: seed.ms[2],
         removed: false,
     });
+    let visit = seed.flags[1].then(|| Visit {
+        id: ids.next(),
+        golfer: id.clone(),
+        day: date(2026, 11, 3),
+        about: seed.texts[6].clone(),
+        by: by(),
+        at_ms: seed.ms[2],
+        removed: seed.flags[3],
+    });
     let target = seed.jobs.first().map(|(_, number)| KeptTarget {
         id: ids.next(),
         golfer: id.clone(),
@@ -280,6 +289,7 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
     });
     Dossier {
         golfer: Kept { record: golfer, revision: 1 },
+        visits: kept(visit),
         readings: kept(readings),
         clubs: kept(clubs),
         targets: kept(target),
@@ -386,6 +396,7 @@ pub(crate) fn dossier_of(records: &[Record]) -> Dossier {
     }
     Dossier {
         golfer: of!(Golfer).remove(0),
+        visits: of!(Visit),
         readings: of!(Reading),
         clubs: of!(Club),
         targets: of!(Target),

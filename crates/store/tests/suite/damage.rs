@@ -1,42 +1,7 @@
 //! Files that are damaged, newer, foreign or in use are left as they are, and told by name.
 
-use crate::place::{NOW, id, measured, sqlite};
-use jiff::civil::date;
-use sqlx::Connection;
-use std::path::{Path, PathBuf};
+use crate::place::{closed, run, sqlite};
 use store::{Address, ServerLock, Store, StoreError};
-use studio::Changes;
-
-/// A closed studio with something in it.
-async fn closed() -> (tempfile::TempDir, PathBuf) {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("studio.db");
-    let store = Store::open(&Address::File(path.clone())).await.unwrap();
-    for number in 0..20 {
-        measured(&store, &format!("Golfer {number}")).await;
-    }
-    store.close().await;
-    drop(store);
-    // the last connection of a file in write-ahead mode folds its journal in when it closes
-    settle(&path).await;
-    (folder, path)
-}
-
-async fn settle(path: &Path) {
-    for _ in 0..100 {
-        if !path.with_extension("db-wal").exists() {
-            return;
-        }
-        tokio::time::sleep(std::time::Duration::from_millis(20)).await;
-    }
-}
-
-async fn run(path: &Path, sql: &'static str) {
-    sqlx::any::install_default_drivers();
-    let mut connection = sqlx::AnyConnection::connect(&format!("sqlite://{}", path.display())).await.unwrap();
-    sqlx::raw_sql(sql).execute(&mut connection).await.unwrap();
-    connection.close().await.unwrap();
-}
 
 #[tokio::test]
 async fn a_reopened_studio_has_everything() {
@@ -49,11 +14,11 @@ async fn a_reopened_studio_has_everything() {
 #[tokio::test]
 async fn a_newer_studio_is_refused_and_not_touched() {
     let (_folder, path) = closed().await;
-    run(&path, "INSERT INTO studio_schema (version) VALUES (999)").await;
+    run(&path, "INSERT INTO studio_schema (version, program) VALUES (999, '9.8.7')").await;
     let before = std::fs::read(&path).unwrap();
     let refused = Store::open(&Address::File(path.clone())).await.unwrap_err();
     assert!(matches!(refused, StoreError::Newer { found: 999, .. }), "{refused}");
-    settle(&path).await;
+    assert!(refused.to_string().contains("was written by Lengthwise 9.8.7"), "{refused}");
     assert!(std::fs::read(&path).unwrap() == before, "every byte as it was");
 }
 
@@ -119,63 +84,6 @@ async fn a_second_server_is_refused_and_names_the_first() {
     assert!(refused.to_string().contains("127.0.0.1:1234"), "{refused}");
     drop(first);
     assert!(ServerLock::take(&place.address).is_ok());
-}
-
-#[tokio::test]
-async fn a_backup_is_whole_and_never_takes_anothers_place() {
-    let place = sqlite().await;
-    let (file, _) = measured(&place.store, "Kept").await;
-    let folder = tempfile::tempdir().unwrap();
-    let to = folder.path().join("copy.db");
-    let backup = place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.unwrap();
-    assert_eq!(backup.counts, [1, 6, 0]);
-    assert!(
-        place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.is_err(),
-        "a file of that name is there"
-    );
-    let renamed = studio::GolferFile { name: "Later".to_owned(), ..file.clone() };
-    place.store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed, 1), NOW).await.unwrap();
-    let copy = Store::open(&Address::File(to)).await.unwrap();
-    assert_eq!(copy.dossier(&file.id).await.unwrap().golfer.record.name, "Kept");
-}
-
-#[tokio::test]
-async fn a_day_has_its_copy_and_more_only_when_something_was_written() {
-    let place = sqlite().await;
-    measured(&place.store, "Kept").await;
-    let at = |hour| date(2026, 11, 3).at(hour, 0, 0, 0);
-    let first = place.store.backup_when_due(at(9), false).await.unwrap().unwrap();
-    assert_eq!(first.counts, [1, 6, 0]);
-    assert!(first.path.to_str().unwrap().ends_with("studio-20261103-090000-000-day.db"), "{:?}", first.path);
-    assert_eq!(place.store.backup_when_due(at(10), false).await.unwrap(), None);
-    measured(&place.store, "Later").await;
-    let second = place.store.backup_when_due(at(11), true).await.unwrap().unwrap();
-    assert_eq!(second.counts, [2, 12, 0]);
-    let copy = Store::open(&Address::File(first.path)).await.unwrap();
-    assert_eq!(copy.count_golfers().await.unwrap(), 1);
-}
-
-/// Copies are made while others write: each is whole, and nobody waits for them or is refused.
-#[tokio::test(flavor = "multi_thread")]
-async fn copies_are_whole_while_others_write() {
-    let place = sqlite().await;
-    let store = place.store.clone();
-    let writer = tokio::spawn(async move {
-        for number in 0..60 {
-            measured(&store, &format!("Writer {number}")).await;
-        }
-    });
-    let mut copies = 0;
-    while !writer.is_finished() {
-        let folder = tempfile::tempdir().unwrap();
-        let to = folder.path().join("copy.db");
-        let backup = place.store.backup(Some(&to), date(2026, 11, 3).at(9, 0, 0, 0)).await.unwrap();
-        // each golfer is one act with six readings: a copy never holds half of one
-        assert_eq!(backup.counts[1], backup.counts[0] * 6);
-        copies += 1;
-    }
-    writer.await.unwrap();
-    assert!(copies > 0);
 }
 
 #[cfg(unix)]

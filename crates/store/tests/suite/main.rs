@@ -2,8 +2,13 @@
 //! a real PostgreSQL server.
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
+mod copies;
 mod damage;
 mod kill_loop;
+mod old_files;
 mod place;
 mod records;
+mod restore;
+mod salvage;
+mod stopped;
 mod writes;

@@ -3,6 +3,7 @@
 use fitting::{Handedness, Shoes};
 use jiff::civil::date;
 use sqlx::Connection;
+use std::path::{Path, PathBuf};
 use store::{Address, Store};
 use studio::{Changes, Field, GolferFile, Id, OwnedClub, Reading, Units};
 use tempfile::TempDir;
@@ -25,6 +26,28 @@ pub(crate) async fn sqlite() -> Place {
     let folder = tempfile::tempdir().unwrap();
     let address = Address::File(folder.path().join("a studio with ?, % and ü.db"));
     Place { store: Store::open(&address).await.unwrap(), address, _folder: Some(folder) }
+}
+
+/// A closed studio with twenty golfers in it.
+pub(crate) async fn closed() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("studio.db");
+    let store = Store::open(&Address::File(path.clone())).await.unwrap();
+    for number in 0..20 {
+        measured(&store, &format!("Golfer {number}")).await;
+    }
+    store.close().await;
+    assert!(!path.with_extension("db-wal").exists(), "closing folds the journal in");
+    (folder, path)
+}
+
+/// Runs SQL on a file as another program would.
+pub(crate) async fn run(path: &Path, sql: &str) {
+    sqlx::any::install_default_drivers();
+    let mut connection =
+        sqlx::AnyConnection::connect(&format!("sqlite://{}?mode=rwc", path.display())).await.unwrap();
+    sqlx::raw_sql(sqlx::AssertSqlSafe(sql.to_owned())).execute(&mut connection).await.unwrap();
+    connection.close().await.unwrap();
 }
 
 /// Every server there is: SQLite always, PostgreSQL where one is named.

@@ -5,7 +5,7 @@ use jiff::civil::date;
 use store::DueKind;
 use studio::{
     Changes, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, Photo, Record, RecordKind,
-    Remark, StationName, StationState, Tick, Work,
+    Remark, StationName, StationState, Tick, Visit, Work,
 };
 
 /// A golfer with a record of every kind, each column with something in it.
@@ -94,9 +94,19 @@ async fn every_record_comes_back_as_it_was() {
             at_ms: NOW,
             removed: false,
         };
+        let visit = Visit {
+            id: id(),
+            golfer: file.id.clone(),
+            day: date(2026, 11, 3),
+            about: Some("short irons".to_owned()),
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            removed: false,
+        };
         let house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
         let records: Vec<Record> = vec![
             file.clone().into(),
+            visit.into(),
             seven.into(),
             job.into(),
             at_the_job.into(),
@@ -124,6 +134,7 @@ async fn every_record_comes_back_as_it_was() {
         }
         let dossier = store.dossier(&file.id).await.unwrap();
         let counts = [
+            dossier.visits.len(),
             dossier.readings.len(),
             dossier.clubs.len(),
             dossier.targets.len(),
@@ -133,7 +144,7 @@ async fn every_record_comes_back_as_it_was() {
             dossier.remarks.len(),
             dossier.photos.len(),
         ];
-        assert_eq!(counts, [1; 8]);
+        assert_eq!(counts, [1; 9]);
     }
 }
 

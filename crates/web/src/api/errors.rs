@@ -69,7 +69,7 @@ impl From<PageError> for ApiError {
             _ => "bad_input",
         };
         if let PageError::Store(error) = &error {
-            tracing::error!(%error, "the store refused or failed");
+            crate::request::note(error);
         }
         let (theirs, revision) = match error {
             PageError::Conflict { theirs, revision, .. } => {

@@ -10,8 +10,9 @@ use maud::{Markup, html};
 use studio::{Dossier, HouseSettings, RecordKind};
 
 /// The tables there are, with what they hold.
-const TABLES: [(&str, RecordKind); 6] = [
+const TABLES: [(&str, RecordKind); 7] = [
     ("golfers.csv", RecordKind::Golfer),
+    ("visits.csv", RecordKind::Visit),
     ("readings.csv", RecordKind::Reading),
     ("clubs.csv", RecordKind::Club),
     ("jobs.csv", RecordKind::Job),

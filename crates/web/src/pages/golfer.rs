@@ -16,7 +16,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use sheet::words::{date, rich};
 use store::LogLine;
-use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, plain_text, read_day};
+use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, Visit, plain_text, read_day};
 
 /// Most lines of the timeline on a page.
 const MOST_LINES: i64 = 60;
@@ -54,7 +54,7 @@ async fn the_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
         (next_step(dossier, &spine))
         div class="cols" {
             section { (timeline(&log, now)) }
-            section class="aside" { (remarks(dossier, now, *refused)) (papers(dossier, house)) }
+            section class="aside" { (visits(page)) (remarks(dossier, now, *refused)) (papers(dossier, house)) }
         }
     };
     let path = golfer_path(dossier);
@@ -95,6 +95,81 @@ fn timeline(log: &[LogLine], now: &Now) -> Markup {
     }
 }
 
+/// The days on which the golfer came, and what today's visit is for.
+fn visits(page: &GolferPage<'_>) -> Markup {
+    let GolferPage { now, dossier, refused, .. } = page;
+    let today = dossier.visit_on(now.day);
+    let about = today.and_then(|kept| kept.record.about.as_deref()).unwrap_or_default();
+    html! {
+        h2 { "Visits" }
+        ul class="plain" {
+            @for (day, visit, readings) in dossier.days() {
+                li {
+                    b { (date(day)) }
+                    @if let Some(about) = visit.and_then(|visit| visit.about.as_ref()) { ", " (about) }
+                    span class="small soft" {
+                        @if readings > 0 { ", " (counted(readings, "reading")) }
+                        @if let Some(visit) = visit { ", " (visit.by) }
+                    }
+                }
+            }
+        }
+        details open[refused.at("about").is_some()] {
+            summary { @if today.is_some() { "Change what today is for" } @else { "Write down today's visit" } }
+            form method="post" action=(format!("{}/visits", golfer_path(dossier))) class="stacked" {
+                (act_id())
+                @if let Some(kept) = today { input type="hidden" name="seen" value=(kept.revision); }
+                (Field {
+                    name: "about",
+                    label: "What they came for",
+                    hint: "In their own words. What is about health goes under Remarks.",
+                    value: refused.value("about", about),
+                    problem: refused.at("about"),
+                    width: Width::Line,
+                }.draw())
+                button { "Keep it" }
+            }
+        }
+    }
+}
+
+fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// `POST /golfers/{golfer}/visits`: writes down today's visit, or what it is for.
+pub(crate) async fn keep_visit(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let about = match plain_text("what they came for", form.get("about").unwrap_or_default()) {
+        Ok(about) => about,
+        Err(error) => {
+            let problems = [Problem::of("about", "What they came for", &error)];
+            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+            return Ok(drawn_again(the_page(&page).await?));
+        }
+    };
+    let sentence = about.as_ref().map_or("A visit".to_owned(), |about| format!("Came for: {about}"));
+    let changes = acts::act(&form, &house, sentence)?;
+    let changes = match dossier.visit_on(now.day) {
+        Some(kept) => {
+            let seen = form.seen_or(kept.revision);
+            changes.with_changed(Visit { about, ..kept.record.clone() }, seen)
+        }
+        None => {
+            let visit = acts::visit_of(&changes, &dossier, &now, about);
+            changes.with_new(visit)
+        }
+    };
+    let path = golfer_path(&dossier);
+    acts::save_or_ask(&app, changes, &now, &path, &form).await?;
+    Ok(Redirect::to(&path).into_response())
+}
+
 fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
     let live = || dossier.remarks.iter().map(|kept| &kept.record).filter(|remark| !remark.removed);
     let (health, plain): (Vec<&Remark>, Vec<&Remark>) =
@@ -116,7 +191,7 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
                 }
             }
         }
-        details open[!refused.problems.is_empty()] {
+        details open[refused.at("text").is_some()] {
             summary { "Add a remark" }
             form method="post" action=(format!("{}/remarks", golfer_path(dossier))) class="stacked" {
                 (act_id())

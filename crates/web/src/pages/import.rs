@@ -179,6 +179,7 @@ pub(crate) async fn take(
         if place == 1 { act.id.clone() } else { acts::record_id(&act.id, place) }
     });
     changes.sent.clone_from(&act.sent);
+    app.store.backup_before_import(app.clock.now().datetime()).await?;
     acts::save(&app, changes, &now).await?;
     remember(&app, &table, &columns).await?;
     Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response())

@@ -246,6 +246,10 @@ pub(crate) async fn save(
     let mut taken = taken_from(&form, &dossier, &house, &now, &changes.id, &changes.by)?;
     refused_by_the_body(&dossier, &mut taken, &house, &now);
     changes.sentence = sentence(&taken.readings);
+    if !taken.readings.is_empty() && dossier.visit_on(now.day).is_none() {
+        let visit = acts::visit_of(&changes, &dossier, &now, None);
+        changes.add_new(visit);
+    }
     for reading in &taken.readings {
         changes = changes.with_new(reading.clone());
     }

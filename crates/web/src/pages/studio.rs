@@ -9,13 +9,17 @@ use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Page, act_id, page};
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
+use jiff::civil::Date;
 use maud::{Markup, html};
 use sheet::words::date;
-use store::{Due, DueKind, Hit};
+use store::{Address, Due, DueKind, Hit};
 use studio::{GolferFile, HouseSettings};
 
 /// Most golfers a search shows.
 const MOST_HITS: i64 = 12;
+
+/// A copy on another drive is asked for when the last is this old, days. House choice.
+const DAYS_BETWEEN_COPIES: i32 = 7;
 
 /// What is looked for.
 fn looked_for(asked: &Form) -> String {
@@ -110,6 +114,7 @@ async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
                             h2 { "Last worked on" }
                             ul class="people" { @for hit in &recent { li { (person(hit)) } } }
                             @if count > MOST_HITS { p class="soft small" { (count) " golfers in all. Find the others by name, telephone or job number." } }
+                            (copy_elsewhere(app, now.day))
                         }
                     }
                     section class="aside" { (new_golfer(refused)) }
@@ -119,6 +124,24 @@ async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
             last: crate::shell::Last::of(&log, &now, "/"),
         },
     ))
+}
+
+/// Reminds of a copy on another drive, week by week.
+fn copy_elsewhere(app: &App, today: Date) -> Markup {
+    let last = app.store.last_copy_elsewhere();
+    let is_due = last.is_none_or(|last| (today - last).get_days() >= DAYS_BETWEEN_COPIES);
+    html! {
+        @if is_due && !app.is_temporary && matches!(app.store.address(), Address::File(_)) {
+            p class="note" {
+                @match last {
+                    Some(last) => { "The last copy of this studio on another drive is of " (date(last)) ". " },
+                    None => "No copy of this studio lies on another drive yet. ",
+                }
+                "Should this drive fail, such a copy is what is left: "
+                code { "lengthwise backup /media/stick/studio-" (today) ".db" }
+            }
+        }
+    }
 }
 
 fn studio_name(house: &HouseSettings) -> &str {

@@ -1,0 +1,74 @@
+//! What is found wrong while a studio is open stops all writing; reading and exporting go on, and only a person starts
+//! it again.
+
+use crate::connect::Writer;
+use crate::whole::check_whole;
+use crate::{Address, Store, StoreError};
+use sqlx::Row;
+
+/// Bytes of a page. Standard: SQLite's usual page, which our files keep.
+const PAGE: i64 = 4096;
+/// A journal larger than this after it was folded in is worth a line in the log, bytes. House choice.
+const LARGE_JOURNAL: i64 = 64 * 1024 * 1024;
+
+impl Store {
+    /// Returns why nothing more is written; `None` while all is well.
+    #[must_use]
+    pub fn stopped(&self) -> Option<&str> {
+        self.inner.stopped.get().map(String::as_str)
+    }
+
+    /// Stops all writing when an error says that the disk failed or the file is damaged.
+    pub fn heed(&self, error: &StoreError) {
+        if let StoreError::Unsound(why) | StoreError::Damaged { why, .. } = error {
+            // the first finding stays
+            if self.inner.stopped.set(why.clone()).is_ok() {
+                tracing::error!(why, "nothing more is written");
+            }
+        }
+    }
+
+    /// Checks that every page of the file is whole, as is done once a day; what is found stops all writing.
+    pub async fn check_quickly(&self) {
+        let Address::File(path) = &self.inner.address else { return };
+        let checked = match self.inner.readers.acquire().await {
+            Ok(mut connection) => check_whole(&mut connection, path).await,
+            Err(error) => Err(error.into()),
+        };
+        match checked {
+            Ok(()) => tracing::info!("the file is whole"),
+            Err(error) => self.heed(&error),
+        }
+    }
+
+    /// Folds the journal into the file as far as readers let it, and notes when it stays large: a reader that never ends
+    /// keeps it from shrinking.
+    pub async fn look_at_journal(&self) {
+        let Writer::Alone(writer) = &self.inner.writer else { return };
+        if self.stopped().is_some() {
+            return;
+        }
+        let mut writer = writer.lock().await;
+        let Some(writer) = writer.as_mut() else { return };
+        let folded = sqlx::query("PRAGMA wal_checkpoint(PASSIVE)").fetch_one(writer).await;
+        let left = folded.and_then(|row| Ok(row.try_get::<i64, _>(1)? - row.try_get::<i64, _>(2)?));
+        match left {
+            Ok(pages) if pages * PAGE > LARGE_JOURNAL => {
+                tracing::warn!(
+                    mb = pages * PAGE / 1_000_000,
+                    "the journal stays large: something reads without end"
+                );
+            }
+            Ok(_) => {}
+            Err(error) => self.heed(&error.into()),
+        }
+    }
+
+    /// Refuses to write once something was found wrong.
+    pub(crate) fn refuse_when_stopped(&self) -> Result<(), StoreError> {
+        match self.stopped() {
+            Some(why) => Err(StoreError::Unsound(why.to_owned())),
+            None => Ok(()),
+        }
+    }
+}

@@ -1,0 +1,78 @@
+//! Whether a SQLite file is ours and whole.
+
+use crate::{StoreError, definitions, schema};
+use sqlx::{AnyConnection, Row};
+use std::fmt;
+use std::path::Path;
+
+/// Marks a SQLite file as ours: `LWst` in ASCII. Definition.
+const APPLICATION_ID: i64 = 0x4C57_7374;
+/// Writes the mark, see [`APPLICATION_ID`].
+pub(crate) const WRITE_MARK: &str = "PRAGMA application_id=1280799604";
+
+/// A file with our mark, or one another program made.
+pub(crate) async fn check_mark(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
+    let damage = |error: sqlx::Error| damaged(path, &error);
+    let mark: i64 = sqlx::query("PRAGMA application_id")
+        .fetch_one(&mut *connection)
+        .await
+        .map_err(damage)?
+        .try_get(0)
+        .map_err(damage)?;
+    if mark != APPLICATION_ID {
+        return Err(StoreError::NotOurs(path.to_owned()));
+    }
+    Ok(())
+}
+
+/// Whether the tables are defined as our upgrades define them; a newer version's are for it to judge.
+pub(crate) async fn check_definitions(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
+    let damage = |error: StoreError| damaged(path, &error);
+    let version = match schema::version_there(connection).await {
+        Ok(version) if version <= schema::NEWEST => version,
+        Ok(_) => return Ok(()),
+        Err(error) => return Err(damage(error)),
+    };
+    match definitions::damaged_one(connection, version).await.map_err(damage)? {
+        Some(name) => Err(damaged(path, &format!("the definition of {name} is not as it was made"))),
+        None => Ok(()),
+    }
+}
+
+/// Whether every page of the file is whole, and what hangs on what is there.
+pub(crate) async fn check_whole(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
+    let faults = faults(connection, "PRAGMA quick_check(1)").await.map_err(|error| damaged(path, &error))?;
+    match faults.into_iter().next() {
+        Some(fault) => Err(damaged(path, &fault)),
+        None => Ok(()),
+    }
+}
+
+/// Everything wrong with the file, page by page and record by record.
+pub(crate) async fn every_fault(connection: &mut AnyConnection) -> Result<Vec<String>, sqlx::Error> {
+    faults(connection, "PRAGMA integrity_check(20)").await
+}
+
+async fn faults(connection: &mut AnyConnection, check: &'static str) -> Result<Vec<String>, sqlx::Error> {
+    let mut faults = Vec::new();
+    for row in sqlx::query(check).fetch_all(&mut *connection).await? {
+        let found: String = row.try_get(0)?;
+        if found != "ok" {
+            faults.push(found);
+        }
+    }
+    let orphans = sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await?;
+    if !orphans.is_empty() {
+        faults.push(format!("{} records hang on records that are not there", orphans.len()));
+    }
+    Ok(faults)
+}
+
+/// A file that is damaged, with the newest copy of it that verified.
+pub(crate) fn damaged(path: &Path, why: &dyn fmt::Display) -> StoreError {
+    StoreError::Damaged {
+        path: path.to_owned(),
+        why: why.to_string(),
+        copy: crate::backup::newest_copy(path),
+    }
+}

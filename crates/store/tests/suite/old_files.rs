@@ -1,0 +1,80 @@
+//! Studios of every schema that was ever released open, whole, after a verified copy.
+
+use crate::place::run;
+use store::{Address, Store};
+
+/// Each schema's statements, and a studio of it with rows in every table.
+const RELEASED: [(&str, &str); 1] =
+    [(include_str!("../../migrations/0001_records.sql"), include_str!("../old/schema_1.sql"))];
+
+const MAKE_VERSION: &str = "CREATE TABLE IF NOT EXISTS studio_schema (version BIGINT NOT NULL);";
+
+#[tokio::test]
+async fn every_old_studio_opens_after_a_copy_of_it_was_made() {
+    let mut made = MAKE_VERSION.to_owned();
+    for (place, (schema, rows)) in RELEASED.iter().enumerate() {
+        made += schema;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        run(&path, &made).await;
+        run(&path, &format!("PRAGMA application_id=1280799604; PRAGMA journal_mode=WAL; {rows}")).await;
+        let tables: Vec<&str> =
+            schema.lines().filter_map(|line| line.strip_prefix("CREATE TABLE ")?.split(' ').next()).collect();
+        for table in tables {
+            assert!(
+                rows.contains(&format!("INSERT INTO {table} VALUES")),
+                "{table} has a row in schema {}",
+                place + 1
+            );
+        }
+        let store = Store::open(&Address::File(path.clone())).await.unwrap();
+        let checked = store.check().await.unwrap();
+        // its picture is not part of the statements
+        assert_eq!(checked.faults.len(), 1, "{:?}", checked.faults);
+        assert_eq!(checked.counts, [1, 13, 1]);
+        let hit = store.search("rehor", 1).await.unwrap().remove(0);
+        let dossier = store.dossier(&hit.golfer.id).await.unwrap();
+        assert_eq!(dossier.remarks[0].record.text, "left hip\nsince spring");
+        assert!(dossier.visits.is_empty());
+        assert_eq!(dossier.days().len(), 1, "the day of the readings is a visit all the same");
+        assert_eq!(store.house().await.unwrap().record.value("round_to"), "1/16 in");
+        store.close().await;
+        // opened once more there is nothing to upgrade, and no second copy is made
+        let store = Store::open(&Address::File(path.clone())).await.unwrap();
+        store.close().await;
+        let copies: Vec<String> = std::fs::read_dir(folder.path().join("backups"))
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        assert_eq!(copies.len(), 1, "{copies:?}");
+        assert!(copies[0].ends_with("-upgrade.db"), "{copies:?}");
+    }
+}
+
+#[tokio::test]
+async fn an_upgrade_that_goes_wrong_leaves_the_old_studio() {
+    let (schema, rows) = RELEASED[0];
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("studio.db");
+    run(&path, &format!("{MAKE_VERSION}{schema}")).await;
+    // a table of the name the upgrade wants to make: not ours, and in its way
+    run(
+        &path,
+        &format!("PRAGMA application_id=1280799604; {rows} CREATE TABLE visit (mine TEXT); INSERT INTO visit VALUES ('x')"),
+    )
+    .await;
+    let refused = Store::open(&Address::File(path.clone())).await.unwrap_err();
+    assert!(refused.to_string().contains("visit"), "{refused}");
+    let mut left = sqlx::AnyConnection::connect_with(
+        &format!("sqlite://{}", path.display()).parse::<sqlx::any::AnyConnectOptions>().unwrap(),
+    )
+    .await
+    .unwrap();
+    use sqlx::{Connection, Row};
+    let versions = sqlx::query("SELECT version FROM studio_schema").fetch_all(&mut left).await.unwrap();
+    assert_eq!(versions.len(), 1);
+    assert_eq!(versions[0].get::<i64, _>(0), 1, "it is the old schema");
+    let mine = sqlx::query("SELECT mine FROM visit").fetch_one(&mut left).await.unwrap();
+    assert_eq!(mine.get::<String, _>(0), "x");
+    left.close().await.unwrap();
+}

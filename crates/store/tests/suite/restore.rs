@@ -1,0 +1,130 @@
+//! Going back to a copy: the copy is verified first, nothing of what was there is lost, and a restore that is cut off is
+//! told and finished by the next.
+
+use crate::place::{closed, id, measured};
+use jiff::civil::{DateTime, date};
+use std::path::Path;
+use store::{Address, Newer, Photos, ServerLock, Store, StoreError, restore};
+
+fn at(hour: i8) -> DateTime {
+    date(2026, 11, 3).at(hour, 0, 0, 0)
+}
+
+/// A studio of twenty golfers and a photo, a copy of it, and a golfer who came after the copy.
+async fn with_a_copy() -> (tempfile::TempDir, std::path::PathBuf, std::path::PathBuf) {
+    let (folder, path) = closed().await;
+    let address = Address::File(path.clone());
+    let photos = Photos::of(&address).unwrap();
+    photos.put(&id(), b"before").unwrap();
+    let store = Store::open(&address).await.unwrap();
+    let copy = store.backup(None, at(9)).await.unwrap().path;
+    measured(&store, "Came later").await;
+    store.close().await;
+    photos.put(&id(), b"after").unwrap();
+    (folder, path, copy)
+}
+
+async fn golfers(path: &Path) -> i64 {
+    let store = Store::open(&Address::File(path.to_owned())).await.unwrap();
+    let count = store.count_golfers().await.unwrap();
+    store.close().await;
+    count
+}
+
+#[tokio::test]
+async fn a_copy_comes_back_and_what_was_there_is_set_aside() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let restored = restore(&Address::File(path.clone()), &copy, at(10)).await.unwrap();
+    assert_eq!(restored.counts, [20, 120, 0]);
+    assert_eq!(restored.photos, 1);
+    assert!(matches!(restored.newer, Newer::Entries(1, _)), "{:?}", restored.newer);
+    assert_eq!(golfers(&path).await, 20);
+    let aside = restored.set_aside.unwrap();
+    assert_eq!(golfers(&aside.join("studio.db")).await, 21, "with the one who came later");
+    assert_eq!(std::fs::read_dir(aside.join("photos")).unwrap().count(), 2);
+    // and forth again: what was set aside is closed and whole
+    let back = restore(&Address::File(path.clone()), &aside.join("studio.db"), at(11)).await.unwrap();
+    assert_eq!(back.counts[0], 21);
+    assert_eq!(back.newer, Newer::Nothing);
+}
+
+#[tokio::test]
+async fn a_copy_that_does_not_verify_changes_nothing() {
+    let (folder, path, copy) = with_a_copy().await;
+    let before = std::fs::read(&path).unwrap();
+    let bytes = std::fs::read(&copy).unwrap();
+    let half = folder.path().join("half.db");
+    std::fs::write(&half, &bytes[..bytes.len() / 2]).unwrap();
+    let letter = folder.path().join("letter.db");
+    std::fs::write(&letter, "a letter, longer than a header is").unwrap();
+    for bad in [half, letter, folder.path().join("none.db"), path.clone()] {
+        let refused = restore(&Address::File(path.clone()), &bad, at(10)).await;
+        assert!(refused.is_err(), "{}", bad.display());
+    }
+    // a photo that is not as the manifest has it
+    let photos = copy.with_extension("photos");
+    let picture = std::fs::read_dir(&photos)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .find(|path| path.extension().is_some_and(|extension| extension == "jpg"))
+        .unwrap();
+    std::fs::write(&picture, "another").unwrap();
+    let refused = restore(&Address::File(path.clone()), &copy, at(10)).await.unwrap_err();
+    assert!(refused.to_string().contains("is damaged"), "{refused}");
+    assert!(std::fs::read(&path).unwrap() == before, "every byte as it was");
+    assert!(!path.with_file_name("photos.coming-back").exists());
+}
+
+#[tokio::test]
+async fn a_studio_that_is_served_is_not_replaced() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let address = Address::File(path);
+    let mut lock = ServerLock::take(&address).unwrap().unwrap();
+    lock.sign("http://127.0.0.1:1234").unwrap();
+    assert!(matches!(restore(&address, &copy, at(10)).await, Err(StoreError::Served(_))));
+}
+
+#[tokio::test]
+async fn a_damaged_studio_is_named_with_the_copy_that_brings_it_back() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let mut bytes = std::fs::read(&path).unwrap();
+    for page in bytes.chunks_mut(4096).skip(1).step_by(2) {
+        page.fill(0);
+    }
+    std::fs::write(&path, &bytes).unwrap();
+    let refused = Store::open(&Address::File(path.clone())).await.unwrap_err();
+    let copy_name = copy.file_name().unwrap().to_str().unwrap();
+    assert!(
+        refused.hint().contains("lengthwise restore") && refused.hint().contains(copy_name),
+        "{}",
+        refused.hint()
+    );
+    let restored = restore(&Address::File(path.clone()), &copy, at(10)).await.unwrap();
+    assert!(matches!(restored.newer, Newer::Unreadable(_)), "{:?}", restored.newer);
+    assert!(
+        std::fs::read(restored.set_aside.unwrap().join("studio.db")).unwrap() == bytes,
+        "set aside as it lay"
+    );
+    assert_eq!(golfers(&path).await, 20);
+}
+
+/// Cut off after each step, a restore is either not begun, told as cut off, or done; the next one finishes it.
+#[tokio::test]
+async fn a_restore_that_was_cut_off_is_told_and_finished() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let address = Address::File(path.clone());
+    // as it lies when the power went after the old file was moved and before the new one was
+    let aside = path.with_file_name("set-aside-20261103-100000-000");
+    std::fs::create_dir(&aside).unwrap();
+    std::fs::copy(&copy, path.with_extension("coming-back")).unwrap();
+    std::fs::rename(&path, aside.join("studio.db")).unwrap();
+    let refused = Store::open(&address).await.unwrap_err();
+    assert!(matches!(refused, StoreError::HalfRestored(_)), "{refused}");
+    assert!(!path.exists(), "no new studio is made over it");
+    let restored = restore(&address, &copy, at(11)).await.unwrap();
+    assert_eq!(restored.counts[0], 20);
+    assert_eq!(restored.set_aside, Some(aside.clone()), "the photos join what was set aside");
+    assert!(aside.join("photos").is_dir());
+    assert_eq!(golfers(&aside.join("studio.db")).await, 21);
+    assert!(!path.with_extension("coming-back").exists());
+}

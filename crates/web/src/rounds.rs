@@ -1,0 +1,52 @@
+//! What is looked after while the studio is open: copies, the file itself, and what other programs change.
+
+use crate::app::Clock;
+use std::time::Duration;
+use store::Store;
+
+/// How often changes of other programs are looked for.
+const POLL: Duration = Duration::from_secs(1);
+/// How soon after the start the day's copy is made, and how often it is looked whether another is due.
+const FIRST_COPY: Duration = Duration::from_secs(20);
+const HOUR: Duration = Duration::from_secs(3600);
+
+/// Tells those who watch of changes other programs made.
+pub(crate) async fn watch_others(store: Store) {
+    loop {
+        tokio::time::sleep(POLL).await;
+        if let Err(error) = store.note_newest().await {
+            tracing::warn!(%error, "changes of other programs could not be looked for");
+            store.heed(&error);
+        }
+    }
+}
+
+/// Makes the studio's copies, one a day and one an hour while something is written, and looks through the file once a
+/// day.
+pub(crate) async fn look_after(store: Store, clock: Clock) {
+    let mut seen = *store.watch().borrow();
+    // a file is looked through when it is opened
+    let mut looked = clock.now().date();
+    tokio::time::sleep(FIRST_COPY).await;
+    loop {
+        let newest = *store.watch().borrow();
+        let now = clock.now().datetime();
+        if now.date() != looked {
+            store.check_quickly().await;
+            looked = now.date();
+        }
+        match store.backup_when_due(now, newest > seen).await {
+            Ok(Some(backup)) => {
+                tracing::info!(counts = ?backup.counts, photos = backup.photos, "a copy was made");
+                seen = newest;
+            }
+            Ok(None) => {}
+            Err(error) => {
+                tracing::error!(%error, "no copy of the studio could be made");
+                store.heed(&error);
+            }
+        }
+        store.look_at_journal().await;
+        tokio::time::sleep(HOUR).await;
+    }
+}
