@@ -22,6 +22,8 @@ export class Studio {
   #child;
   #listen = '127.0.0.1:0';
   #isDemo;
+  /** What it has written to standard output and standard error. */
+  told = '';
 
   constructor({ isDemo = false } = {}) {
     this.#isDemo = isDemo;
@@ -37,6 +39,7 @@ export class Studio {
     const child = spawn(binary(), [...kind, '--listen', this.#listen], { stdio: ['ignore', 'pipe', 'pipe'] });
     this.#child = child;
     children.add(child);
+    for (const stream of [child.stdout, child.stderr]) stream.on('data', (text) => (this.told += text));
     child.on('exit', () => children.delete(child));
     this.url = await new Promise((resolve, reject) => {
       let [out, err] = ['', ''];

@@ -34,7 +34,9 @@ test('a step is ticked and not done after all', async () => {
 
 test('two touches of one knuckle count once', async () => {
   await atTheBench('Twice Touched', async (page, at) => {
-    await rowOf(page, STEPS[1]).getByRole('button').dblclick({ delay: 20 });
+    // in one breath, however slow the machine is
+    const button = rowOf(page, STEPS[1]).getByRole('button');
+    await button.evaluate((knuckle) => [1, 2].forEach(() => knuckle.click()));
     await sees(page, 1);
     await page.waitForTimeout(400);
     const { done, ticks } = await storedOf(studio, at);

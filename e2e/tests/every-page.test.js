@@ -11,6 +11,7 @@ import {
   primaries,
   scrollingBoxes,
   smallTargets,
+  speakLonger,
   tooWide,
 } from '../lib/measure.js';
 import { everyPage, open } from '../lib/pages.js';
@@ -51,6 +52,8 @@ async function walk(device) {
         // the browser says of every answer but 200 that it is one
         complaints: complaints.filter((words) => !words.includes(`status of ${kind.status} (`)),
       };
+      // the last, as it changes what the page says
+      found.longer = await longer(page, device);
       for (const [look, faults] of Object.entries(found)) {
         (all[look] ??= []).push(...faults.map((fault) => `${kind.name}: ${fault}`));
       }
@@ -154,6 +157,18 @@ async function sideways(page, device) {
   return faults;
 }
 
+/** Another language takes more room: every text two fifths longer, with letters of many alphabets. */
+async function longer(page, device) {
+  const { width, height } = DEVICES[device].viewport;
+  await page.setViewportSize({ width, height });
+  await page.evaluate(() => document.querySelectorAll('*').forEach((element) => element.style?.removeProperty('font-size')));
+  const grown = await page.evaluate(speakLonger);
+  if (grown < 1.4) return [`the text grew only ${grown.toFixed(2)} times`];
+  const standing = await page.evaluate(tooWide, width);
+  const scrolled = await page.evaluate(() => document.documentElement.scrollWidth);
+  return [...standing.slice(0, 1), ...(scrolled === width ? [] : [`scrolls sideways to ${scrolled} of ${width}`])];
+}
+
 function textSize(page) {
   return page.evaluate(() => parseFloat(getComputedStyle(document.querySelector('main')).fontSize));
 }
@@ -166,6 +181,7 @@ for (const device of Object.keys(DEVICES)) {
     ['covered', 'what has the focus is not under the bar at the thumb'],
     ['axe', 'axe finds no fault, light and dark'],
     ['sideways', 'no sideways scroll'],
+    ['longer', 'text two fifths longer finds its room'],
     ['complaints', 'the console is silent and the policy stops nothing'],
   ]) {
     test(`${device}: ${says}`, async () => {

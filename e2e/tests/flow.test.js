@@ -73,6 +73,9 @@ async function writeDown(hand) {
   assert.equal(await at(), 'Length of a new club');
   for (const _ of BLOCK.slice(1)) await page.keyboard.press('ArrowUp');
   await hand.paste(BLOCK);
+  // the columns are shown first; the button to fill them in has the focus
+  await page.getByRole('dialog', { name: 'What will be pasted' }).waitFor();
+  await page.keyboard.press('Enter');
   assert.equal(await page.locator('#n-3-mass').inputValue(), '438');
   for (const _ of ['lie', 'loft', 'mass', 'balance', 'swingweight']) await page.keyboard.press('Tab');
   assert.equal(await at(), 'Swingweight of a new club');

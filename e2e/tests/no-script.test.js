@@ -4,6 +4,7 @@ import { test } from 'node:test';
 import { STEPS, rowOf, storedOf } from '../lib/bench.js';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { IRONS, measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
+import { answered } from '../lib/hand.js';
 import { Studio, useStudio } from '../lib/studio.js';
 
 const onDevices = useDevices();
@@ -80,8 +81,7 @@ test('Enter in a field of readings saves them, also when there are some to take 
   await measured(studio, golfer, { knuckle_height: ['31 1/8'] });
   await plainly(`${golfer}/measure`, async (page) => {
     await page.locator('#read-knuckle-height-1').fill('31');
-    await page.keyboard.press('Enter');
-    await page.waitForTimeout(500);
+    await answered(page, () => page.keyboard.press('Enter'));
     await page.goto(`${studio.url}${golfer}/measure`);
     assert.deepEqual(
       (await page.locator('.taken b').allInnerTexts()).map((text) => text.replace(/\s/g, ' ')),

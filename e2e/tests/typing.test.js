@@ -24,8 +24,7 @@ for (const [when, before] of [
       await page.goto(`${studio.url}${golfer}/measure`);
       await page.locator('#read-knuckle-height-1').click();
       await page.keyboard.type('31');
-      await page.keyboard.press('Enter');
-      await page.waitForTimeout(500);
+      await answered(page, () => page.keyboard.press('Enter'));
       const taken = (await page.locator('.taken b').allInnerTexts()).map(plain);
       assert.deepEqual(taken.slice(0, before.length), before);
       const typed = await page
@@ -99,6 +98,15 @@ test('a block that is pasted fills cells, one that is too long says what did not
     const rows = Array.from({ length: 16 }, (_, place) => [`${place + 1} iron`, '37', '62', '34']);
     await hand.press(page.locator('#n-1-name'));
     await hand.paste(rows);
+    // nothing is filled in before the columns were seen
+    assert.equal(await page.locator('#n-2-name').inputValue(), '');
+    const preview = page.getByRole('dialog', { name: 'What will be pasted' });
+    assert.deepEqual(await preview.locator('th').allInnerTexts(), ['Club', 'Length', 'Lie', 'Loft']);
+    assert.match(await preview.innerText(), /16 rows .*and 13 more/s);
+    await hand.button('Leave it', preview);
+    assert.equal(await page.locator('#n-2-name').inputValue(), '');
+    await hand.paste(rows);
+    await hand.button('Fill them in', preview);
     assert.equal(await page.locator('#n-14-name').inputValue(), '14 iron');
     assert.equal(await page.locator('#n-14-loft').inputValue(), '34');
     assert.match(await page.locator('#live').innerText(), /2 rows did not fit/);
@@ -108,8 +116,29 @@ test('a block that is pasted fills cells, one that is too long says what did not
       clipboardData.setData('text/plain', '426\tD0\r\n432\tD1\r\n');
       cell.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
     });
+    // the button to fill them in has the focus
+    await page.keyboard.press('Enter');
     assert.equal(await page.locator('#n-2-mass').inputValue(), '432');
     assert.equal(await page.locator('#n-3-mass').inputValue(), '');
+  });
+});
+
+test('Ctrl+Z undoes what was typed, and with nothing typed the last save', async () => {
+  const golfer = await openFile(studio, 'Zoe Undo');
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(`${studio.url}${golfer}/clubs`);
+    const cell = page.locator('#n-1-name');
+    await cell.click();
+    await page.keyboard.type('7 iron');
+    await page.keyboard.press('Control+z');
+    assert.notEqual(await cell.inputValue(), '7 iron', 'the browser undoes what was typed');
+    await cell.fill('8 iron');
+    await page.keyboard.press('Control+Enter');
+    await page.locator('.cell[value="8 iron"]').waitFor();
+    await page.locator('#n-1-name').click();
+    await page.keyboard.press('Control+z');
+    await page.locator('.foot', { hasText: 'Undone' }).waitFor();
+    assert.equal(await page.locator('.cell[value="8 iron"]').count(), 0);
   });
 });
 

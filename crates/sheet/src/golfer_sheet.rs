@@ -5,7 +5,7 @@ mod clubs;
 use crate::figure::ladder;
 use crate::letterhead::Letterhead;
 use crate::page::page;
-use crate::words::{date, length, length_with_metric, list, paragraphs, plus_minus, rich};
+use crate::words::{length, length_with_metric, list, paragraphs, plus_minus, rich};
 use bench::{PartLine, SetPlan, Standing, WayKind, WhySaid};
 use clubs::clubs;
 use jiff::civil::Date;
@@ -15,7 +15,8 @@ use quantity::InchStep;
 /// Writes the golfer's sheet as a whole HTML document.
 #[must_use]
 pub fn golfer_sheet(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> String {
-    let title = format!("Length of your irons, {}, {}, Lengthwise", plan.golfer.name, date(day));
+    let title =
+        format!("Length of your irons, {}, {}, Lengthwise", plan.golfer.name, letterhead.dates.day(day));
     page(&title, &golfer_sheet_content(plan, day, letterhead))
 }
 
@@ -48,7 +49,7 @@ fn head(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
                 (letterhead.lines())
             }
             dl class="facts" {
-                dt { "Date" } dd { (date(day)) }
+                dt { "Date" } dd { (letterhead.dates.day(day)) }
                 dt { "Knuckle height" } dd class="nowrap" { (length(plan.target.knuckle_height)) }
                 dt { "Readings" } dd { (plan.target.readings) }
             }

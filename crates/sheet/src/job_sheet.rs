@@ -5,7 +5,7 @@ mod work;
 use crate::figure::{before_after, club as club_figure};
 use crate::letterhead::Letterhead;
 use crate::page::page;
-use crate::words::{date, length, list, rich};
+use crate::words::{length, list, rich};
 use bench::{Hold, Job, SetPlan, WayKind};
 use club::hold::Held;
 use jiff::civil::Date;
@@ -16,7 +16,7 @@ use work::work;
 /// Writes the bench's job sheet as a whole HTML document.
 #[must_use]
 pub fn job_sheet(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> String {
-    let title = format!("Job sheet, {}, {}, Lengthwise", plan.golfer.name, date(day));
+    let title = format!("Job sheet, {}, {}, Lengthwise", plan.golfer.name, letterhead.dates.day(day));
     page(&title, &job_sheet_content(plan, day, letterhead))
 }
 
@@ -79,7 +79,7 @@ fn head(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>) -> Markup {
             }
             @if letterhead.has_code() { (letterhead.code()) }
             dl class="facts" {
-                dt { "Date" } dd { (date(day)) }
+                dt { "Date" } dd { (letterhead.dates.day(day)) }
                 @if !plan.target.is_for_a_growing_golfer() {
                     dt { "Six-iron" } dd { (length(plan.target.six_iron.value.rounded_to(plan.house.round_to))) }
                 }

@@ -1,5 +1,6 @@
 //! What stands at the head of a sheet besides the golfer: the studio, and the job with its code.
 
+use crate::DateLanguage;
 use maud::{Markup, PreEscaped, html};
 use qrcode::{Color, EcLevel, QrCode};
 
@@ -14,6 +15,8 @@ pub struct Letterhead<'a> {
     pub job: Option<i64>,
     /// Address of the live job, drawn as a code.
     pub live_at: Option<&'a str>,
+    /// The language days are written in.
+    pub dates: DateLanguage,
 }
 
 impl Letterhead<'_> {

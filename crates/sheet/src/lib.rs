@@ -5,6 +5,7 @@
 //! alternative. A document is whole in itself (style and fonts inside), so that it can be mailed, printed or
 //! kept. Pure: a plan and a date in, text out; nothing is worked out here that the plan does not say.
 
+mod dates;
 pub mod figure;
 mod golfer_sheet;
 mod job_sheet;
@@ -13,6 +14,7 @@ mod page;
 mod plan_json;
 pub mod words;
 
+pub use dates::DateLanguage;
 pub use golfer_sheet::{golfer_sheet, golfer_sheet_content};
 pub use job_sheet::{job_sheet, job_sheet_content};
 pub use letterhead::Letterhead;

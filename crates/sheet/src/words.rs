@@ -1,7 +1,6 @@
 //! Setting numbers: true fractions, no line break inside a measure, dates in words.
 
 use club::{Club, ClubKind};
-use jiff::civil::Date;
 use maud::{Markup, PreEscaped, Render, html};
 use quantity::{Estimate, InchStep, Length};
 
@@ -116,14 +115,6 @@ pub fn plus_minus(estimate: &Estimate<Length>) -> Markup {
     ))
 }
 
-/// A date as the sheets write it: `3 Nov 2026`.
-pub fn date(date: Date) -> String {
-    const MONTHS: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let month = usize::try_from(date.month() - 1).ok().and_then(|month| MONTHS.get(month));
-    format!("{} {} {}", date.day(), month.unwrap_or(&""), date.year())
-}
-
 /// Joins with commas and a last "and".
 pub fn list(items: &[String]) -> String {
     match items {
@@ -142,7 +133,7 @@ pub fn paragraphs<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, class: &str
 
 #[cfg(test)]
 mod tests {
-    use super::{date, list, rich};
+    use super::{list, rich};
 
     #[test]
     fn only_fractions_are_set_as_fractions() {
@@ -157,8 +148,7 @@ mod tests {
     }
 
     #[test]
-    fn dates_and_lists_read_as_people_write_them() {
-        assert_eq!(date(jiff::civil::date(2026, 11, 3)), "3 Nov 2026");
+    fn lists_read_as_people_write_them() {
         assert_eq!(list(&["a".to_owned(), "b".to_owned(), "c".to_owned()]), "a, b and c");
     }
 }

@@ -14,7 +14,7 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::sync::{Arc, OnceLock};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 use tokio::sync::{Mutex, watch};
 
 /// Files up to this size are checked page by page before they are opened; larger ones straight after, so that a large
@@ -37,9 +37,12 @@ pub(crate) struct Inner {
     pub(crate) writer: Writer,
     /// The newest place in the sequence of changes, for those who watch.
     pub(crate) newest: watch::Sender<i64>,
-    /// Why nothing more is written, once something was found wrong.
-    pub(crate) stopped: OnceLock<String>,
+    /// Why nothing more is written, once something was found wrong, and since when.
+    pub(crate) stopped: Stopped,
 }
+
+/// Why nothing more is written, and since when.
+pub(crate) type Stopped = Arc<OnceLock<(String, Instant)>>;
 
 /// Who writes.
 pub(crate) enum Writer {
@@ -113,13 +116,21 @@ impl Store {
             upgrade(&mut first, &path, version).await?;
         }
         make_private(&path)?;
+        let stopped = Stopped::default();
+        let since = Arc::clone(&stopped);
         let readers = AnyPoolOptions::new()
             .max_connections(READERS)
             .acquire_timeout(Duration::from_secs(10))
+            // a connection from before the file was found wrong may hold pages that are
+            .before_acquire(move |_, connection| {
+                let is_old = since.get().is_some_and(|(_, since)| connection.age > since.elapsed());
+                Box::pin(async move { Ok(!is_old) })
+            })
             .after_connect(|connection, _| Box::pin(settle(connection)))
             .connect_with(options)
             .await?;
-        let store = Self::of(Address::File(path.clone()), readers, Writer::Alone(Mutex::new(Some(first))));
+        let store =
+            Self::of(Address::File(path.clone()), readers, Writer::Alone(Mutex::new(Some(first))), stopped);
         if is_large {
             let later = store.clone();
             tokio::spawn(async move { later.check_quickly().await });
@@ -158,12 +169,12 @@ impl Store {
         schema::upgrade(&mut upgrade, version).await?;
         upgrade.commit().await?;
         drop(connection);
-        Ok(Self::of(address.clone(), pool, Writer::Pool))
+        Ok(Self::of(address.clone(), pool, Writer::Pool, Stopped::default()))
     }
 
-    fn of(address: Address, readers: AnyPool, writer: Writer) -> Self {
+    fn of(address: Address, readers: AnyPool, writer: Writer, stopped: Stopped) -> Self {
         let (newest, _) = watch::channel(0);
-        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped: OnceLock::new() }) }
+        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped }) }
     }
 
     /// Returns where the studio lies.

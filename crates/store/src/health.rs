@@ -5,6 +5,7 @@ use crate::connect::Writer;
 use crate::whole::check_whole;
 use crate::{Address, Store, StoreError};
 use sqlx::Row;
+use std::time::Instant;
 
 /// Bytes of a page. Standard: SQLite's usual page, which our files keep.
 const PAGE: i64 = 4096;
@@ -15,14 +16,14 @@ impl Store {
     /// Returns why nothing more is written; `None` while all is well.
     #[must_use]
     pub fn stopped(&self) -> Option<&str> {
-        self.inner.stopped.get().map(String::as_str)
+        self.inner.stopped.get().map(|(why, _)| why.as_str())
     }
 
     /// Stops all writing when an error says that the disk failed or the file is damaged.
     pub fn heed(&self, error: &StoreError) {
         if let StoreError::Unsound(why) | StoreError::Damaged { why, .. } = error {
             // the first finding stays
-            if self.inner.stopped.set(why.clone()).is_ok() {
+            if self.inner.stopped.set((why.clone(), Instant::now())).is_ok() {
                 tracing::error!(why, "nothing more is written");
             }
         }

@@ -64,6 +64,21 @@ impl CardText {
         card
     }
 
+    /// A card for showing what a house does: an ordinary golfer and these clubs.
+    pub(crate) fn of_example(house: &HouseSettings, clubs: &str) -> Self {
+        let mut card = Self::default();
+        card.line("[golfer]", None);
+        for (key, value) in
+            [("name", "example"), ("plays", "right-handed"), ("knuckle_height", "30 1/4 in"), ("shoes", "on")]
+        {
+            card.pair(key, value, None);
+        }
+        card.house(house, None);
+        card.text.push('\n');
+        card.text.push_str(clubs);
+        card
+    }
+
     /// The card of a golfer; `None` until a knuckle height was read.
     pub(crate) fn of(dossier: &Dossier, house: &HouseSettings) -> Option<Self> {
         let golfer = &dossier.golfer.record;

@@ -2,6 +2,7 @@
 
 use jiff::ToSpan;
 use jiff::civil::Date;
+use sheet::DateLanguage;
 
 const MONTHS: [&str; 12] = [
     "january",
@@ -18,7 +19,9 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
-/// Reads a day; day before month, as it is spoken here. Without a year it is the one nearest to today.
+/// Reads a day; day before month, as it is spoken here, unless the month stands first in letters.
+///
+/// The month can be named in any language the house writes days in. Without a year it is the one nearest to today.
 #[must_use]
 pub fn read_day(typed: &str, today: Date) -> Option<Date> {
     let typed = typed.trim().to_lowercase();
@@ -34,6 +37,12 @@ pub fn read_day(typed: &str, today: Date) -> Option<Date> {
     let parts: Vec<&str> =
         typed.split(|sign: char| !sign.is_alphanumeric()).filter(|part| !part.is_empty()).collect();
     let (day, month, year) = match parts.as_slice() {
+        [month, day, rest @ ..] if month.parse::<i8>().is_err() && month_named(month).is_some() => match rest
+        {
+            [] => (day, month, None),
+            [year] => (day, month, Some(year.parse::<i16>().ok()?)),
+            _ => return None,
+        },
         [day, month] => (day, month, None),
         [day, month, year] => (day, month, Some(year.parse::<i16>().ok()?)),
         _ => return None,
@@ -41,11 +50,7 @@ pub fn read_day(typed: &str, today: Date) -> Option<Date> {
     let day: i8 = day.trim_end_matches(|sign: char| sign.is_ascii_alphabetic()).parse().ok()?;
     let month: i8 = match month.parse() {
         Ok(number) => number,
-        Err(_) => {
-            let named = |name: &&&str| month.len() >= 3 && name.starts_with(month);
-            let place = MONTHS.iter().position(|name| named(&name))?;
-            i8::try_from(place).ok()? + 1
-        }
+        Err(_) => month_named(month)?,
     };
     match year {
         Some(year) => Date::new(if year < 100 { year + 2000 } else { year }, month, day).ok(),
@@ -53,6 +58,30 @@ pub fn read_day(typed: &str, today: Date) -> Option<Date> {
             .into_iter()
             .filter_map(|later| Date::new(today.year() + later, month, day).ok())
             .min_by_key(|date| (*date - today).get_days().abs()),
+    }
+}
+
+/// The month a word of three letters or more begins, when it begins one alone.
+fn month_named(word: &str) -> Option<i8> {
+    if word.chars().count() < 3 {
+        return None;
+    }
+    let short = DateLanguage::ALL.map(DateLanguage::months);
+    let lists = std::iter::once(&MONTHS).chain(&short);
+    let mut found: Vec<usize> = lists
+        .flat_map(|months| months.iter().enumerate())
+        .filter(|(_, name)| {
+            let name = name.to_lowercase();
+            // a short name may be written out: Okt, Oktober
+            name.starts_with(word) || word.starts_with(name.trim_end_matches('.'))
+        })
+        .map(|(place, _)| place)
+        .collect();
+    found.sort_unstable();
+    found.dedup();
+    match found.as_slice() {
+        [place] => i8::try_from(place + 1).ok(),
+        _ => None,
     }
 }
 
@@ -72,12 +101,22 @@ mod tests {
             ("3 Nov", date(2026, 11, 3)),
             ("3rd November 2026", date(2026, 11, 3)),
             ("8 Jan", date(2027, 1, 8)),
+            ("Nov 3, 2026", date(2026, 11, 3)),
+            ("3 octobre 2026", date(2026, 10, 3)),
+            ("3. Dezember", date(2026, 12, 3)),
+            ("3 lis 2026", date(2026, 11, 3)),
             ("today", today),
             ("Yesterday", date(2026, 11, 24)),
         ] {
             assert_eq!(read_day(typed, today), Some(wanted), "{typed}");
         }
-        for typed in ["", "soon", "31 2 2026", "13 13 2026", "3", "1 2 3 4", "3 xyz"] {
+        for language in sheet::DateLanguage::ALL {
+            for month in 1..=12 {
+                let day = date(2026, month, 3);
+                assert_eq!(read_day(&language.day(day), today), Some(day), "{}", language.day(day));
+            }
+        }
+        for typed in ["", "soon", "31 2 2026", "13 13 2026", "3", "1 2 3 4", "3 xyz", "3 jui 2026", "Nov"] {
             assert_eq!(read_day(typed, today), None, "{typed}");
         }
     }

@@ -5,6 +5,7 @@
 use crate::{Id, StudioError, plain_text};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use sheet::DateLanguage;
 use std::collections::BTreeMap;
 
 /// In which system a bare number is read, and which is shown first.
@@ -67,6 +68,14 @@ pub struct Setting {
     pub changes: &'static str,
     /// The usual value, as it would be typed.
     pub usual: &'static str,
+    /// The words it can have; empty where anything can be typed.
+    pub options: &'static [&'static str],
+}
+
+impl Setting {
+    const fn one_of(self, options: &'static [&'static str]) -> Self {
+        Self { options, ..self }
+    }
 }
 
 const fn card(
@@ -76,7 +85,7 @@ const fn card(
     usual: &'static str,
     changes: &'static str,
 ) -> Setting {
-    Setting { key, part: Part::Card, group, label, changes, usual }
+    Setting { key, part: Part::Card, group, label, changes, usual, options: &[] }
 }
 
 const fn studio(
@@ -86,7 +95,7 @@ const fn studio(
     usual: &'static str,
     changes: &'static str,
 ) -> Setting {
-    Setting { key, part: Part::Studio, group, label, changes, usual }
+    Setting { key, part: Part::Studio, group, label, changes, usual, options: &[] }
 }
 
 /// Every setting, in the order in which they are shown.
@@ -100,13 +109,22 @@ pub const SETTINGS: &[Setting] = &[
         "the fitter",
         "Stands beside every reading and tick as the one who made it.",
     ),
-    studio(
-        "Studio",
-        "units",
-        "Units",
-        "inches",
-        "\"inches\" or \"metric\": how a bare number in a length field is read.",
-    ),
+    studio("Studio", "units", "Units", "inches", "How a bare number in a length field is read.")
+        .one_of(&["inches", "metric"]),
+    studio("Studio", "dates", "Language of dates", "English", "How days are written on pages and sheets.")
+        .one_of(&[
+            "English",
+            "American English",
+            "dansk",
+            "Nederlands",
+            "français",
+            "Deutsch",
+            "italiano",
+            "norsk",
+            "polski",
+            "español",
+            "svenska",
+        ]),
     studio(
         "Studio",
         "follow_up_after",
@@ -114,7 +132,8 @@ pub const SETTINGS: &[Setting] = &[
         "28 days",
         "The day proposed at hand-over to see the golfer again.",
     ),
-    card("Lengths", "round_to", "Build to", "1/8 in", "Targets and job sheets: 1/4, 1/8 or 1/16 in."),
+    card("Lengths", "round_to", "Build to", "1/8 in", "Targets and job sheets.")
+        .one_of(&["1/4 in", "1/8 in", "1/16 in"]),
     card("Lengths", "leave_within", "Leave within", "1/8 in", "A club this near its target is left alone."),
     card("Lengths", "iron_step", "Step of the irons", "1/2 in", "From one iron to the next."),
     card("Lengths", "first_wedge_step", "Step to the pitching wedge", "1/2 in", "Under the nine-iron."),
@@ -179,13 +198,8 @@ pub const SETTINGS: &[Setting] = &[
         "",
         "Nothing here: a grip like the old one.",
     ),
-    card(
-        "Holding a number",
-        "hold",
-        "Hold",
-        "swingweight",
-        "\"swingweight\", \"inertia\" or \"neither\": what is brought back after a change of length.",
-    ),
+    card("Holding a number", "hold", "Hold", "swingweight", "What is brought back after a change of length.")
+        .one_of(&["swingweight", "inertia", "neither"]),
     card(
         "Holding a number",
         "tip_weights",
@@ -263,6 +277,12 @@ impl HouseSettings {
         if self.value("units") == "metric" { Units::Metric } else { Units::Inches }
     }
 
+    /// Returns the language days are written in.
+    #[must_use]
+    pub fn dates(&self) -> DateLanguage {
+        DateLanguage::from_word(self.value("dates")).unwrap_or_default()
+    }
+
     /// Returns how many days after hand-over a golfer is seen again.
     #[must_use]
     pub fn follow_up_days(&self) -> i32 {
@@ -284,17 +304,13 @@ impl HouseSettings {
         let mut changed = self.clone();
         match plain_text("setting", typed)? {
             Some(value) => {
-                let is_refused = match key {
-                    "units" => !matches!(value.as_str(), "inches" | "metric"),
-                    "follow_up_after" => days(&value).is_none(),
-                    _ => false,
-                };
-                if is_refused {
-                    let expected = if key == "units" { "\"inches\" or \"metric\"" } else { "1 to 365 days" };
-                    return Err(StudioError::BadValue {
-                        message: format!("expected {expected}, found \"{value}\""),
-                        hint: None,
-                    });
+                let is_no_option = !setting.options.is_empty() && !setting.options.contains(&value.as_str());
+                // what the bench takes in other words it judges itself
+                if is_no_option && setting.part == Part::Studio {
+                    return Err(refused(&one_of(setting.options), &value));
+                }
+                if key == "follow_up_after" && days(&value).is_none() {
+                    return Err(refused("1 to 365 days", &value));
                 }
                 changed.values.insert(key.to_owned(), value);
             }
@@ -327,6 +343,20 @@ impl HouseSettings {
     }
 }
 
+fn refused(expected: &str, found: &str) -> StudioError {
+    StudioError::BadValue { message: format!("expected {expected}, found \"{found}\""), hint: None }
+}
+
+/// Lists words as a person would: `"a", "b" or "c"`.
+fn one_of(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} or {last}", others.join(", ")),
+        None => String::new(),
+    }
+}
+
 fn days(text: &str) -> Option<i32> {
     let number = text.trim().trim_end_matches("days").trim_end_matches("day").trim();
     number.parse().ok().filter(|days| (1..=365).contains(days))
@@ -344,6 +374,15 @@ mod tests {
             spelt_out.values.insert(setting.key.to_owned(), setting.usual.to_owned());
         }
         assert_eq!(spelt_out.check().unwrap(), bench::House::default());
+    }
+
+    #[test]
+    fn every_language_of_dates_is_offered() {
+        let offered = HouseSettings::setting("dates").unwrap().options;
+        assert_eq!(offered, sheet::DateLanguage::ALL.map(sheet::DateLanguage::word));
+        let german = HouseSettings::usual().with("dates", "Deutsch").unwrap();
+        assert_eq!(german.dates(), sheet::DateLanguage::German);
+        assert!(HouseSettings::usual().with("dates", "Klingon").is_err());
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use crate::{Dossier, Field, HouseSettings, JobState, NoPlan};
 use jiff::civil::Date;
 use quantity::{InchStep, Length};
+use sheet::DateLanguage;
 
 /// A station.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -117,6 +118,7 @@ impl Dossier {
         let plan = self.plan(house, today);
         let stations = [
             self.measure_station(
+                house.dates(),
                 plan.as_ref().err(),
                 plan.as_ref().is_ok_and(|plan| plan.job.waits_for.is_some()),
             ),
@@ -129,13 +131,18 @@ impl Dossier {
                 basis: "strikes over days decide".to_owned(),
             },
             self.job_station(),
-            self.follow_up_station(today),
+            self.follow_up_station(house.dates(), today),
         ];
         let next = self.next_step(&stations);
         Spine { stations, next }
     }
 
-    fn measure_station(&self, no_plan: Option<&NoPlan>, must_measure_again: bool) -> Station {
+    fn measure_station(
+        &self,
+        dates: DateLanguage,
+        no_plan: Option<&NoPlan>,
+        must_measure_again: bool,
+    ) -> Station {
         let readings = self.body(Field::KnuckleHeight);
         let name = StationName::Measure;
         let Some(last) = readings.last() else {
@@ -162,7 +169,7 @@ impl Dossier {
                 StationState::Done
             },
             number: Length::metres(mean).to_step(InchStep::Eighth).to_string(),
-            basis: format!("knuckle height, {count}, {}", short_day(last.day)),
+            basis: format!("knuckle height, {count}, {}", dates.day(last.day)),
         }
     }
 
@@ -253,7 +260,7 @@ impl Dossier {
         }
     }
 
-    fn follow_up_station(&self, today: Date) -> Station {
+    fn follow_up_station(&self, dates: DateLanguage, today: Date) -> Station {
         let name = StationName::FollowUp;
         let Some(follow_up) = self.follow_up().map(|kept| &kept.record) else {
             return Station {
@@ -264,11 +271,11 @@ impl Dossier {
             };
         };
         let (state, number, basis) = match follow_up.done {
-            Some(done) => (StationState::Done, short_day(done), "seen again".to_owned()),
+            Some(done) => (StationState::Done, dates.day(done), "seen again".to_owned()),
             None if follow_up.due < today => {
-                (StationState::LookAgain, short_day(follow_up.due), "overdue".to_owned())
+                (StationState::LookAgain, dates.day(follow_up.due), "overdue".to_owned())
             }
-            None => (StationState::InHand, short_day(follow_up.due), "to see again".to_owned()),
+            None => (StationState::InHand, dates.day(follow_up.due), "to see again".to_owned()),
         };
         Station { name, state, number, basis }
     }
@@ -321,8 +328,4 @@ pub fn target_words(plan: &bench::SetPlan) -> String {
         built.to_step(InchStep::Sixteenth),
         plan.target.six_iron.half_width.to_step(InchStep::Sixteenth)
     )
-}
-
-fn short_day(day: Date) -> String {
-    day.strftime("%-d %b %Y").to_string()
 }

@@ -198,7 +198,7 @@
     while (at) {
       const gone = at;
       at = at.nextSibling;
-      if (!gone.matches?.('.keypad')) gone.remove();
+      if (!gone.matches?.('.keypad, .show-keys, .preview')) gone.remove();
     }
   };
   const refresh = async () => {
@@ -331,26 +331,87 @@
       set(cell, rows[down - 1][right].value);
     } else if (event.key === 'Enter') cell.form.requestSubmit();
   });
+  // A block is shown first, column by column, and fills the cells only when that is wished.
+  const columnsOf = (table) => [...table.tHead.rows[0].cells].map((cell) => cell.textContent.trim());
+  const fill = (table, block, down, right) => {
+    const rows = cellsOf(table);
+    block.slice(0, rows.length - down).forEach((values, row) => {
+      rows[down + row][0].closest('tr').classList.remove('later');
+      values.forEach((value, column) => {
+        const to = rows[down + row][right + column];
+        if (to) set(to, value);
+      });
+    });
+    showNext(table);
+    const left = block.length - (rows.length - down);
+    say(left > 0 ? `${left} rows did not fit. Save, then paste the rest.` : `${block.length} rows pasted. Look them over, then save.`);
+  };
+  const SHOWN = 3;
+  const element = (name, text = '', attributes = {}) => {
+    const made = document.createElement(name);
+    made.textContent = text;
+    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+    return made;
+  };
+  const preview = (cell, block) => {
+    const table = cell.closest('table');
+    const [down, right] = placeOf(cellsOf(table), cell);
+    const names = columnsOf(table);
+    const width = Math.max(...block.map((values) => values.length));
+    document.querySelector('.preview')?.remove();
+    const box = element('div', '', { class: 'preview', role: 'dialog', 'aria-label': 'What will be pasted' });
+    box.append(element('p', `${block.length} rows from ${cell.getAttribute('aria-label')} on. So the columns are read:`));
+    const shown = element('table', '', { class: 'dense' });
+    const head = shown.createTHead().insertRow();
+    // the cells that can be typed into are all but the last, which leads on
+    for (let column = 0; column < width; column += 1) {
+      head.append(element('th', names[right + column] && right + column < names.length - 1 ? names[right + column] : 'does not fit', { class: 'text', scope: 'col' }));
+    }
+    const body = shown.createTBody();
+    for (const values of block.slice(0, SHOWN)) {
+      const row = body.insertRow();
+      for (let column = 0; column < width; column += 1) row.append(element('td', values[column] ?? '', { class: 'text' }));
+    }
+    const wide = element('div', '', { class: 'wide', tabindex: '0', role: 'group', 'aria-label': 'The first rows' });
+    wide.append(shown);
+    box.append(wide);
+    if (block.length > SHOWN) box.append(element('p', `and ${block.length - SHOWN} more`, { class: 'small soft' }));
+    const buttons = element('div', '', { class: 'inline' });
+    const [yes, no] = [element('button', 'Fill them in', { type: 'button' }), element('button', 'Leave it', { type: 'button', class: 'quiet' })];
+    const close = () => {
+      box.remove();
+      cell.focus();
+    };
+    yes.onclick = () => {
+      close();
+      fill(table, block, down, right);
+    };
+    no.onclick = close;
+    box.onkeydown = (event) => {
+      if (event.key === 'Escape') close();
+    };
+    buttons.append(yes, no);
+    box.append(buttons);
+    (table.closest('.wide') ?? table).before(box);
+    yes.focus();
+  };
   document.addEventListener('paste', (event) => {
     const cell = event.target;
     if (!(cell instanceof HTMLElement) || !cell.matches('.cell')) return;
     const text = event.clipboardData?.getData('text/plain') ?? '';
     if (!/[\t\n]/.test(text.trim())) return;
     event.preventDefault();
-    const table = cell.closest('table');
-    const rows = cellsOf(table);
-    const [down, right] = placeOf(rows, cell);
     const lines = text.replace(/\r/g, '').replace(/\n+$/, '').split('\n');
-    lines.slice(0, rows.length - down).forEach((line, row) => {
-      rows[down + row][0].closest('tr').classList.remove('later');
-      line.split('\t').forEach((value, column) => {
-        const to = rows[down + row][right + column];
-        if (to) set(to, value.trim());
-      });
-    });
-    showNext(table);
-    const left = lines.length - (rows.length - down);
-    say(left > 0 ? `${left} rows did not fit. Save, then paste the rest.` : `${lines.length} rows pasted. Look them over, then save.`);
+    preview(cell, lines.map((line) => line.split('\t').map((value) => value.trim())));
+  });
+  // With nothing typed there is nothing the browser could undo: then it is the last save.
+  document.addEventListener('keydown', (event) => {
+    if (event.key.toLowerCase() !== 'z' || event.shiftKey || !(event.ctrlKey || event.metaKey)) return;
+    const table = event.target.closest?.('.cells');
+    const undo = document.querySelector('.foot form.undo');
+    if (!table || !undo || [...table.querySelectorAll('.cell')].some(isChanged)) return;
+    event.preventDefault();
+    undo.requestSubmit();
   });
 
   // ---- The bar at the thumb ------------------------------------------------------------------------------
@@ -366,6 +427,14 @@
   // Types into the field, so that the system's own keyboard and paste still work.
   const EIGHTHS = ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
   const SIXTEENTHS = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];
+  const HIDDEN = 'lengthwise-keys-hidden';
+  const areHidden = () => {
+    try {
+      return localStorage.getItem(HIDDEN) === 'yes';
+    } catch {
+      return false;
+    }
+  };
   let typedInto;
   const keypad = (form) => {
     const pad = document.createElement('div');
@@ -401,14 +470,37 @@
           const fields = [...form.querySelectorAll('[data-fraction]')];
           fields[fields.indexOf(field) + 1]?.focus();
         }),
+        key('hide', () => setHidden('yes'), 'Hide these keys'),
       );
     };
+    const show = document.createElement('button');
+    show.type = 'button';
+    show.className = 'show-keys quiet';
+    show.textContent = 'Keys for fractions';
+    show.addEventListener('mousedown', (event) => event.preventDefault());
+    show.addEventListener('click', () => setHidden('no'));
+    let isAsked = false;
+    const open = () => {
+      pad.classList.toggle('open', isAsked && !areHidden());
+      show.classList.toggle('open', isAsked && areHidden());
+    };
+    // remembered on this device
+    const setHidden = (word) => {
+      try {
+        localStorage.setItem(HIDDEN, word);
+      } catch {
+        // a browser that keeps nothing shows them again
+      }
+      open();
+    };
     draw();
-    (form.querySelector('.keepbar') ?? form).append(pad);
+    (form.querySelector('.keepbar') ?? form).append(pad, show);
     form.addEventListener('focusin', (event) => {
       const isOurs = event.target.matches('[data-fraction]');
       if (isOurs) typedInto = event.target;
-      pad.classList.toggle('open', isOurs && matchMedia('(pointer: coarse)').matches);
+      if (event.target === show) return;
+      isAsked = isOurs && matchMedia('(pointer: coarse)').matches;
+      open();
     });
   };
 

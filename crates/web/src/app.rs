@@ -5,6 +5,7 @@ use crate::events::Streams;
 use crate::uploads::Uploads;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
+use sheet::DateLanguage;
 use std::fmt;
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -60,7 +61,12 @@ pub struct App {
 impl App {
     pub(crate) fn now(&self) -> Now {
         let now = self.clock.now();
-        Now { day: now.date(), ms: now.timestamp().as_millisecond(), zone: now.time_zone().clone() }
+        Now {
+            day: now.date(),
+            ms: now.timestamp().as_millisecond(),
+            zone: now.time_zone().clone(),
+            dates: DateLanguage::default(),
+        }
     }
 
     pub(crate) async fn house(&self) -> Result<Kept<HouseSettings>, PageError> {
@@ -89,9 +95,20 @@ pub(crate) struct Now {
     pub(crate) day: Date,
     pub(crate) ms: i64,
     pub(crate) zone: jiff::tz::TimeZone,
+    dates: DateLanguage,
 }
 
 impl Now {
+    /// The same, with days written as the house writes them.
+    pub(crate) fn in_words_of(self, house: &HouseSettings) -> Self {
+        Self { dates: house.dates(), ..self }
+    }
+
+    /// Writes a day.
+    pub(crate) fn date(&self, day: Date) -> String {
+        self.dates.day(day)
+    }
+
     /// Writes an instant as the clock on the wall shows it: `14:02`, with the day when it was another.
     pub(crate) fn clock_time(&self, at_ms: i64) -> String {
         let Ok(at) = jiff::Timestamp::from_millisecond(at_ms) else { return String::new() };
@@ -99,7 +116,7 @@ impl Now {
         if at.date() == self.day {
             at.strftime("%H:%M").to_string()
         } else {
-            at.strftime("%-d %b %Y, %H:%M").to_string()
+            format!("{}, {}", self.date(at.date()), at.strftime("%H:%M"))
         }
     }
 }

@@ -7,6 +7,7 @@ mod acts;
 mod api;
 mod app;
 mod assets;
+mod device;
 mod error;
 mod events;
 mod form;

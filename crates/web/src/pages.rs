@@ -1,6 +1,7 @@
 //! One file for each page.
 
 pub(crate) mod clubs;
+pub(crate) mod device;
 pub(crate) mod export;
 pub(crate) mod follow_up;
 pub(crate) mod golfer;
@@ -33,7 +34,8 @@ struct GolferPage<'a> {
 impl<'a> GolferPage<'a> {
     /// A page nothing was typed on yet.
     fn fresh(app: &'a App, dossier: &'a Dossier, house: &'a HouseSettings) -> Self {
-        Self { app, now: app.now(), dossier, house, refused: Refused::nothing() }
+        let now = app.now().in_words_of(house);
+        Self { app, now, dossier, house, refused: Refused::nothing() }
     }
 
     /// The page once more, with what was typed on it and what was wrong.
@@ -48,10 +50,21 @@ impl<'a> GolferPage<'a> {
         title: &str,
         content: &Markup,
     ) -> Result<Markup, PageError> {
-        let golfer = &self.dossier.golfer.record;
-        let spine = self.dossier.spine(self.house, self.now.day);
         let base = golfer_path(self.dossier);
         let path = here.map_or_else(|| base.clone(), |here| format!("{base}/{}", here.path()));
+        self.draw_at(&path, here, title, content).await
+    }
+
+    /// The same for a page under a station's: undoing comes back to `path`.
+    async fn draw_at(
+        &self,
+        path: &str,
+        here: Option<StationName>,
+        title: &str,
+        content: &Markup,
+    ) -> Result<Markup, PageError> {
+        let golfer = &self.dossier.golfer.record;
+        let spine = self.dossier.spine(self.house, self.now.day);
         let log = self.app.store.log(Some(&golfer.id), 5).await?;
         Ok(crate::shell::page(
             self.app,
@@ -63,7 +76,7 @@ impl<'a> GolferPage<'a> {
                     (content)
                 },
                 follows: Some(golfer.id.as_str()),
-                last: Last::of(&log, &self.now, &path),
+                last: Last::of(&log, &self.now, path),
             },
         ))
     }

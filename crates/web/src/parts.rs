@@ -4,6 +4,7 @@ pub(crate) mod bench;
 pub(crate) mod body_drawing;
 pub(crate) mod club_cells;
 pub(crate) mod field;
+pub(crate) mod numbers;
 pub(crate) mod problem;
 pub(crate) mod target_box;
 pub(crate) mod ways;

@@ -1,5 +1,7 @@
-//! A request while it is answered: its number, which an error page names and the log has, and what the store told.
+//! A request while it is answered: its number, which an error page names and the log has, the device that asks, and what
+//! the store told.
 
+use crate::device::Device;
 use axum::extract::{MatchedPath, Request};
 use std::future::Future;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -19,6 +21,7 @@ pub(crate) struct Answering {
     /// The address as the table of addresses has it: no id, no word that was typed.
     route: String,
     begun: Instant,
+    device: Device,
     unsound: OnceLock<String>,
 }
 
@@ -31,6 +34,7 @@ impl Answering {
             method: request.method().as_str().to_owned(),
             route: route.to_owned(),
             begun: Instant::now(),
+            device: Device::of(request.headers()),
             unsound: OnceLock::new(),
         })
     }
@@ -47,7 +51,8 @@ impl Answering {
             return;
         }
         let ms = u64::try_from(self.begun.elapsed().as_millis()).unwrap_or(u64::MAX);
-        tracing::info!(request = self.number, self.method, self.route, status, ms, "answered");
+        let (method, route) = (self.method.as_str(), self.route.as_str());
+        tracing::info!(request = self.number, method, route, status, ms, "answered");
     }
 
     /// What the store found wrong with its file while answering.
@@ -59,6 +64,11 @@ impl Answering {
 /// The number of the request under way.
 pub(crate) fn number() -> Option<u64> {
     UNDER_WAY.try_with(|under_way| under_way.number).ok()
+}
+
+/// The device that asks.
+pub(crate) fn device() -> Device {
+    UNDER_WAY.try_with(|under_way| under_way.device).unwrap_or_default()
 }
 
 /// Writes down what the store told; a file that is not sound is told to the one who can stop writing.

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, export, follow_up, golfer, house, import, job, measure, photo, studio, target, trial, undo,
+    clubs, device, export, follow_up, golfer, house, import, job, measure, photo, studio, target, trial, undo,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -45,6 +45,7 @@ pub(crate) fn router(app: App) -> Router {
             "/golfers/{golfer}/clubs/{club}/photo",
             post(photo::take).layer(DefaultBodyLimit::max(picture::MOST_BYTES + LARGEST)),
         )
+        .route("/golfers/{golfer}/photos/{photo}/take-back", post(photo::take_back))
         .route("/photos/{photo}", get(photo::show))
         .route("/golfers/{golfer}/target", get(target::show).post(target::choose))
         .route("/golfers/{golfer}/target/keep", post(target::keep))
@@ -59,6 +60,8 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/follow-up", get(follow_up::show).post(follow_up::save))
         .route("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar))
         .route("/house", get(house::show).post(house::save))
+        .route("/house/example", post(house::example))
+        .route("/device", post(device::keep))
         .route("/undo", post(undo::undo))
         .fallback(async || PageError::NotFound("page"))
         .method_not_allowed_fallback(async || {

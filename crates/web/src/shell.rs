@@ -2,6 +2,7 @@
 
 use crate::app::{App, Now, new_id};
 use crate::assets;
+use crate::request::device;
 use maud::{DOCTYPE, Markup, html};
 use store::LogLine;
 use studio::{Dossier, HouseSettings, Spine, StationName, StationState};
@@ -42,7 +43,7 @@ impl Last {
 pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang="en" data-look=[device().look] data-thumb=[device().thumb] {
             (head(&page.title, "pages.css"))
             body data-follows=[page.follows] {
                 a class="skip" href="#main" { "To the content" }
@@ -96,7 +97,7 @@ fn undo(last: &Last) -> Markup {
 pub(crate) fn bare(title: &str, main: &Markup) -> Markup {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang="en" data-look=[device().look] data-thumb=[device().thumb] {
             (head(&format!("{title}, Lengthwise"), "pages.css"))
             body {
                 header class="bar" { a class="mark" href="/" { "Lengthwise" } }
@@ -110,7 +111,7 @@ pub(crate) fn bare(title: &str, main: &Markup) -> Markup {
 pub(crate) fn paper(title: &str, tools: &Markup, content: &Markup) -> Markup {
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang="en" data-look=[device().look] data-thumb=[device().thumb] {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";

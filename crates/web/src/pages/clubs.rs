@@ -13,7 +13,7 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use bench::WayKind;
 use maud::{Markup, html};
-use sheet::words::{date, rich};
+use sheet::words::rich;
 use studio::{
     Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, plain_text,
 };
@@ -205,10 +205,10 @@ async fn club_page(page: &GolferPage<'_>, kept: &Kept<OwnedClub>) -> Result<Mark
                 (way(club))
                 div class="keepbar" { button class="primary" { "Save the club" } }
             }
-            section class="aside" { (photos(dossier, club, &path)) (history(dossier, club)) (put_away(club, kept.revision, &path)) }
+            section class="aside" { (photos(dossier, club, &path)) (history(&page.now, dossier, club)) (put_away(club, kept.revision, &path)) }
         }
     };
-    page.draw(Some(StationName::Clubs), &club.name, &content).await
+    page.draw_at(&path, Some(StationName::Clubs), &club.name, &content).await
 }
 
 fn one_entry(name: &str, label: &str, hint: &str, kept: &str, refused: Refused<'_>) -> Markup {
@@ -219,6 +219,7 @@ fn one_entry(name: &str, label: &str, hint: &str, kept: &str, refused: Refused<'
         value: refused.value(name, kept),
         problem: refused.at(name),
         width: crate::parts::field::Width::Number,
+        options: &[],
     }
     .draw()
 }
@@ -262,12 +263,19 @@ fn photos(dossier: &Dossier, club: &OwnedClub, path: &str) -> Markup {
                 a href=(format!("/photos/{}", photo.id)) {
                     img class="photo" src=(format!("/photos/{}", photo.id)) alt=(words) width=(photo.width) height=(photo.height) loading="lazy";
                 }
-                figcaption { (words) }
+                figcaption {
+                    (words)
+                    form method="post" action=(format!("{}/photos/{}/take-back", golfer_path(dossier), photo.id)) {
+                        (act_id())
+                        button class="quiet" aria-label=(format!("Take back the photo: {words}")) { "Take back" }
+                    }
+                }
             }
         }
         details {
             summary { "Add a photo" }
             form method="post" enctype="multipart/form-data" action=(format!("{path}/photo")) class="stacked" {
+                (act_id())
                 div class="entry" {
                     label for="photo" { "Photo" }
                     p class="hint" { "JPEG or PNG up to 20 MB. Only the picture is kept: where and when it was taken is taken out." }
@@ -283,7 +291,7 @@ fn photos(dossier: &Dossier, club: &OwnedClub, path: &str) -> Markup {
     }
 }
 
-fn history(dossier: &Dossier, club: &OwnedClub) -> Markup {
+fn history(now: &Now, dossier: &Dossier, club: &OwnedClub) -> Markup {
     let readings: Vec<_> = dossier
         .readings
         .iter()
@@ -296,7 +304,7 @@ fn history(dossier: &Dossier, club: &OwnedClub) -> Markup {
         ol class="timeline" {
             @for reading in readings.into_iter().rev() {
                 li class=[reading.removed.then_some("undone")] {
-                    span class="small soft" { (date(reading.day)) ", " (reading.by) @if reading.job.is_some() { ", after the job" } }
+                    span class="small soft" { (now.date(reading.day)) ", " (reading.by) @if reading.job.is_some() { ", after the job" } }
                     span {
                         (reading.field.label()) " "
                         b { (rich(if reading.typed.is_empty() { "nothing found" } else { &reading.typed })) }

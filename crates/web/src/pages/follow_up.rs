@@ -2,7 +2,7 @@
 
 use super::GolferPage;
 use crate::acts;
-use crate::app::App;
+use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::field::{Field, Width};
@@ -13,7 +13,6 @@ use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::ToSpan;
 use maud::{Markup, html};
-use sheet::words::date;
 use studio::{Dossier, FollowUp, Kept, StationName, plain_text, read_day};
 
 /// `GET /golfers/{golfer}/follow-up`
@@ -29,11 +28,11 @@ async fn follow_up_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
     let content = html! {
         (summary(refused))
         @if let Some(kept) = open {
-            (to_do(dossier, kept, refused))
+            (to_do(page, kept))
         } @else {
-            (to_set(dossier, &date(proposed), refused))
+            (to_set(dossier, &page.now.date(proposed), refused))
         }
-        (done_before(dossier))
+        (done_before(&page.now, dossier))
     };
     page.draw(Some(StationName::FollowUp), "Follow-up", &content).await
 }
@@ -49,6 +48,7 @@ fn to_set(dossier: &Dossier, proposed: &str, refused: Refused<'_>) -> Markup {
                 value: refused.value("due", proposed),
                 problem: refused.at("due"),
                 width: Width::Number,
+                options: &[],
             }.draw())
             (Field {
                 name: "what",
@@ -57,6 +57,7 @@ fn to_set(dossier: &Dossier, proposed: &str, refused: Refused<'_>) -> Markup {
                 value: refused.value("what", ""),
                 problem: refused.at("what"),
                 width: Width::Line,
+                options: &[],
             }.draw())
             button class="primary" { "Set the day" }
         }
@@ -72,9 +73,10 @@ fn calendar_of(dossier: &Dossier) -> Markup {
     }
 }
 
-fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, refused: Refused<'_>) -> Markup {
+fn to_do(page: &GolferPage<'_>, kept: &Kept<FollowUp>) -> Markup {
+    let GolferPage { now, dossier, refused, .. } = page;
     html! {
-        p class="big" { (date(kept.record.due)) }
+        p class="big" { (now.date(kept.record.due)) }
         @if let Some(what) = &kept.record.what { p class="lead" { (what) } }
         (calendar_of(dossier))
         form method="post" class="stacked below" {
@@ -88,13 +90,14 @@ fn to_do(dossier: &Dossier, kept: &Kept<FollowUp>, refused: Refused<'_>) -> Mark
                 value: refused.value("found", ""),
                 problem: refused.at("found"),
                 width: Width::Line,
+                options: &[],
             }.draw())
             button class="primary" { "Seen today" }
         }
     }
 }
 
-fn done_before(dossier: &Dossier) -> Markup {
+fn done_before(now: &Now, dossier: &Dossier) -> Markup {
     let done: Vec<&FollowUp> = dossier
         .follow_ups
         .iter()
@@ -106,7 +109,7 @@ fn done_before(dossier: &Dossier) -> Markup {
             h2 { "Seen before" }
             ul class="plain" {
                 @for follow_up in done {
-                    li { @if let Some(day) = follow_up.done { (date(day)) } ": " (follow_up.found.as_deref().unwrap_or("nothing written down")) }
+                    li { @if let Some(day) = follow_up.done { (now.date(day)) } ": " (follow_up.found.as_deref().unwrap_or("nothing written down")) }
                 }
             }
         }
@@ -120,7 +123,7 @@ pub(crate) async fn save(
     form: Form,
 ) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
+    let now = app.now().in_words_of(&house);
     let path = format!("{}/follow-up", golfer_path(&dossier));
     let refuse = async |field: &str, words: String| -> Result<Response, PageError> {
         let problems = [Problem { field: field.to_owned(), words }];
@@ -148,7 +151,7 @@ pub(crate) async fn save(
                 "due",
                 format!(
                     "Day to see again: expected a day such as {}, found \u{201c}{shown}\u{201d}.",
-                    date(now.day)
+                    now.date(now.day)
                 ),
             )
             .await;
@@ -157,7 +160,7 @@ pub(crate) async fn save(
             Ok(what) => what,
             Err(error) => return refuse("what", format!("What to look at: {error}.")).await,
         };
-        let changes = acts::act(&form, &house, format!("To be seen again on {}", date(due)))?;
+        let changes = acts::act(&form, &house, format!("To be seen again on {}", now.date(due)))?;
         let follow_up = FollowUp {
             id: acts::record_id(&changes.id, 0),
             golfer: dossier.golfer.record.id.clone(),

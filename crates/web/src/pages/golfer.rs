@@ -14,7 +14,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, html};
-use sheet::words::{date, rich};
+use sheet::words::rich;
 use store::LogLine;
 use studio::{Consent, Dossier, GolferFile, HouseSettings, Remark, Spine, Visit, plain_text, read_day};
 
@@ -102,10 +102,10 @@ fn visits(page: &GolferPage<'_>) -> Markup {
     let about = today.and_then(|kept| kept.record.about.as_deref()).unwrap_or_default();
     html! {
         h2 { "Visits" }
-        ul class="plain" {
+        ul class="plain days" {
             @for (day, visit, readings) in dossier.days() {
                 li {
-                    b { (date(day)) }
+                    b { (now.date(day)) }
                     @if let Some(about) = visit.and_then(|visit| visit.about.as_ref()) { ", " (about) }
                     span class="small soft" {
                         @if readings > 0 { ", " (counted(readings, "reading")) }
@@ -126,6 +126,7 @@ fn visits(page: &GolferPage<'_>) -> Markup {
                     value: refused.value("about", about),
                     problem: refused.at("about"),
                     width: Width::Line,
+                    options: &[],
                 }.draw())
                 button { "Keep it" }
             }
@@ -186,7 +187,7 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
                     p class="note" {
                         (remark.text) br;
                         span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) }
-                        @if let Some(day) = remark.health_consent { span class="small soft" { ", agreed to on " (date(day)) } }
+                        @if let Some(day) = remark.health_consent { span class="small soft" { ", agreed to on " (now.date(day)) } }
                     }
                 }
             }
@@ -269,11 +270,20 @@ pub(crate) async fn show_file(State(app): State<App>, Path(id): Path<String>) ->
 async fn file_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
     let (dossier, refused) = (page.dossier, page.refused);
     let golfer = &dossier.golfer.record;
-    let born = golfer.born.map(date).unwrap_or_default();
+    let born = golfer.born.map(|born| page.now.date(born)).unwrap_or_default();
     let consent = golfer.consent.as_ref();
-    let consent_day = consent.map(|consent| date(consent.day)).unwrap_or_default();
+    let consent_day = consent.map(|consent| page.now.date(consent.day)).unwrap_or_default();
     let field = |name, label, hint, kept: &str, width| {
-        Field { name, label, hint, value: refused.value(name, kept), problem: refused.at(name), width }.draw()
+        Field {
+            name,
+            label,
+            hint,
+            value: refused.value(name, kept),
+            problem: refused.at(name),
+            width,
+            options: &[],
+        }
+        .draw()
     };
     let content = html! {
         (summary(refused))

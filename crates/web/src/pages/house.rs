@@ -1,27 +1,37 @@
-//! The house: every setting with what it changes, saved one by one.
+//! The house: every setting with what it changes and what that does on an example, saved one by one.
 
 use crate::acts;
-use crate::app::App;
+use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
-use crate::pages::export::links;
-use crate::parts::field::{Field, Width};
+use crate::pages::{device, export};
+use crate::parts::field::{Field, Width, id_of};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Last, Page, act_id, page};
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use studio::{HouseSettings, Kept, SETTINGS, Setting};
+use sheet::words::rich;
+use studio::{ChangedLine, HouseSettings, Kept, SETTINGS, Setting, StudioError, changes_on_an_example};
+
+/// Most lines of the example that are shown.
+const MOST_LINES: usize = 4;
 
 /// `GET /house`
 pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
-    house_page(&app, Refused::nothing()).await
+    house_page(&app, Refused::nothing(), None).await
 }
 
-async fn house_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
-    let now = app.now();
+/// A setting as it was typed and not saved yet, with what it would do.
+struct Tried {
+    key: &'static str,
+    lines: Vec<ChangedLine>,
+}
+
+async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Result<Markup, PageError> {
     let house = app.house().await?;
+    let now = app.now().in_words_of(&house.record);
     let log = app.store.log(None, 5).await?;
     let mut groups: Vec<&str> = SETTINGS.iter().map(|setting| setting.group).collect();
     groups.dedup();
@@ -34,19 +44,21 @@ async fn house_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError
                 h1 { "House" }
                 p class="lead soft" {
                     "The shop's own limits and habits. Each is saved by itself and holds from then on; targets and jobs that were kept stay as "
-                    "they were. Every usual value is common practice without a source."
+                    "they were. Every usual value is common practice without a source. While you change one, what it does to an invented set stands beneath."
                 }
                 (summary(refused))
                 section class="settings" {
                     h2 { "Take along" }
                     p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
-                    ul class="plain" { (links("")) }
+                    ul class="plain" { (export::links("")) }
                 }
+                (device::settings())
                 @for group in groups {
                     section class="settings" {
                         h2 { (group) }
                         @for setting in SETTINGS.iter().filter(|setting| setting.group == group) {
-                            (one(setting, &house, refused))
+                            @let tried = tried.as_ref().filter(|tried| tried.key == setting.key);
+                            (one(setting, &house, refused, tried))
                         }
                     }
                 }
@@ -57,15 +69,22 @@ async fn house_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError
     ))
 }
 
-fn one(setting: &Setting, house: &Kept<HouseSettings>, refused: Refused<'_>) -> Markup {
+fn one(
+    setting: &Setting,
+    house: &Kept<HouseSettings>,
+    refused: Refused<'_>,
+    tried: Option<&Tried>,
+) -> Markup {
     let kept = house.record.value(setting.key);
     let usual = match (house.record.values.contains_key(setting.key), setting.usual) {
         (true, "") => " Usual: nothing.".to_owned(),
         (true, usual) => format!(" Usual: {usual}."),
         (false, _) => String::new(),
     };
+    let example = format!("on-example-{}", id_of(setting.key));
     html! {
-        form method="post" action="/house" class="setting" {
+        form method="post" action="/house" class="setting" hx-post="/house/example" hx-trigger="input delay:300ms" hx-select=(format!("#{example}"))
+            hx-target=(format!("#{example}")) hx-swap="outerHTML" hx-sync="this:replace" {
             (act_id())
             input type="hidden" name="was" value=(kept);
             (Field {
@@ -75,20 +94,72 @@ fn one(setting: &Setting, house: &Kept<HouseSettings>, refused: Refused<'_>) -> 
                 value: refused.value(setting.key, kept),
                 problem: refused.at(setting.key),
                 width: if setting.usual.len() > 14 || setting.usual.is_empty() { Width::Name } else { Width::Number },
+                options: setting.options,
             }.draw())
-            button aria-label=(format!("Save: {}", setting.label)) { "Save" }
+            div class="answers" {
+                // the first is what Enter in the field presses
+                button aria-label=(format!("Save: {}", setting.label)) { "Save" }
+                button class="try quiet" formaction="/house/example" aria-label=(format!("On the example: {}", setting.label)) { "On the example" }
+            }
+            div id=(example) class="on-example" role="status" { @if let Some(tried) = tried { (on_the_example(&tried.lines)) } }
         }
     }
 }
 
+/// What is said of the example before and after.
+fn on_the_example(lines: &[ChangedLine]) -> Markup {
+    let said = |said: &Option<String>| said.clone().unwrap_or_else(|| "nothing".to_owned());
+    html! {
+        @if lines.is_empty() {
+            p class="small soft" { "Nothing changes on the example." }
+        } @else {
+            ul class="plain small" {
+                @for line in lines.iter().take(MOST_LINES) {
+                    li { b { (rich(&line.about)) } ": " (rich(&said(&line.before))) " " span class="soft" { "becomes" } " " (rich(&said(&line.after))) }
+                }
+                @if lines.len() > MOST_LINES { li class="soft" { "and " (lines.len() - MOST_LINES) " more on the example" } }
+            }
+        }
+    }
+}
+
+/// The setting a form is about and what was typed.
+fn setting_of(form: &Form) -> Result<(&'static Setting, &str), PageError> {
+    SETTINGS
+        .iter()
+        .find_map(|setting| Some((setting, form.get(setting.key)?)))
+        .ok_or_else(|| PageError::bad("Expected a setting of the house, found none.", "Open the page again."))
+}
+
+/// `POST /house/example`: what a setting would do on the example; nothing is saved.
+pub(crate) async fn example(State(app): State<App>, form: Form) -> Result<Response, PageError> {
+    let (setting, typed) = setting_of(&form)?;
+    let house = app.house().await?.record;
+    match house.with(setting.key, typed) {
+        Ok(would_be) => {
+            let lines = changes_on_an_example(setting, &house, &would_be, app.now().day);
+            let tried = Some(Tried { key: setting.key, lines });
+            Ok(house_page(&app, Refused::of(&form, &[]), tried).await?.into_response())
+        }
+        Err(error) => refused_page(&app, &form, setting, &error).await,
+    }
+}
+
+async fn refused_page(
+    app: &App,
+    form: &Form,
+    setting: &Setting,
+    error: &StudioError,
+) -> Result<Response, PageError> {
+    let problems = [Problem::of(setting.key, setting.label, error)];
+    Ok(drawn_again(house_page(app, Refused::of(form, &problems), None).await?))
+}
+
 /// `POST /house`: saves one setting.
 pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response, PageError> {
-    let now = app.now();
+    let now: Now = app.now();
     let house = app.house().await?;
-    let (setting, typed) =
-        SETTINGS.iter().find_map(|setting| Some((setting, form.get(setting.key)?))).ok_or_else(|| {
-            PageError::bad("Expected a setting of the house, found none.", "Open the page again.")
-        })?;
+    let (setting, typed) = setting_of(&form)?;
     let there = house.record.value(setting.key);
     let is_changed_elsewhere = form.get("was").is_some_and(|was| was != there) && typed.trim() != there;
     if is_changed_elsewhere {
@@ -98,16 +169,12 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
             typed.trim()
         );
         let problems = [Problem { field: setting.key.to_owned(), words }];
-        let page = house_page(&app, Refused::of(&form, &problems)).await?;
+        let page = house_page(&app, Refused::of(&form, &problems), None).await?;
         return Ok((StatusCode::CONFLICT, page).into_response());
     }
     let changed = match house.record.with(setting.key, typed) {
         Ok(changed) => changed,
-        Err(error) => {
-            let problems = [Problem::of(setting.key, setting.label, &error)];
-            let page = house_page(&app, Refused::of(&form, &problems)).await?;
-            return Ok(drawn_again(page));
-        }
+        Err(error) => return refused_page(&app, &form, setting, &error).await,
     };
     let sentence = format!(
         "House: {} is {}",
@@ -125,5 +192,5 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
         changes.with_changed(changed.clone(), house.revision)
     };
     acts::save_or_ask(&app, changes, &now, "/house", &form).await?;
-    Ok(Redirect::to(&format!("/house#{}", crate::parts::field::id_of(setting.key))).into_response())
+    Ok(Redirect::to(&format!("/house#{}", id_of(setting.key))).into_response())
 }

@@ -336,6 +336,7 @@ async fn on_paper(
         address: Some(house.value("address")),
         job: Some(job.number),
         live_at: Some(&live_at),
+        dates: house.dates(),
     };
     let tools = html! {
         a class="button" href=(job_path(&dossier, job)) { "Back to the job" }

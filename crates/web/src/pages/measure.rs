@@ -14,7 +14,7 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use fitting::Shoes;
 use maud::{Markup, html};
-use sheet::words::{date, rich};
+use sheet::words::rich;
 use studio::{Dossier, Field, HouseSettings, Id, Kept, Reading, StationName, Subject, plain_text};
 
 /// `GET /golfers/{golfer}/measure`
@@ -75,7 +75,7 @@ fn taken(dossier: &Dossier, field: Field, now: &Now) -> Markup {
                 @for reading in readings {
                     li {
                         b { (rich(&reading.typed)) }
-                        span class="small soft" { @if reading.day == now.day { "today" } @else { (date(reading.day)) } ", " (reading.by) }
+                        span class="small soft" { @if reading.day == now.day { "today" } @else { (now.date(reading.day)) } ", " (reading.by) }
                         button class="quiet" formaction=(format!("{}/readings/{}/take-back", golfer_path(dossier), reading.id)) formnovalidate
                             aria-label=(format!("Take back {} {}", field.label().to_lowercase(), reading.typed)) { "Take back" }
                     }

@@ -2,7 +2,7 @@
 
 use super::clubs::find;
 use crate::acts;
-use crate::app::{App, new_id};
+use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
 use crate::picture::{MOST_BYTES, shrunk_by};
@@ -20,13 +20,19 @@ pub(crate) async fn take(
 ) -> Result<Redirect, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let club = find(&dossier, &club)?.record.clone();
-    let (mut bytes, mut caption) = (Vec::new(), None);
+    let (mut bytes, mut caption, mut act) = (Vec::new(), None, None);
     while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
         match part.name() {
             Some("photo") => bytes = part.bytes().await.map_err(|_| too_large())?.to_vec(),
             Some("caption") => caption = plain_text("caption", &part.text().await.map_err(|_| too_large())?)?,
+            Some("act") => act = Some(part.text().await.map_err(|_| too_large())?),
             _ => {}
         }
+    }
+    let back = format!("{}/clubs/{}", golfer_path(&dossier), club.id);
+    let form = Form::of(act.as_deref().map(|act| ("act", act)).into_iter());
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to(&back));
     }
     let (Some(program), Some(photos)) = (&app.photo_program, &app.photos) else {
         return Err(PageError::bad("This studio keeps no photos.", "Open it with `lengthwise serve`."));
@@ -35,8 +41,9 @@ pub(crate) async fn take(
         PageError::bad(format!("The photo was not taken: {error}."), "Choose another, JPEG or PNG.")
     })?;
     let now = app.now();
+    let changes = acts::act(&form, &house, format!("{}: a photo", club.name))?;
     let photo = Photo {
-        id: new_id(),
+        id: acts::record_id(&changes.id, 0),
         golfer: dossier.golfer.record.id.clone(),
         club: Some(club.id.clone()),
         caption,
@@ -49,9 +56,27 @@ pub(crate) async fn take(
     };
     // the picture first, then its record: a record without its picture is never seen
     photos.put(&photo.id, &picture.jpeg)?;
-    let changes = acts::act(&Form::default(), &house, format!("{}: a photo", club.name))?.with_new(photo);
-    acts::save(&app, changes, &now).await?;
-    Ok(Redirect::to(&format!("{}/clubs/{}", golfer_path(&dossier), club.id)))
+    acts::save(&app, changes.with_new(photo), &now).await?;
+    Ok(Redirect::to(&back))
+}
+
+/// `POST /golfers/{golfer}/photos/{photo}/take-back`: the photo is kept and no longer shown.
+pub(crate) async fn take_back(
+    State(app): State<App>,
+    Path((id, photo)): Path<(String, String)>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let kept = dossier
+        .photos
+        .iter()
+        .find(|kept| kept.record.id.as_str() == photo)
+        .ok_or(PageError::NotFound("photo"))?;
+    let changes = acts::act(&form, &house, "A photo taken back")?
+        .with_changed(Photo { removed: true, ..kept.record.clone() }, kept.revision);
+    acts::save(&app, changes, &app.now()).await?;
+    let back = kept.record.club.as_ref().map(|club| format!("/{club}")).unwrap_or_default();
+    Ok(Redirect::to(&format!("{}/clubs{back}", golfer_path(&dossier))))
 }
 
 fn too_large() -> PageError {

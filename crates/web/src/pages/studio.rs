@@ -9,9 +9,7 @@ use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Page, act_id, page};
 use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
-use jiff::civil::Date;
 use maud::{Markup, html};
-use sheet::words::date;
 use store::{Address, Due, DueKind, Hit};
 use studio::{GolferFile, HouseSettings};
 
@@ -92,8 +90,8 @@ fn person(hit: &Hit) -> Markup {
 }
 
 async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
-    let now = app.now();
     let house = app.house().await?.record;
+    let now = app.now().in_words_of(&house);
     let (due, recent) = (app.store.due(now.day, now.ms).await?, app.store.search("", MOST_HITS).await?);
     let count = app.store.count_golfers().await?;
     let log = app.store.log(None, 5).await?;
@@ -114,7 +112,7 @@ async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
                             h2 { "Last worked on" }
                             ul class="people" { @for hit in &recent { li { (person(hit)) } } }
                             @if count > MOST_HITS { p class="soft small" { (count) " golfers in all. Find the others by name, telephone or job number." } }
-                            (copy_elsewhere(app, now.day))
+                            (copy_elsewhere(app, &now))
                         }
                     }
                     section class="aside" { (new_golfer(refused)) }
@@ -127,18 +125,18 @@ async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
 }
 
 /// Reminds of a copy on another drive, week by week.
-fn copy_elsewhere(app: &App, today: Date) -> Markup {
+fn copy_elsewhere(app: &App, now: &Now) -> Markup {
     let last = app.store.last_copy_elsewhere();
-    let is_due = last.is_none_or(|last| (today - last).get_days() >= DAYS_BETWEEN_COPIES);
+    let is_due = last.is_none_or(|last| (now.day - last).get_days() >= DAYS_BETWEEN_COPIES);
     html! {
         @if is_due && !app.is_temporary && matches!(app.store.address(), Address::File(_)) {
             p class="note" {
                 @match last {
-                    Some(last) => { "The last copy of this studio on another drive is of " (date(last)) ". " },
+                    Some(last) => { "The last copy of this studio on another drive is of " (now.date(last)) ". " },
                     None => "No copy of this studio lies on another drive yet. ",
                 }
                 "Should this drive fail, such a copy is what is left: "
-                code { "lengthwise backup /media/stick/studio-" (today) ".db" }
+                code { "lengthwise backup /media/stick/studio-" (now.day) ".db" }
             }
         }
     }
@@ -173,7 +171,7 @@ fn due_today(due: &[Due], now: &Now) -> Markup {
         (DueKind::WaitingForParts, "Waiting for parts"),
     ];
     html! {
-        h2 { "Today, " (date(now.day)) }
+        h2 { "Today, " (now.date(now.day)) }
         @if due.is_empty() { p class="soft" { "Nobody is due and nothing waits." } }
         @for (kind, words) in groups {
             @let of_kind: Vec<&Due> = due.iter().filter(|due| due.kind == kind).collect();
@@ -195,7 +193,9 @@ fn due_line(due: &Due, now: &Now) -> Markup {
             };
             (format!("{golfer}/jobs/{job}"), format!("job {number}{until}"))
         }
-        (None, Some(day)) if day < now.day => (format!("{golfer}/follow-up"), format!("since {}", date(day))),
+        (None, Some(day)) if day < now.day => {
+            (format!("{golfer}/follow-up"), format!("since {}", now.date(day)))
+        }
         (None, _) => (format!("{golfer}/follow-up"), "today".to_owned()),
     };
     html! { a href=(path) { b { (due.name) } span class="soft" { (what) } } }
@@ -213,6 +213,7 @@ fn new_golfer(refused: Refused<'_>) -> Markup {
                 value: refused.value("name", ""),
                 problem: refused.at("name"),
                 width: Width::Name,
+                options: &[],
             }.draw())
             (choice("plays", "Plays", &[("right-handed", "right-handed"), ("left-handed", "left-handed")], refused.value("plays", "right-handed")))
             button class="primary" { "Open a file" }
@@ -222,8 +223,8 @@ fn new_golfer(refused: Refused<'_>) -> Markup {
 
 /// `POST /golfers`: opens a file and goes to it.
 pub(crate) async fn open_golfer(State(app): State<App>, form: Form) -> Result<Response, PageError> {
-    let now = app.now();
     let house = app.house().await?.record;
+    let now = app.now().in_words_of(&house);
     let plays = GolferFile::plays_from(form.get("plays").unwrap_or_default()).ok_or_else(|| {
         PageError::bad("Say which side the golfer plays from.", "Choose right-handed or left-handed.")
     })?;

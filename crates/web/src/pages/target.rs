@@ -6,6 +6,7 @@ use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::{Asked, Form};
 use crate::parts::field::choice;
+use crate::parts::numbers;
 use crate::parts::target_box::target_box;
 use crate::parts::ways::ways;
 use crate::shell::{act_id, golfer_path};
@@ -101,6 +102,7 @@ fn the_target(
         @if let Some(figure) = ladder(plan).filter(|_| has_clubs && !plan.target.is_for_a_growing_golfer()) {
             h2 { "The set" }
             figure { div class="wide" tabindex="0" role="group" aria-label="The set, now and as it should be" { (figure) } }
+            (numbers::of_the_ladder(plan))
         }
         @if has_clubs {
             h2 { "Ways" }
@@ -114,6 +116,7 @@ fn the_target(
                 div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
                 figcaption { "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added." }
             }
+            (numbers::of_before_and_after(plan))
         }
     }
 }

@@ -11,6 +11,8 @@ pub(crate) struct Field<'a> {
     pub(crate) problem: Option<&'a str>,
     /// How many letters wide the answer is.
     pub(crate) width: Width,
+    /// The words it can have; empty where anything can be typed.
+    pub(crate) options: &'a [&'a str],
 }
 
 /// How wide an answer is.
@@ -51,8 +53,16 @@ impl Field<'_> {
                 label for=(id) { (self.label) }
                 @if !self.hint.is_empty() { p class="hint" id=(hint_id) { (self.hint) } }
                 @if let Some(problem) = self.problem { p class="problem" id=(problem_id) { (problem) } }
-                input id=(id) class=(self.width.class()) type="text" name=(self.name) value=(self.value) autocomplete="off" spellcheck="false"
-                    aria-describedby=[described] aria-invalid=[self.problem.map(|_| "true")];
+                @if self.options.is_empty() {
+                    input id=(id) class=(self.width.class()) type="text" name=(self.name) value=(self.value) autocomplete="off" spellcheck="false"
+                        aria-describedby=[described] aria-invalid=[self.problem.map(|_| "true")];
+                } @else {
+                    select id=(id) class="field" name=(self.name) aria-describedby=[described] aria-invalid=[self.problem.map(|_| "true")] {
+                        // what was typed on a card in other words stays
+                        @if !self.options.contains(&self.value) { option value=(self.value) selected { (self.value) } }
+                        @for option in self.options { option value=(option) selected[*option == self.value] { (option) } }
+                    }
+                }
             }
         }
     }

@@ -1,0 +1,145 @@
+// What the studio is trusted with: a log without anybody's data, streams that are counted, a file that fails.
+import assert from 'node:assert/strict';
+import { copyFileSync, readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { test } from 'node:test';
+import { DEVICES, useDevices } from '../lib/browser.js';
+import { onTheBench, openFile } from '../lib/folder.js';
+import { Studio } from '../lib/studio.js';
+
+const onDevices = useDevices();
+/** The studio's own limit. */
+const STREAMS = 64;
+
+async function withStudio(use) {
+  const studio = await new Studio().open();
+  try {
+    await use(studio);
+  } finally {
+    await studio.kill();
+  }
+}
+
+const logOf = (studio) => readFileSync(path.join(path.dirname(studio.file), 'log', 'lengthwise.log'), 'utf8');
+
+test('no log, and nothing on standard error, holds what was typed', async () => {
+  const planted = Object.fromEntries(
+    ['name', 'contact', 'remark', 'health', 'about', 'found', 'caption', 'studio', 'search', 'club', 'bad', 'file'].map(
+      (where) => [where, `Quokka${where}`],
+    ),
+  );
+  await withStudio(async (studio) => {
+    const golfer = await openFile(studio, planted.name);
+    await studio.save(`${golfer}/file`, { name: planted.name, plays: 'right-handed', contact: planted.contact });
+    await studio.save(`${golfer}/remarks`, { text: planted.remark });
+    await studio.save(`${golfer}/remarks`, { text: planted.health, health: 'yes' });
+    await studio.save(`${golfer}/visits`, { about: planted.about });
+    await studio.save('/house', { name: planted.studio });
+    await studio.save(`${golfer}/follow-up`, { due: 'today', what: planted.found });
+    await studio.page(`/?q=${planted.search}`);
+    // refusals of every kind
+    assert.equal((await studio.post(`${golfer}/measure`, { 'read.knuckle_height.1': planted.bad })).status, 422);
+    assert.equal((await studio.post(`${golfer}/clubs`, { 'n.1.name': planted.club })).status, 422);
+    assert.equal((await studio.get(`/${planted.file}`)).status, 404);
+    assert.equal((await studio.get(`/golfers/${planted.file}`)).status, 404);
+    const table = new FormData();
+    table.set('file', new Blob([`Club;${planted.bad}\n7 iron;1`]), `${planted.file}.csv`);
+    await studio.get(`${golfer}/clubs/import`, { method: 'POST', body: table });
+    assert.equal((await studio.ask('/house', { method: 'POST', headers: { Origin: 'http://evil.example' }, body: `name=${planted.bad}` })).status, 403);
+    assert.equal((await studio.ask('/api/v1/changes', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ name: planted.bad }) })).status, 422);
+    const log = logOf(studio);
+    // it says what happened: routes, states, acts
+    for (const said of ['"route":"/golfers/{golfer}/remarks"', '"status":303', '"message":"saved"', '"status":422', '"status":404']) {
+      assert.ok(log.includes(said), said);
+    }
+    const everything = log + studio.told;
+    for (const word of Object.values(planted)) assert.ok(!everything.includes(word), word);
+    for (const line of log.trim().split('\n')) assert.match(JSON.parse(line).timestamp, /Z$/);
+    if (process.platform !== 'win32') {
+      const folder = path.join(path.dirname(studio.file), 'log');
+      for (const name of readdirSync(folder)) assert.equal(statSync(path.join(folder, name)).mode & 0o777, 0o600);
+    }
+  });
+});
+
+test('more streams than the studio holds are refused in words, and given back when a page closes', async () => {
+  await withStudio(async (studio) => {
+    const stops = [];
+    const open = () => {
+      const stop = new AbortController();
+      stops.push(stop);
+      return studio.get('/events', { signal: stop.signal });
+    };
+    const streams = await Promise.all(Array.from({ length: STREAMS }, open));
+    assert.ok(streams.every(({ status }) => status === 200));
+    const refused = await open();
+    assert.equal(refused.status, 503);
+    assert.match(await refused.text(), /64 pages follow the studio already/);
+    stops[0].abort();
+    let status;
+    for (let tries = 0; tries < 40 && status !== 200; tries += 1) {
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      const answer = await open();
+      status = answer.status;
+    }
+    assert.equal(status, 200);
+    for (const stop of stops) stop.abort();
+  });
+});
+
+test('the seventh tab loads and saves', async () => {
+  await withStudio(async (studio) => {
+    const golfer = await openFile(studio, 'Seven Tabs');
+    await onDevices([DEVICES.screen], async (first) => {
+      const context = first.context();
+      for (let tab = 0; tab < 7; tab += 1) {
+        const page = await context.newPage();
+        page.setDefaultTimeout(8000);
+        await page.goto(studio.url + golfer);
+        if (tab < 6) {
+          // as the browser tells a tab that another one lies over it
+          await page.evaluate(() => {
+            Object.defineProperty(document, 'hidden', { value: true });
+            document.dispatchEvent(new Event('visibilitychange'));
+          });
+          continue;
+        }
+        await page.goto(`${studio.url}${golfer}/measure`);
+        await page.locator('#read-knuckle-height-1').fill('31');
+        await page.locator('.keepbar .primary').click();
+        await page.locator('.taken').waitFor();
+      }
+    });
+  });
+});
+
+test('a file that fails under an open studio: said on every page, nothing saved, everything read', async () => {
+  const studio = await new Studio().open();
+  const { golfer } = await onTheBench(studio, 'Dee Damaged');
+  await studio.stop();
+  const whole = `${studio.file}.whole`;
+  copyFileSync(studio.file, whole);
+  await studio.open();
+  try {
+    // every page but the first, which says what the file is
+    const bytes = readFileSync(whole);
+    bytes.fill(0xa5, 4096);
+    writeFileSync(studio.file, bytes);
+    const failed = await studio.get(golfer);
+    assert.equal(failed.status, 503);
+    assert.match(await failed.text(), /Request \d+ in the log/);
+    // the disk comes back: reading goes on, writing waits for a person
+    writeFileSync(studio.file, readFileSync(whole));
+    for (const address of ['/', golfer, `${golfer}/measure`, '/house']) {
+      assert.match(await studio.page(address), /Nothing more is saved/, address);
+    }
+    const refused = await studio.post(`${golfer}/remarks`, { text: 'one more' });
+    assert.equal(refused.status, 503);
+    assert.match(await studio.page('/export.json'), /Dee Damaged/);
+  } finally {
+    await studio.kill();
+  }
+  await studio.open();
+  await studio.save(`${golfer}/remarks`, { text: 'goes on' });
+  await studio.stop();
+});

@@ -1,0 +1,61 @@
+// Visits and photos: what a golfer came for, and a photo that counts once and can be taken back.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { DEVICES, useDevices } from '../lib/browser.js';
+import { measured, openFile, writtenDown } from '../lib/folder.js';
+import { answered } from '../lib/hand.js';
+import { useStudio } from '../lib/studio.js';
+
+const onDevices = useDevices();
+const studio = await useStudio();
+/** One pixel. */
+const PNG = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+  'base64',
+);
+
+test('a visit says what for, counts its readings, and is one visit a day', async () => {
+  const golfer = await openFile(studio, 'Vera Visit');
+  await measured(studio, golfer);
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(studio.url + golfer);
+    const visits = page.locator('.days');
+    assert.match(await visits.innerText(), /3 readings/);
+    const write = async (control, about) => {
+      await page.locator('summary', { hasText: control }).click();
+      await page.getByLabel('What they came for').fill(about);
+      await answered(page, () => page.locator('form[action$="/visits"] button').click());
+      await visits.locator('li', { hasText: about }).waitFor();
+    };
+    await write('Change what today is for', 'Low on the face with the long irons');
+    await write('Change what today is for', 'Thin strikes');
+    assert.equal(await visits.locator('li', { hasText: 'readings' }).count(), 1, 'one visit a day');
+    assert.match(await page.locator('.timeline').innerText(), /Came for: Thin strikes/);
+  });
+  const tables = await studio.page(`${golfer}/tables/visits.csv`);
+  assert.match(tables, /Thin strikes/);
+});
+
+test('a photo sent twice is one photo, and can be taken back and brought back', async () => {
+  const golfer = await openFile(studio, 'Phil Photo');
+  await writtenDown(studio, golfer);
+  const [, club] = (await studio.page(`${golfer}/clubs`)).match(/href="([^"]+)" aria-label="More of the 7 iron"/);
+  const [, act] = (await studio.page(club)).match(/enctype="multipart\/form-data"[^>]*><input type="hidden" name="act" value="([^"]+)"/);
+  const send = () => {
+    const body = new FormData();
+    body.set('act', act);
+    body.set('caption', 'loose ferrule');
+    body.set('photo', new Blob([PNG], { type: 'image/png' }), 'a.png');
+    return studio.get(`${club}/photo`, { method: 'POST', body });
+  };
+  assert.deepEqual([(await send()).status, (await send()).status], [303, 303]);
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(studio.url + club);
+    const photo = page.getByRole('img', { name: 'loose ferrule' });
+    assert.equal(await photo.count(), 1);
+    await answered(page, () => page.getByRole('button', { name: 'Take back the photo: loose ferrule' }).click());
+    await photo.waitFor({ state: 'detached' });
+    await answered(page, () => page.getByRole('button', { name: 'Undo', exact: true }).click());
+    await photo.waitFor();
+  });
+});
