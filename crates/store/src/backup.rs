@@ -12,6 +12,7 @@ use sqlx::any::AnyConnectOptions;
 use sqlx::{AnyConnection, Connection, Row};
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
+use studio::Id;
 
 /// A copy that was made.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +30,8 @@ pub struct Backup {
 pub struct Checked {
     /// What is wrong; empty when all is well.
     pub faults: Vec<String>,
+    /// Photos whose picture is not there.
+    pub missing_photos: Vec<Id>,
     /// What is no fault and may be worth a look.
     pub notes: Vec<String>,
     /// How many golfers, readings and jobs there are.
@@ -115,7 +118,7 @@ impl Store {
     /// # Errors
     /// When it cannot be read at all.
     pub async fn check(&self) -> Result<Checked, StoreError> {
-        let (mut faults, mut notes) = (Vec::new(), Vec::new());
+        let (mut faults, mut missing_photos, mut notes) = (Vec::new(), Vec::new(), Vec::new());
         let mut connection = self.inner.readers.acquire().await?;
         if matches!(self.inner.address, Address::File(_)) {
             faults = every_fault(&mut connection).await?;
@@ -126,7 +129,7 @@ impl Store {
         let mut named = Vec::new();
         for row in sqlx::query(GOLFERS).fetch_all(&self.inner.readers).await? {
             let id: String = row.try_get("id")?;
-            let Ok(golfer) = studio::Id::parse(&id) else {
+            let Ok(golfer) = Id::parse(&id) else {
                 faults.push("a golfer has an id that is none".to_owned());
                 continue;
             };
@@ -137,11 +140,11 @@ impl Store {
         }
         if let Some(photos) = Photos::of(&self.inner.address) {
             let (missing, unnamed) = photos.against(&named);
-            faults.extend(missing.iter().map(|id| format!("the picture of photo {id} is not there")));
+            missing_photos = missing;
             notes
                 .extend(unnamed.iter().map(|name| format!("photos/{name} belongs to no photo that is kept")));
         }
-        Ok(Checked { faults, notes, counts })
+        Ok(Checked { faults, missing_photos, notes, counts })
     }
 }
 

@@ -7,7 +7,7 @@ use crate::file::{Found, look_at, real_path, refuse_a_cut_off_restore};
 use crate::rotation::Why;
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault};
-use crate::{Address, StoreError, schema, server};
+use crate::{Address, ServerLock, StoreError, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
 use std::fmt;
@@ -20,6 +20,8 @@ use tokio::sync::{Mutex, watch};
 /// Files up to this size are checked page by page before they are opened; larger ones straight after, so that a large
 /// studio opens at once. House choice: about a tenth of a second.
 const CHECKED_AT_ONCE: u64 = 48 * 1024 * 1024;
+/// How long an upgrade waits for another program's to end. House choice.
+const PATIENCE: Duration = Duration::from_secs(10);
 /// Readers of a SQLite file. House choice.
 const READERS: u32 = 4;
 /// Connections to a PostgreSQL server. House choice.
@@ -113,7 +115,10 @@ impl Store {
             return Err(schema::newer(&mut first, path.display().to_string(), version).await);
         }
         if version < schema::NEWEST {
-            upgrade(&mut first, &path, version).await?;
+            // alone: two upgrades at once would make two copies of one name, and a server must not find it changed
+            let lock = ServerLock::wait_for(&path, PATIENCE).await?;
+            upgrade(&mut first, &path).await?;
+            drop(lock);
         }
         make_private(&path)?;
         let stopped = Stopped::default();
@@ -223,8 +228,13 @@ impl Store {
 
 /// Puts writes in order on a PostgreSQL server, so that the sequence of changes is that of their commits.
 pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
-/// Upgrades a file in one transaction, after a verified copy; what is not whole afterwards is not kept.
-async fn upgrade(first: &mut AnyConnection, path: &Path, version: i64) -> Result<(), StoreError> {
+/// Upgrades a file in one transaction, after a verified copy; what is not whole afterwards is not kept. Nothing is done
+/// where another program has upgraded it meanwhile.
+async fn upgrade(first: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
+    let version = schema::version_there(first).await?;
+    if version >= schema::NEWEST {
+        return Ok(());
+    }
     if version > 0 {
         let now = jiff::Timestamp::from_second(seconds_of(path)).unwrap_or_default();
         let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();

@@ -3,6 +3,8 @@
 use crate::{Address, StoreError};
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{Read, Seek, Write};
+use std::path::Path;
+use std::time::{Duration, Instant};
 
 /// Held while a server runs; let go when it is dropped, or when the process ends however it ends.
 #[derive(Debug)]
@@ -35,6 +37,19 @@ impl ServerLock {
                 Err(StoreError::Served(holder.trim().to_owned()))
             }
             Err(TryLockError::Error(error)) => Err(cannot(error)),
+        }
+    }
+
+    /// Takes the lock of a file, waiting a while for whoever holds it.
+    pub(crate) async fn wait_for(path: &Path, patience: Duration) -> Result<Option<Self>, StoreError> {
+        let until = Instant::now() + patience;
+        loop {
+            match Self::take(&Address::File(path.to_owned())) {
+                Err(StoreError::Served(_)) if Instant::now() < until => {
+                    tokio::time::sleep(Duration::from_millis(50)).await;
+                }
+                taken => return taken,
+            }
         }
     }
 

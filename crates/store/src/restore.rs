@@ -18,6 +18,8 @@ pub struct Restored {
     pub counts: [i64; 3],
     /// How many photos came back.
     pub photos: usize,
+    /// How many photos have no picture: a file alone was brought back, without those beside it.
+    pub missing_photos: usize,
     /// Where what was there lies now; `None` when there was nothing.
     pub set_aside: Option<PathBuf>,
     /// What is in the studio set aside and not in the copy.
@@ -57,14 +59,16 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     lay_ready(&path, copy)?;
     let set_aside = set_aside(&path, now)?;
     put_in_place(&path)?;
+    // opening may have to upgrade it, which takes the lock
+    drop(lock);
     let store = Store::open(&Address::File(path.clone())).await?;
     let checked = store.check().await?;
     store.close().await;
-    drop(lock);
     match checked.faults.is_empty() {
         true => Ok(Restored {
             counts: checked.counts,
             photos: photos::count(&photos::folder_beside(&path)),
+            missing_photos: checked.missing_photos.len(),
             set_aside,
             newer,
         }),
@@ -122,9 +126,9 @@ async fn newer_than(path: &Path, known: &HashSet<String>) -> Newer {
         return Newer::Nothing;
     }
     let read = async {
-        let store = Store::open_there(&Address::File(path.to_owned())).await?;
-        let rows = sqlx::query("SELECT id, at_ms FROM change_set").fetch_all(&store.inner.readers).await;
-        store.close().await;
+        let mut connection = read_only(path).await?;
+        let rows = sqlx::query("SELECT id, at_ms FROM change_set").fetch_all(&mut connection).await;
+        connection.close().await?;
         let mut newer: Vec<i64> = Vec::new();
         for row in rows? {
             if !known.contains(&row.try_get::<String, _>("id")?) {

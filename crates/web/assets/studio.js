@@ -360,7 +360,7 @@
     const width = Math.max(...block.map((values) => values.length));
     document.querySelector('.preview')?.remove();
     const box = element('div', '', { class: 'preview', role: 'dialog', 'aria-label': 'What will be pasted' });
-    box.append(element('p', `${block.length} rows from ${cell.getAttribute('aria-label')} on. So the columns are read:`));
+    box.append(element('p', `${block.length} rows, beginning at “${cell.getAttribute('aria-label')}”. The columns are read as:`));
     const shown = element('table', '', { class: 'dense' });
     const head = shown.createTHead().insertRow();
     // the cells that can be typed into are all but the last, which leads on
@@ -507,7 +507,14 @@
   // ---- What is put on when a page is drawn --------------------------------------------------------------
   const dress = (root) => {
     for (const form of root.querySelectorAll('[data-keypad]')) if (!form.querySelector('.keypad')) keypad(form);
-    for (const table of root.querySelectorAll('.cells')) showNext(table);
+    for (const table of root.querySelectorAll('.cells')) {
+      // where rows stand one under another, an empty one is shown when the one before it is filled
+      if (matchMedia('(max-width: 640px)').matches) {
+        const empty = [...table.tBodies[0].rows].filter((row) => [...row.querySelectorAll('.cell')].every((cell) => !cell.value));
+        for (const row of empty.slice(1)) row.classList.add('later');
+      }
+      showNext(table);
+    }
     for (const button of root.querySelectorAll('[data-print]')) {
       button.hidden = false;
       button.onclick = () => print();

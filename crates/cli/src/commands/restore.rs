@@ -28,6 +28,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         "Back and checked: {golfers} golfers, {readings} readings, {jobs} jobs, {} photos.\n",
         restored.photos
     );
+    if restored.missing_photos > 0 {
+        text += &format!(
+            "{} photos have no picture: they lay in a folder beside the copy, which was not there.\n",
+            restored.missing_photos
+        );
+    }
     if let Some(aside) = &restored.set_aside {
         text += &format!("What was there lies in {}.\n", aside.display());
     }

@@ -53,19 +53,23 @@ pub(crate) async fn run(path: &Path, sql: &str) {
 /// Every server there is: SQLite always, PostgreSQL where one is named.
 pub(crate) async fn every_place() -> Vec<Place> {
     let mut places = vec![sqlite().await];
-    if let Ok(url) = std::env::var("LENGTHWISE_TEST_POSTGRES") {
-        sqlx::any::install_default_drivers();
-        let name = format!("t{}", uuid::Uuid::now_v7().simple());
-        let mut server = sqlx::AnyConnection::connect(&url).await.unwrap();
-        sqlx::raw_sql(sqlx::AssertSqlSafe(format!("CREATE DATABASE {name}")))
-            .execute(&mut server)
-            .await
-            .unwrap();
-        let (base, _) = url.rsplit_once('/').unwrap();
-        let address = Address::parse(&format!("{base}/{name}"));
+    if let Some(url) = new_database().await {
+        let address = Address::parse(&url);
         places.push(Place { store: Store::open(&address).await.unwrap(), address, _folder: None });
     }
     places
+}
+
+/// The URL of a new database, where a server is named.
+pub(crate) async fn new_database() -> Option<String> {
+    let url = std::env::var("LENGTHWISE_TEST_POSTGRES").ok()?;
+    sqlx::any::install_default_drivers();
+    let name = format!("t{}", uuid::Uuid::now_v7().simple());
+    let mut server = sqlx::AnyConnection::connect(&url).await.unwrap();
+    sqlx::raw_sql(sqlx::AssertSqlSafe(format!("CREATE DATABASE {name}"))).execute(&mut server).await.unwrap();
+    server.close().await.unwrap();
+    let (base, _) = url.rsplit_once('/').unwrap();
+    Some(format!("{base}/{name}"))
 }
 
 pub(crate) fn golfer(name: &str) -> GolferFile {

@@ -1,6 +1,7 @@
 //! Going back to a copy: the copy is verified first, nothing of what was there is lost, and a restore that is cut off is
 //! told and finished by the next.
 
+use crate::old_files::old_in_a_file;
 use crate::place::{closed, id, measured};
 use jiff::civil::{DateTime, date};
 use std::path::Path;
@@ -73,6 +74,24 @@ async fn a_copy_that_does_not_verify_changes_nothing() {
     assert!(refused.to_string().contains("is damaged"), "{refused}");
     assert!(std::fs::read(&path).unwrap() == before, "every byte as it was");
     assert!(!path.with_file_name("photos.coming-back").exists());
+}
+
+/// A copy an older version made comes back and is upgraded; the studio in its place is not, whatever version it is of.
+#[tokio::test]
+async fn an_old_copy_comes_back() {
+    let (_folder, path, _copy) = with_a_copy().await;
+    let elsewhere = tempfile::tempdir().unwrap();
+    let old = old_in_a_file(&elsewhere).await;
+    let restored = restore(&Address::File(path.clone()), &old, at(10)).await.unwrap();
+    assert_eq!(restored.counts, [1, 13, 1]);
+    assert_eq!((restored.photos, restored.missing_photos), (0, 1));
+    assert!(matches!(restored.newer, Newer::Entries(21, _)), "{:?}", restored.newer);
+    let aside = restored.set_aside.unwrap().join("studio.db");
+    // and an old studio is set aside as it is
+    std::fs::copy(&old, &path).unwrap();
+    let bytes = std::fs::read(&path).unwrap();
+    let back = restore(&Address::File(path), &aside, at(11)).await.unwrap();
+    assert!(std::fs::read(back.set_aside.unwrap().join("studio.db")).unwrap() == bytes);
 }
 
 #[tokio::test]

@@ -140,40 +140,6 @@ async fn what_something_newer_stands_on_is_not_undone() {
     }
 }
 
-/// Twenty clients write at once: none is refused, nothing doubles, and the sequence has no gap.
-#[tokio::test(flavor = "multi_thread")]
-async fn twenty_writers_lose_nothing() {
-    for place in every_place().await {
-        let (file, _) = measured(&place.store, "Busy").await;
-        let mut writers = tokio::task::JoinSet::new();
-        for _ in 0..20 {
-            let (store, file) = (place.store.clone(), file.clone());
-            writers.spawn(async move {
-                for _ in 0..25 {
-                    let act = Changes::new(id(), "I. F.", "Read").with_new(reading(
-                        &file,
-                        None,
-                        Field::Stature,
-                        "70 in",
-                    ));
-                    // sent twice, as a page does that heard no answer
-                    store.save(act.clone(), NOW).await.unwrap();
-                    store.save(act, NOW).await.unwrap();
-                }
-            });
-        }
-        while let Some(done) = writers.join_next().await {
-            done.unwrap();
-        }
-        let dossier = place.store.dossier(&file.id).await.unwrap();
-        assert_eq!(dossier.readings.iter().filter(|kept| kept.record.field == Field::Stature).count(), 500);
-        let log = place.store.log_since(0, 10_000).await.unwrap();
-        assert!(log.iter().zip(1..).all(|(line, seq)| line.seq == seq), "the sequence has no gap");
-        assert_eq!(*place.store.watch().borrow(), log.last().unwrap().seq);
-        assert!(place.store.check().await.unwrap().faults.is_empty());
-    }
-}
-
 #[tokio::test]
 async fn jobs_are_numbered_one_by_one() {
     for place in every_place().await {

@@ -24,7 +24,12 @@ const TABLES: [(&str, RecordKind); 7] = [
 pub(crate) fn links(base: &str) -> Markup {
     html! {
         li { a href=(format!("{base}/export.json")) { "Studio file, everything in it" } }
-        @for (name, kind) in TABLES { li { a href=(format!("{base}/tables/{name}")) { "Table: " (kind.word()) "s" } } }
+        li class="bare" {
+            details {
+                summary { "Tables for a spreadsheet" }
+                ul class="plain" { @for (name, kind) in TABLES { li { a href=(format!("{base}/tables/{name}")) { (kind.word()) "s" } } } }
+            }
+        }
     }
 }
 

@@ -47,12 +47,6 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                     "they were. Every usual value is common practice without a source. While you change one, what it does to an invented set stands beneath."
                 }
                 (summary(refused))
-                section class="settings" {
-                    h2 { "Take along" }
-                    p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
-                    ul class="plain" { (export::links("")) }
-                }
-                (device::settings())
                 @for group in groups {
                     section class="settings" {
                         h2 { (group) }
@@ -61,6 +55,12 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                             (one(setting, &house, refused, tried))
                         }
                     }
+                }
+                (device::settings())
+                section class="settings" {
+                    h2 { "Take along" }
+                    p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
+                    ul class="plain" { (export::links("")) }
                 }
             },
             follows: Some("house"),
@@ -115,12 +115,31 @@ fn on_the_example(lines: &[ChangedLine]) -> Markup {
         } @else {
             ul class="plain small" {
                 @for line in lines.iter().take(MOST_LINES) {
-                    li { b { (rich(&line.about)) } ": " (rich(&said(&line.before))) " " span class="soft" { "becomes" } " " (rich(&said(&line.after))) }
+                    @let (before, after) = where_they_differ(&said(&line.before), &said(&line.after));
+                    li { b { (rich(&line.about)) } ": " (rich(&before)) " " span class="soft" { "becomes" } " " (rich(&after)) }
                 }
                 @if lines.len() > MOST_LINES { li class="soft" { "and " (lines.len() - MOST_LINES) " more on the example" } }
             }
         }
     }
+}
+
+/// Words of a long text that are shown on either side of what differs.
+const AROUND: usize = 3;
+
+/// Cuts two long texts down to where they differ, with a few words around.
+fn where_they_differ(before: &str, after: &str) -> (String, String) {
+    let (old, new): (Vec<&str>, Vec<&str>) = (before.split(' ').collect(), after.split(' ').collect());
+    let most = old.len().min(new.len());
+    let front = old.iter().zip(&new).take_while(|(one, other)| one == other).count();
+    let back = old.iter().rev().zip(new.iter().rev()).take_while(|(one, other)| one == other).count();
+    let back = back.min(most - front.min(most));
+    let cut = |words: &[&str]| {
+        let (from, to) = (front.saturating_sub(AROUND), (words.len() - back + AROUND).min(words.len()));
+        let (before, after) = (if from > 0 { "… " } else { "" }, if to < words.len() { " …" } else { "" });
+        format!("{before}{}{after}", words[from..to].join(" "))
+    };
+    (cut(&old), cut(&new))
 }
 
 /// The setting a form is about and what was typed.
@@ -193,4 +212,21 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
     };
     acts::save_or_ask(&app, changes, &now, "/house", &form).await?;
     Ok(Redirect::to(&format!("/house#{}", id_of(setting.key))).into_response())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::where_they_differ;
+
+    #[test]
+    fn long_texts_are_cut_to_where_they_differ() {
+        let cut = |before: &str, after: &str| where_they_differ(before, after);
+        assert_eq!(
+            cut("a b c d 24 h e f g h", "a b c d 36 h e f g h"),
+            ("… b c d 24 h e f …".to_owned(), "… b c d 36 h e f …".to_owned())
+        );
+        assert_eq!(cut("1 in", "2 in"), ("1 in".to_owned(), "2 in".to_owned()));
+        assert_eq!(cut("nothing", "a b"), ("nothing".to_owned(), "a b".to_owned()));
+        assert_eq!(cut("a a", "a a a"), ("a a".to_owned(), "a a a".to_owned()));
+    }
 }

@@ -1,0 +1,122 @@
+//! Many at once, three times over: nobody is refused, nothing is lost and nothing counts twice.
+
+use crate::old_files::{old_in_a_file, old_on_a_server};
+use crate::place::{NOW, every_place, id, measured, reading};
+use std::collections::BTreeSet;
+use store::{Address, Store};
+use studio::{Changes, Field, GolferFile};
+
+const TIMES: usize = 3;
+const WRITERS: usize = 20;
+const WRITES: usize = 250;
+
+fn read_once(file: &GolferFile) -> Changes {
+    Changes::new(id(), "I. F.", "Read").with_new(reading(file, None, Field::Stature, "70 in"))
+}
+
+async fn statures(store: &Store, file: &GolferFile) -> usize {
+    let dossier = store.dossier(&file.id).await.unwrap();
+    dossier.readings.iter().filter(|kept| kept.record.field == Field::Stature).count()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn twenty_writers_lose_nothing() {
+    for place in every_place().await {
+        for time in 1..=TIMES {
+            let (file, _) = measured(&place.store, "Busy").await;
+            let mut writers = tokio::task::JoinSet::new();
+            for _ in 0..WRITERS {
+                let (store, file) = (place.store.clone(), file.clone());
+                writers.spawn(async move {
+                    for _ in 0..WRITES {
+                        store.save(read_once(&file), NOW).await.unwrap();
+                    }
+                });
+            }
+            while let Some(done) = writers.join_next().await {
+                done.unwrap();
+            }
+            assert_eq!(statures(&place.store, &file).await, WRITERS * WRITES, "time {time}");
+        }
+        let log = place.store.log_since(0, 100_000).await.unwrap();
+        assert!(log.iter().zip(1..).all(|(line, seq)| line.seq == seq), "the sequence has no gap");
+        assert_eq!(*place.store.watch().borrow(), log.last().unwrap().seq);
+        assert!(place.store.check().await.unwrap().faults.is_empty());
+    }
+}
+
+/// Five hundred acts, each sent one to five times, in any order, by four who know nothing of each other.
+#[tokio::test(flavor = "multi_thread")]
+async fn what_is_sent_again_counts_once() {
+    for place in every_place().await {
+        for time in 1..=TIMES {
+            let (file, _) = measured(&place.store, "Again").await;
+            let acts: Vec<Changes> = (0..500).map(|_| read_once(&file)).collect();
+            // an order that is no order: steps by a number prime to the length
+            let all: Vec<&Changes> =
+                acts.iter().enumerate().flat_map(|(at, act)| std::iter::repeat_n(act, 1 + at % 5)).collect();
+            let mut senders = tokio::task::JoinSet::new();
+            for sender in 0..4 {
+                let sent: Vec<Changes> = (0..all.len())
+                    .map(|at| at * 601 % all.len())
+                    .filter(|at| at % 4 == sender)
+                    .map(|at| all[at].clone())
+                    .collect();
+                let store = place.store.clone();
+                senders.spawn(async move {
+                    let mut seqs = Vec::new();
+                    for act in sent {
+                        seqs.push((act.id.to_string(), store.save(act, NOW).await.unwrap().seq));
+                    }
+                    seqs
+                });
+            }
+            let mut answered = BTreeSet::new();
+            while let Some(seqs) = senders.join_next().await {
+                answered.extend(seqs.unwrap());
+            }
+            assert_eq!(answered.len(), acts.len(), "every sending of an act has the same answer");
+            assert_eq!(statures(&place.store, &file).await, acts.len(), "time {time}");
+        }
+    }
+}
+
+/// Two programs open an old studio at once: one upgrades it, the other finds it upgraded.
+#[tokio::test(flavor = "multi_thread")]
+async fn two_upgrades_at_once_are_one() {
+    for _ in 0..TIMES {
+        let folder = tempfile::tempdir().unwrap();
+        let mut places = vec![Address::File(old_in_a_file(&folder).await)];
+        places.extend(old_on_a_server().await);
+        for address in places {
+            let (one, other) = tokio::join!(Store::open(&address), Store::open(&address));
+            for store in [one.unwrap(), other.unwrap()] {
+                assert_eq!(store.count_golfers().await.unwrap(), 1);
+                store.close().await;
+            }
+        }
+    }
+}
+
+/// Everybody's records are read while others write: each act is there whole or not at all.
+#[tokio::test(flavor = "multi_thread")]
+async fn an_export_under_writes_holds_whole_acts() {
+    for place in every_place().await {
+        let store = place.store.clone();
+        let writer = tokio::spawn(async move {
+            for number in 0..60 {
+                measured(&store, &format!("Writer {number}")).await;
+            }
+        });
+        let mut exports = 0;
+        while !writer.is_finished() {
+            for dossier in place.store.every_dossier().await.unwrap() {
+                assert_eq!((dossier.readings.len(), dossier.clubs.len()), (6, 1));
+            }
+            exports += 1;
+        }
+        writer.await.unwrap();
+        assert!(exports > 0);
+        assert_eq!(place.store.every_dossier().await.unwrap().len(), 60);
+    }
+}
