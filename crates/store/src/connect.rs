@@ -6,7 +6,7 @@
 use crate::file::{Found, look_at, real_path, refuse_a_cut_off_restore};
 use crate::rotation::Why;
 use crate::settings::{refuse_old_sqlite, settle};
-use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault};
+use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault, is_blank};
 use crate::{Address, ServerLock, StoreError, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
@@ -102,7 +102,7 @@ impl Store {
             AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
         refuse_old_sqlite(&mut first).await?;
         let is_large = std::fs::metadata(&path).is_ok_and(|metadata| metadata.len() > CHECKED_AT_ONCE);
-        if found == Found::Database {
+        if found == Found::Database && !is_blank(&mut first, &path).await? {
             check_mark(&mut first, &path).await?;
             check_definitions(&mut first, &path).await?;
             if !is_large {
@@ -114,7 +114,9 @@ impl Store {
         if version > schema::NEWEST {
             return Err(schema::newer(&mut first, path.display().to_string(), version).await);
         }
-        if version < schema::NEWEST {
+        if version == 0 {
+            bring_up(&mut first, &path, 0).await?;
+        } else if version < schema::NEWEST {
             // alone: two upgrades at once would make two copies of one name, and a server must not find it changed
             let lock = ServerLock::wait_for(&path, PATIENCE).await?;
             upgrade(&mut first, &path).await?;
@@ -228,34 +230,40 @@ impl Store {
 
 /// Puts writes in order on a PostgreSQL server, so that the sequence of changes is that of their commits.
 pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
-/// Upgrades a file in one transaction, after a verified copy; what is not whole afterwards is not kept. Nothing is done
-/// where another program has upgraded it meanwhile.
+/// Upgrades a file after a verified copy; where another program has upgraded it meanwhile, nothing is done.
 async fn upgrade(first: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
     let version = schema::version_there(first).await?;
     if version >= schema::NEWEST {
         return Ok(());
     }
-    if version > 0 {
-        let now = jiff::Timestamp::from_second(seconds_of(path)).unwrap_or_default();
-        let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
-        crate::backup::copy_of(first, path, Why::Upgrade, now).await?;
-    }
+    let now = jiff::Timestamp::from_second(seconds_of(path)).unwrap_or_default();
+    let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
+    crate::backup::copy_of(first, path, Why::Upgrade, now).await?;
+    bring_up(first, path, version).await
+}
+
+/// Makes the tables this version knows, in one transaction; what is not whole afterwards is not kept.
+async fn bring_up(first: &mut AnyConnection, path: &Path, version: i64) -> Result<(), StoreError> {
     let mut upgrade = first.begin_with("BEGIN IMMEDIATE").await?;
+    if schema::version_there(&mut upgrade).await? != version {
+        // another program was quicker
+        upgrade.rollback().await?;
+        return Ok(());
+    }
     let before = if version > 0 { crate::backup::counts(&mut upgrade).await? } else { [0; 3] };
     schema::upgrade(&mut upgrade, version).await?;
-    if version > 0 {
-        let mut faults = every_fault(&mut upgrade).await?;
-        let after = crate::backup::counts(&mut upgrade).await?;
-        if after != before {
-            faults.push(format!("{before:?} golfers, readings and jobs became {after:?}"));
-        }
-        if !faults.is_empty() {
-            upgrade.rollback().await?;
-            return Err(StoreError::NotUpgraded { path: path.to_owned(), why: faults.join("; ") });
-        }
+    let mut faults = every_fault(&mut upgrade).await?;
+    let after = crate::backup::counts(&mut upgrade).await?;
+    if after != before {
+        faults.push(format!("{before:?} golfers, readings and jobs became {after:?}"));
     }
+    if !faults.is_empty() {
+        upgrade.rollback().await?;
+        return Err(StoreError::NotUpgraded { path: path.to_owned(), why: faults.join("; ") });
+    }
+    // with the tables or not at all: without it the file would be nobody's
+    sqlx::query(WRITE_MARK).execute(&mut *upgrade).await?;
     upgrade.commit().await?;
-    sqlx::query(WRITE_MARK).execute(first).await?;
     Ok(())
 }
 

@@ -10,6 +10,16 @@ const APPLICATION_ID: i64 = 0x4C57_7374;
 /// Writes the mark, see [`APPLICATION_ID`].
 pub(crate) const WRITE_MARK: &str = "PRAGMA application_id=1280799604";
 
+/// A file in which nothing was written yet: one whose making was cut off, or an empty database of anybody's.
+pub(crate) async fn is_blank(connection: &mut AnyConnection, path: &Path) -> Result<bool, StoreError> {
+    const TABLES: &str = "SELECT CAST(COUNT(*) AS BIGINT) FROM sqlite_schema WHERE name <> 'studio_schema'";
+    let damage = |error: sqlx::Error| damaged(path, &error);
+    let tables: i64 =
+        sqlx::query(TABLES).fetch_one(&mut *connection).await.map_err(damage)?.try_get(0).map_err(damage)?;
+    // the table of versions may be there already, with none in it
+    Ok(tables == 0 && schema::version_there(connection).await.unwrap_or(0) == 0)
+}
+
 /// A file with our mark, or one another program made.
 pub(crate) async fn check_mark(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
     let damage = |error: sqlx::Error| damaged(path, &error);

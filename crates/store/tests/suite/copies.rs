@@ -112,7 +112,7 @@ async fn a_photo_without_its_picture_is_a_fault_and_a_picture_without_a_photo_a_
     let kept = Changes::new(id(), "I. F.", "A photo").with_new(photo.clone());
     place.store.save(kept, NOW).await.unwrap();
     let checked = place.store.check().await.unwrap();
-    assert_eq!(checked.missing_photos, [photo.id.clone()]);
+    assert_eq!(checked.missing_photos, std::slice::from_ref(&photo.id));
     let photos = Photos::of(&place.address).unwrap();
     let stray = id();
     photos.put(&photo.id, b"picture").unwrap();

@@ -11,6 +11,7 @@ use studio::{Changes, Field, Id};
 
 const KILLS: usize = 300;
 const CHILD: &str = "LENGTHWISE_KILLED_WRITER";
+const MAKER: &str = "LENGTHWISE_KILLED_MAKER";
 
 /// The child: four clients write readings and print the id of each that was acknowledged, until it is killed. It is
 /// this very test program, started again; in an ordinary run there is nothing to do.
@@ -37,6 +38,33 @@ fn killed_writer() {
         }
         clients.join_next().await;
     });
+}
+
+/// The child that makes a new studio, until it is killed.
+#[test]
+fn killed_maker() {
+    let Ok(path) = std::env::var(MAKER) else { return };
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    runtime.block_on(async { drop(Store::open(&Address::File(path.into())).await.unwrap()) });
+}
+
+/// Killed while it makes a new studio: what is left opens as one.
+#[test]
+fn a_studio_half_made_is_none_or_whole() {
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    for kill in 0..KILLS / 10 {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        let mut child = child(MAKER, "kill_loop::killed_maker", &path).spawn().unwrap();
+        std::thread::sleep(Duration::from_millis(u64::try_from(kill * 7 % 41).unwrap()));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        runtime.block_on(async {
+            let store = Store::open(&Address::File(path)).await.unwrap();
+            assert!(store.check().await.unwrap().faults.is_empty());
+            store.close().await;
+        });
+    }
 }
 
 #[test]
@@ -69,14 +97,19 @@ fn what_was_acknowledged_survives_any_kill() {
     println!("{KILLS} kills, {} acknowledged, 0 lost, 0 doubled", acknowledged.len());
 }
 
-fn killed_after(path: &Path, after: Duration) -> Vec<String> {
-    let mut child = Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "kill_loop::killed_writer", "--nocapture", "--test-threads=1"])
-        .env(CHILD, path)
+/// This very test program, to run one of its tests on a file.
+fn child(told_by: &str, test: &str, path: &Path) -> Command {
+    let mut command = Command::new(std::env::current_exe().unwrap());
+    command
+        .args(["--exact", test, "--nocapture", "--test-threads=1"])
+        .env(told_by, path)
         .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
+        .stderr(Stdio::null());
+    command
+}
+
+fn killed_after(path: &Path, after: Duration) -> Vec<String> {
+    let mut child = child(CHILD, "kill_loop::killed_writer", path).spawn().unwrap();
     let out = child.stdout.take().unwrap();
     let reader = std::thread::spawn(move || {
         BufReader::new(out)

@@ -98,6 +98,19 @@ async fn two_upgrades_at_once_are_one() {
     }
 }
 
+#[tokio::test(flavor = "multi_thread")]
+async fn two_who_make_the_same_new_studio_share_it() {
+    for _ in 0..TIMES {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let (one, other) = tokio::join!(Store::open(&address), Store::open(&address));
+        let (one, other) = (one.unwrap(), other.unwrap());
+        measured(&one, "One").await;
+        measured(&other, "Other").await;
+        assert_eq!(one.count_golfers().await.unwrap(), 2);
+    }
+}
+
 /// Everybody's records are read while others write: each act is there whole or not at all.
 #[tokio::test(flavor = "multi_thread")]
 async fn an_export_under_writes_holds_whole_acts() {
