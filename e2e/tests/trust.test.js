@@ -87,6 +87,31 @@ test('more streams than the studio holds are refused in words, and given back wh
   });
 });
 
+test('a stream says when to ask again, and replays what was missed or has the page load anew', async () => {
+  await withStudio(async (studio) => {
+    const golfer = await openFile(studio, 'Stella Stream');
+    for (let remark = 0; remark < 3; remark += 1) await studio.save(`${golfer}/remarks`, { text: `${remark}` });
+    const told = async (last) => {
+      const quiet = new AbortController();
+      const headers = last === undefined ? {} : { 'Last-Event-ID': last };
+      const { body } = await studio.get('/events', { headers, signal: quiet.signal });
+      let text = '';
+      const timer = setTimeout(() => quiet.abort(), 600);
+      try {
+        for await (const chunk of body.pipeThrough(new TextDecoderStream())) text += chunk;
+      } catch (error) {
+        if (!quiet.signal.aborted) throw error;
+      }
+      clearTimeout(timer);
+      return text;
+    };
+    assert.match(await told(), /retry: ?2000/);
+    assert.deepEqual([...(await told('2')).matchAll(/^id: ?(\d+)$/gm)].map(([, id]) => id), ['3', '4']);
+    for (const unknown of ['5000', '-2000']) assert.match(await told(unknown), /event: ?reload/);
+    assert.doesNotMatch(await told('no number'), /event: ?(change|reload)/);
+  });
+});
+
 test('the seventh tab loads and saves', async () => {
   await withStudio(async (studio) => {
     const golfer = await openFile(studio, 'Seven Tabs');

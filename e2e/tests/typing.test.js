@@ -102,7 +102,7 @@ test('a block that is pasted fills cells, one that is too long says what did not
     assert.equal(await page.locator('#n-2-name').inputValue(), '');
     const preview = page.getByRole('dialog', { name: 'What will be pasted' });
     assert.deepEqual(await preview.locator('th').allInnerTexts(), ['Club', 'Length', 'Lie', 'Loft']);
-    assert.match(await preview.innerText(), /16 rows .*and 13 more/s);
+    assert.match(await preview.innerText(), /16 rows, .*and 13 more/s);
     await hand.button('Leave it', preview);
     assert.equal(await page.locator('#n-2-name').inputValue(), '');
     await hand.paste(rows);

@@ -5,7 +5,7 @@ mod clubs;
 use crate::figure::ladder;
 use crate::letterhead::Letterhead;
 use crate::page::page;
-use crate::words::{length, length_with_metric, list, paragraphs, plus_minus, rich};
+use crate::words::{self, length, length_with_metric, list, paragraphs, rich};
 use bench::{PartLine, SetPlan, Standing, WayKind, WhySaid};
 use clubs::clubs;
 use jiff::civil::Date;
@@ -67,7 +67,7 @@ fn answer(plan: &SetPlan) -> Markup {
     html! {
         section class="answer" {
             p class="soft" { "Starting point for a six-iron" }
-            p class="big" { (length(built)) " " span class="pm" { (plus_minus(&target.six_iron)) } }
+            p class="big" { (words::answer(built, &target.six_iron)) }
             p class="lead" {
                 "From the height of the middle knuckle of your lead hand, " (length_with_metric(target.knuckle_height))
                 " above the floor (" (rest) "). The rule is common practice among fitters; how far golfers stray from it is an "

@@ -115,6 +115,36 @@ pub fn plus_minus(estimate: &Estimate<Length>) -> Markup {
     ))
 }
 
+/// The number and its interval large, and in words for who hears it: a fraction read sign by sign says nothing.
+pub fn answer(value: Length, estimate: &Estimate<Length>) -> Markup {
+    html! {
+        span aria-hidden="true" { (length(value)) " " span class="pm" { (plus_minus(estimate)) } }
+        span class="unseen" {
+            (spoken(value)) " inches, plus or minus " (spoken(estimate.half_width)) ", " (estimate.level_percent) " in 100"
+        }
+    }
+}
+
+/// Says a length to a sixteenth as a person would: `37 and three quarters`, `seven sixteenths`.
+fn spoken(length: Length) -> String {
+    // over a power of two, in lowest terms, only odd numbers stand
+    const ODD: [&str; 8] = ["one", "three", "five", "seven", "nine", "eleven", "thirteen", "fifteen"];
+    let reading = length.abs().to_step(InchStep::Sixteenth);
+    let part = match reading.denominator {
+        2 => "half",
+        4 => "quarter",
+        8 => "eighth",
+        _ => "sixteenth",
+    };
+    let many = if reading.numerator == 1 { "" } else { "s" };
+    let count = usize::try_from(reading.numerator / 2).ok().and_then(|place| ODD.get(place)).unwrap_or(&"");
+    match (reading.whole, reading.numerator) {
+        (whole, 0) => whole.to_string(),
+        (0, _) => format!("{count} {part}{many}"),
+        (whole, _) => format!("{whole} and {count} {part}{many}"),
+    }
+}
+
 /// Joins with commas and a last "and".
 pub fn list(items: &[String]) -> String {
     match items {
@@ -133,7 +163,8 @@ pub fn paragraphs<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, class: &str
 
 #[cfg(test)]
 mod tests {
-    use super::{list, rich};
+    use super::{list, rich, spoken};
+    use quantity::InchStep;
 
     #[test]
     fn only_fractions_are_set_as_fractions() {
@@ -145,6 +176,21 @@ mod tests {
         assert_eq!(rich("± 1/2 point").into_string(), "± <span class=\"frac\">1/2</span> point");
         assert_eq!(rich("<b>").into_string(), "&lt;b&gt;");
         assert_eq!(rich("0.600 in, in 3 days").into_string(), "0.600\u{a0}in, in 3 days");
+    }
+
+    #[test]
+    fn a_length_is_said_as_a_person_would() {
+        for (sixteenths, said) in [
+            (604, "37 and three quarters"),
+            (7, "seven sixteenths"),
+            (592, "37"),
+            (600, "37 and one half"),
+            (15, "fifteen sixteenths"),
+            (594, "37 and one eighth"),
+        ] {
+            let length = InchStep::Sixteenth.length() * f64::from(sixteenths);
+            assert_eq!(spoken(length), said);
+        }
     }
 
     #[test]

@@ -107,7 +107,19 @@
   });
 
   // ---- Forms that survive a studio that does not answer -------------------------------------------------
+  // While a form is under way the page is not refreshed: it is about to be another, and a press would be lost with it.
+  let taking = 0;
+  let isMissed = false;
   const take = async (form, button) => {
+    taking += 1;
+    try {
+      await sendForm(form, button);
+    } finally {
+      taking -= 1;
+      if (isMissed && taking === 0) refresh();
+    }
+  };
+  const sendForm = async (form, button) => {
     const body = new URLSearchParams(new FormData(form, button)).toString();
     const path = button?.getAttribute('formaction') || form.getAttribute('action') || location.pathname;
     say('Saving');
@@ -203,6 +215,8 @@
   };
   const refresh = async () => {
     if (settled) return;
+    isMissed = taking > 0;
+    if (isMissed) return;
     const bench = document.getElementById('bench');
     if (!bench && isTypedIn()) {
       say('Changed on another device. Save, or load the page again to see it.');
@@ -216,6 +230,9 @@
     } catch {
       return;
     }
+    // a form was sent, or its page is on its way, while this was fetched
+    isMissed = taking > 0;
+    if (settled || isMissed) return;
     const fresh = new DOMParser().parseFromString(text, 'text/html');
     const [main, now] = [document.querySelector('main'), fresh.querySelector('main')];
     if (!main || !now) return;

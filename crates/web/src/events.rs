@@ -9,7 +9,9 @@ use axum::response::{IntoResponse, Response};
 use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
-use tokio::sync::Semaphore;
+use store::LogLine;
+use tokio::sync::mpsc::error::TrySendError;
+use tokio::sync::{Semaphore, mpsc};
 use tokio_stream::wrappers::ReceiverStream;
 
 /// A slow reader's queue; when it is full the page is told to load anew.
@@ -19,6 +21,8 @@ const HEARTBEAT: Duration = Duration::from_secs(15);
 /// Changes further back than this are not replayed; the page loads anew.
 const REPLAY: i64 = 1000;
 
+/// How soon a reader that lost its stream asks again.
+const AGAIN: Duration = Duration::from_secs(2);
 /// Most streams at once: each holds a connection and asks the store at every change. House choice.
 const MOST_STREAMS: usize = 64;
 
@@ -44,48 +48,89 @@ pub(crate) async fn events(State(app): State<App>, headers: HeaderMap) -> Respon
         .get("last-event-id")
         .and_then(|value| value.to_str().ok())
         .and_then(|value| value.parse::<i64>().ok());
-    let (sender, receiver) = tokio::sync::mpsc::channel::<Result<Event, Infallible>>(QUEUE);
+    let (sender, receiver) = mpsc::channel::<Result<Event, Infallible>>(QUEUE);
     tokio::spawn(async move {
         let _place = place;
-        let mut newest = app.store.watch();
-        let mut at = *newest.borrow_and_update();
-        if let Some(seen) = seen {
-            if seen > at || at - seen > REPLAY {
-                if sender
-                    .send(Ok(Event::default().event("reload").id(at.to_string()).data("all")))
-                    .await
-                    .is_err()
-                {
-                    return;
-                }
-            } else {
-                at = seen;
-            }
-        }
-        loop {
-            let lines = app.store.log_since(at, REPLAY).await.unwrap_or_default();
-            for line in lines {
-                at = line.seq;
-                let golfer = line.golfer.map_or_else(|| "house".to_owned(), |golfer| golfer.to_string());
-                let event = Event::default().event("change").id(at.to_string()).data(golfer);
-                if sender.send(Ok(event)).await.is_err() {
-                    return;
-                }
-            }
-            tokio::select! {
-                changed = newest.changed() => if changed.is_err() { return },
-                () = tokio::time::sleep(HEARTBEAT) => {
-                    if sender.send(Ok(Event::default().event("beat").data("1"))).await.is_err() {
-                        return;
-                    }
-                }
-                () = sender.closed() => return,
-            }
-        }
+        // it ends when the reader has gone
+        let _ = tell(&app, seen, &sender).await;
     });
     let mut response = Sse::new(ReceiverStream::new(receiver)).into_response();
     let headers = response.headers_mut();
     headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-store"));
     headers.insert(HeaderName::from_static("x-accel-buffering"), HeaderValue::from_static("no"));
     response
+}
+
+/// The reader of a stream has gone.
+#[derive(Debug)]
+struct Gone;
+
+type Sender = mpsc::Sender<Result<Event, Infallible>>;
+
+/// Tells a reader of every change, from where they were.
+async fn tell(app: &App, seen: Option<i64>, sender: &Sender) -> Result<Infallible, Gone> {
+    let mut newest = app.store.watch();
+    let now = *newest.borrow_and_update();
+    send(sender, beat().retry(AGAIN)).await?;
+    let mut at = match seen {
+        Some(seen) if seen > now || now - seen > REPLAY => {
+            send(sender, reload(now)).await?;
+            now
+        }
+        // what was missed is told one by one, however long the reader takes
+        Some(seen) => {
+            let missed = changes(app, seen).await;
+            let last = missed.last().map_or(seen, |line| line.seq);
+            for line in missed {
+                send(sender, change(line)).await?;
+            }
+            last
+        }
+        None => now,
+    };
+    loop {
+        let lines = changes(app, at).await;
+        at = lines.last().map_or(at, |line| line.seq);
+        for line in lines {
+            match sender.try_send(Ok(change(line))) {
+                Ok(()) => {}
+                Err(TrySendError::Closed(_)) => return Err(Gone),
+                Err(TrySendError::Full(_)) => {
+                    // too slow to be told one by one: the page loads anew, once it reads again
+                    send(sender, reload(at)).await?;
+                    break;
+                }
+            }
+        }
+        tokio::select! {
+            changed = newest.changed() => changed.map_err(|_| Gone)?,
+            () = tokio::time::sleep(HEARTBEAT) => send(sender, beat()).await?,
+            () = sender.closed() => return Err(Gone),
+        }
+    }
+}
+
+async fn changes(app: &App, after: i64) -> Vec<LogLine> {
+    app.store.log_since(after, REPLAY).await.unwrap_or_else(|error| {
+        crate::request::note(&error);
+        app.store.heed(&error);
+        Vec::new()
+    })
+}
+
+async fn send(sender: &Sender, event: Event) -> Result<(), Gone> {
+    sender.send(Ok(event)).await.map_err(|_| Gone)
+}
+
+fn beat() -> Event {
+    Event::default().event("beat").data("1")
+}
+
+fn reload(at: i64) -> Event {
+    Event::default().event("reload").id(at.to_string()).data("all")
+}
+
+fn change(line: LogLine) -> Event {
+    let golfer = line.golfer.map_or_else(|| "house".to_owned(), |golfer| golfer.to_string());
+    Event::default().event("change").id(line.seq.to_string()).data(golfer)
 }

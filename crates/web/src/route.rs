@@ -75,7 +75,7 @@ pub(crate) fn router(app: App) -> Router {
     pages
         .nest("/api/v1", api::router())
         .route("/events", get(events::events))
-        .route("/assets/{name}", get(assets::serve))
+        .route("/assets/{name}", get(assets::serve).layer(CompressionLayer::new()))
         .layer(from_fn_with_state(app.clone(), guard::guard))
         .with_state(app)
 }

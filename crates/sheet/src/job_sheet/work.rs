@@ -103,26 +103,29 @@ fn clubs(section: &Section, job: &Job) -> Markup {
     let has_others = job.clubs().nth(1).is_some();
     let goes_first = |club: &ClubCheck| has_others && Some(&club.name) == job.first_club.as_ref();
     html! {
-        table class="stack dense" {
-            caption { "Lengths in inches" }
-            thead { tr {
-                th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
-                @if let Some(piece) = piece { th { (piece) } }
-                th { "Swingweight" } th { "Mass after" } th { "Added" } th { "Lie now" } th { "Lie wanted" }
-            } }
-            tbody {
-                @for club in &section.clubs {
-                    tr class=[goes_first(club).then_some("first")] {
-                        td { (rich(&club.name)) }
-                        td class="nowrap" data-is="Now" { (bare_inches(club.before.length)) }
-                        td class="nowrap" data-is="Change" { (amount(club)) }
-                        td class="nowrap" data-is="After" { (after(club)) }
-                        @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
-                        td data-is="Swingweight" { @if club.is_weighed { span class="nowrap" { (club.before.as_held) " → " (club.finished.as_held) } } @else { (NOT_READ) } }
-                        td data-is="Mass after" { @if club.is_mass_read { span class="nowrap" { (club.finished.mass.grams_printed(0)) } } @else { (NOT_READ) } }
-                        td data-is="Added" { (added(club)) }
-                        td data-is="Lie now" { @if club.is_lie_read { (club.lie.degrees_printed(1)) } @else { (NOT_READ) } }
-                        td class="nowrap" data-is="Lie wanted" { @if club.is_lie_read { (lie_wanted(club)) } @else { "–" } }
+        // numbers do not break: where they find no room the box scrolls
+        div class="wide" tabindex="0" role="group" aria-label=(format!("Lengths, {}", section.kind.words())) {
+            table class="stack dense" {
+                caption { "Lengths in inches" }
+                thead { tr {
+                    th class="text" { "Club" } th { "Now" } th { "Change" } th { "After" }
+                    @if let Some(piece) = piece { th { (piece) } }
+                    th { "Swingweight" } th { "Mass after" } th { "Added" } th { "Lie now" } th { "Lie wanted" }
+                } }
+                tbody {
+                    @for club in &section.clubs {
+                        tr class=[goes_first(club).then_some("first")] {
+                            td { (rich(&club.name)) }
+                            td class="nowrap" data-is="Now" { (bare_inches(club.before.length)) }
+                            td class="nowrap" data-is="Change" { (amount(club)) }
+                            td class="nowrap" data-is="After" { (after(club)) }
+                            @if let Some(piece) = piece { td class="nowrap" data-is=(piece) { (piece_of(club)) } }
+                            td data-is="Swingweight" { @if club.is_weighed { span class="nowrap" { (club.before.as_held) " → " (club.finished.as_held) } } @else { (NOT_READ) } }
+                            td data-is="Mass after" { @if club.is_mass_read { span class="nowrap" { (club.finished.mass.grams_printed(0)) } } @else { (NOT_READ) } }
+                            td data-is="Added" { (added(club)) }
+                            td data-is="Lie now" { @if club.is_lie_read { (club.lie.degrees_printed(1)) } @else { (NOT_READ) } }
+                            td class="nowrap" data-is="Lie wanted" { @if club.is_lie_read { (lie_wanted(club)) } @else { "–" } }
+                        }
                     }
                 }
             }

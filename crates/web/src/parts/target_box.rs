@@ -3,7 +3,7 @@
 use bench::SetPlan;
 use maud::{Markup, html};
 use quantity::InchStep;
-use sheet::words::{length, length_with_metric, plus_minus, rich};
+use sheet::words::{answer, length, length_with_metric, rich};
 use studio::{Dossier, NoPlan};
 
 /// Draws the target, or what is missing for one.
@@ -42,7 +42,7 @@ fn target(plan: &SetPlan) -> Markup {
             }
         } @else {
             p class="soft" { "Starting point for a six-iron" }
-            p class="big" { (length(target.six_iron.value.rounded_to(plan.house.round_to))) " " span class="pm" { (plus_minus(&target.six_iron)) } }
+            p class="big" { (answer(target.six_iron.value.rounded_to(plan.house.round_to), &target.six_iron)) }
             p class="lead" {
                 "From a knuckle height of " (length_with_metric(target.knuckle_height)) ", "
                 @if target.readings == 1 { "1 reading" } @else { (target.readings) " readings" }
