@@ -77,6 +77,19 @@ test('a reading typed without a connection waits with its tick', async () => {
   });
 });
 
+test('on a device that keeps nothing a tick is sent all the same', async () => {
+  await atTheBench(async (studio, page, at) => {
+    await page.evaluate(() => {
+      Storage.prototype.setItem = () => {
+        throw new Error('the storage is full');
+      };
+    });
+    await tick(page, STEPS[1]);
+    await sees(page, 1);
+    await assertTicked(studio, at, [STEPS[1]]);
+  });
+});
+
 test('an answer that is lost on its way counts once', async () => {
   await atTheBench(async (studio, page, at) => {
     let isLost = true;

@@ -36,6 +36,16 @@ test('a visit says what for, counts its readings, and is one visit a day', async
   assert.match(tables, /Thin strikes/);
 });
 
+test('what another wrote of the same visit is not written over unseen', async () => {
+  const golfer = await openFile(studio, 'Vito Visit');
+  await studio.save(`${golfer}/visits`, { about: 'Longer irons' });
+  // drawn before there was a visit: it has seen none
+  const late = await studio.post(`${golfer}/visits`, { about: 'Shorter irons' });
+  assert.equal(late.status, 409);
+  const told = await late.text();
+  assert.ok(told.includes('Longer irons') && told.includes('Shorter irons'));
+});
+
 test('a photo sent twice is one photo, and can be taken back and brought back', async () => {
   const golfer = await openFile(studio, 'Phil Photo');
   await writtenDown(studio, golfer);

@@ -5,13 +5,11 @@
 
 use crate::photos::{self, Laid};
 use crate::rotation::{Why, file_name, superfluous};
-use crate::whole::{check_mark, every_fault};
+use crate::whole::{check_definitions, check_mark, every_fault};
 use crate::{Address, Photos, Store, StoreError};
 use jiff::civil::{Date, DateTime};
-use sqlx::any::AnyConnectOptions;
 use sqlx::{AnyConnection, Connection, Row};
 use std::path::{Path, PathBuf};
-use std::str::FromStr;
 use studio::Id;
 
 /// A copy that was made.
@@ -62,7 +60,10 @@ impl Store {
         let Some(to) = to else { return copy_of(&mut reader, path, Why::Hand, now).await };
         let backup = copy_to(&mut reader, path, to, Laid::AsCopies).await?;
         if is_on_another_drive(path, to) {
-            crate::file::write_whole(&folder_beside(path).join(ELSEWHERE), now.date().to_string().as_bytes())
+            let folder = folder_beside(path);
+            let day = now.date().to_string();
+            crate::file::make_private_folder(&folder)
+                .and_then(|()| crate::file::write_whole(&folder.join(ELSEWHERE), day.as_bytes()))
                 .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         }
         Ok(backup)
@@ -163,7 +164,17 @@ fn copies_beside(path: &Path) -> Vec<(Why, DateTime, PathBuf)> {
     let folder = folder_beside(path);
     let entries = std::fs::read_dir(&folder).into_iter().flatten().flatten();
     let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
-    names.filter_map(|name| Why::and_time_of(&name).map(|(why, at)| (why, at, folder.join(name)))).collect()
+    let studio = stem(path);
+    names
+        .filter_map(|name| Why::and_time_of(&studio, &name).map(|(why, at)| (why, at, folder.join(name))))
+        .collect()
+}
+
+/// What the copies of a studio are called after: its own name, without the usual ending.
+fn stem(path: &Path) -> String {
+    let name =
+        path.file_name().map_or_else(|| "studio".to_owned(), |name| name.to_string_lossy().into_owned());
+    name.strip_suffix(".db").map_or_else(|| name.clone(), str::to_owned)
 }
 
 /// The newest copy in the folder beside the studio; each was verified before it carried its name.
@@ -175,7 +186,7 @@ fn remove_superfluous(path: &Path, now: DateTime) {
     let copies = copies_beside(path);
     let names: Vec<String> =
         copies.iter().filter_map(|(_, _, copy)| Some(copy.file_name()?.to_str()?.to_owned())).collect();
-    for name in superfluous(&names, now) {
+    for name in superfluous(&stem(path), &names, now) {
         let copy = folder_beside(path).join(name);
         // the file first: photos alone are no copy; one that cannot be removed is no harm
         if std::fs::remove_file(&copy).is_ok() {
@@ -203,8 +214,21 @@ fn is_on_another_drive(path: &Path, to: &Path) -> bool {
     drive(path) != drive(to)
 }
 
+/// Makes the copy before an upgrade, named by when the file was written last. One that an earlier try made is as good.
+pub(crate) async fn copy_before_upgrade(
+    connection: &mut AnyConnection,
+    path: &Path,
+    written: DateTime,
+) -> Result<(), StoreError> {
+    let there = folder_beside(path).join(file_name(&stem(path), Why::Upgrade, written));
+    if there.exists() {
+        return verified(&there).await.map(drop);
+    }
+    copy_of(connection, path, Why::Upgrade, written).await.map(drop)
+}
+
 /// Makes a verified copy in the backups folder beside the studio.
-pub(crate) async fn copy_of(
+async fn copy_of(
     connection: &mut AnyConnection,
     path: &Path,
     why: Why,
@@ -215,7 +239,7 @@ pub(crate) async fn copy_of(
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
     // a copy of the hour shares its pictures with the studio: what guards them against a failing disk is the day's
     let laid = if why == Why::Hour { Laid::AsLinks } else { Laid::AsCopies };
-    copy_to(connection, path, &folder.join(file_name(why, now)), laid).await
+    copy_to(connection, path, &folder.join(file_name(&stem(path), why, now)), laid).await
 }
 
 async fn copy_to(
@@ -228,18 +252,19 @@ async fn copy_to(
     if to.exists() || photos_of(to).exists() {
         return Err(cannot("there is a file of that name already".to_owned()));
     }
-    let partial = to.with_extension("partial");
+    let partial = crate::file::beside(to, ".partial");
     // a copy that was cut off halfway is of no use to anyone
     drop(std::fs::remove_file(&partial));
     let name = partial.to_str().ok_or_else(|| cannot("its name is not UTF-8".to_owned()))?;
     // others may write while the copy is made: it holds what there was at one moment in between
     let before = counts(connection).await?;
-    sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await?;
-    let after = counts(connection).await?;
-    let placed = match verified_between(&partial, before, after).await {
-        Ok(counts) => place(path, &partial, to, laid).map(|photos| (counts, photos)),
-        Err(error) => Err(error),
+    let made = async {
+        sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await?;
+        let after = counts(connection).await?;
+        let counts = verified_between(&partial, before, after).await?;
+        place(path, &partial, to, laid).map(|photos| (counts, photos))
     };
+    let placed = made.await;
     if placed.is_err() {
         drop(std::fs::remove_file(&partial));
     }
@@ -264,8 +289,7 @@ fn place(path: &Path, partial: &Path, to: &Path, laid: Laid) -> Result<usize, St
 
 /// Opens a copy and looks whether it is a whole studio; returns its counts.
 pub(crate) async fn verified(copy: &Path) -> Result<[i64; 3], StoreError> {
-    let url = crate::connect::file_url(copy)?.replace("mode=rwc", "mode=ro");
-    let mut connection = AnyConnection::connect_with(&AnyConnectOptions::from_str(&url)?).await?;
+    let mut connection = AnyConnection::connect(&crate::connect::read_only_url(copy)?).await?;
     let looked = look_into(&mut connection, copy).await;
     connection.close().await?;
     looked
@@ -273,6 +297,11 @@ pub(crate) async fn verified(copy: &Path) -> Result<[i64; 3], StoreError> {
 
 async fn look_into(connection: &mut AnyConnection, copy: &Path) -> Result<[i64; 3], StoreError> {
     check_mark(connection, copy).await?;
+    check_definitions(connection, copy).await.map_err(|error| match error {
+        // a copy has no copies of its own
+        StoreError::Damaged { path, why, .. } => StoreError::Damaged { path, why, copy: None },
+        other => other,
+    })?;
     let damaged = |why: String| StoreError::Damaged { path: copy.to_owned(), why, copy: None };
     let faults = every_fault(connection).await.map_err(|error| damaged(error.to_string()))?;
     if !faults.is_empty() {

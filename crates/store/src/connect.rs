@@ -3,8 +3,8 @@
 //! A SQLite file has one writing connection and a few reading ones, each with the settings that make an acknowledged
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
-use crate::file::{Found, look_at, real_path, refuse_a_cut_off_restore};
-use crate::rotation::Why;
+use crate::file::{Found, look_at, make_private, real_path, refuse_a_cut_off_restore};
+use crate::lock::InUse;
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault, is_blank};
 use crate::{Address, ServerLock, StoreError, schema, server};
@@ -22,6 +22,8 @@ use tokio::sync::{Mutex, watch};
 const CHECKED_AT_ONCE: u64 = 48 * 1024 * 1024;
 /// How long an upgrade waits for another program's to end. House choice.
 const PATIENCE: Duration = Duration::from_secs(10);
+/// What is half written for longer than this was left behind. House choice.
+const LEFT_BEHIND: Duration = Duration::from_secs(3600);
 /// Readers of a SQLite file. House choice.
 const READERS: u32 = 4;
 /// Connections to a PostgreSQL server. House choice.
@@ -41,6 +43,8 @@ pub(crate) struct Inner {
     pub(crate) newest: watch::Sender<i64>,
     /// Why nothing more is written, once something was found wrong, and since when.
     pub(crate) stopped: Stopped,
+    /// While it is held nobody puts another file in this one's place.
+    _in_use: Option<InUse>,
 }
 
 /// Why nothing more is written, and since when.
@@ -97,23 +101,18 @@ impl Store {
         let found = look_at(&path)?;
         refuse_a_cut_off_restore(&path, found)?;
         tidy(&path);
+        // first by one who cannot write: what is damaged, newer or not ours stays as it lies, and its journal too
+        let in_use = InUse::shared(&path)?;
+        let is_large = std::fs::metadata(&path).is_ok_and(|metadata| metadata.len() > CHECKED_AT_ONCE);
+        if found == Found::Database {
+            look_inside(&path, is_large).await?;
+        }
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
         let mut first =
             AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
         refuse_old_sqlite(&mut first).await?;
-        let is_large = std::fs::metadata(&path).is_ok_and(|metadata| metadata.len() > CHECKED_AT_ONCE);
-        if found == Found::Database && !is_blank(&mut first, &path).await? {
-            check_mark(&mut first, &path).await?;
-            check_definitions(&mut first, &path).await?;
-            if !is_large {
-                check_whole(&mut first, &path).await?;
-            }
-        }
         settle(&mut first).await.map_err(|error| damaged(&path, &error))?;
         let version = schema::version(&mut first).await?;
-        if version > schema::NEWEST {
-            return Err(schema::newer(&mut first, path.display().to_string(), version).await);
-        }
         if version == 0 {
             bring_up(&mut first, &path, 0).await?;
         } else if version < schema::NEWEST {
@@ -136,8 +135,13 @@ impl Store {
             .after_connect(|connection, _| Box::pin(settle(connection)))
             .connect_with(options)
             .await?;
-        let store =
-            Self::of(Address::File(path.clone()), readers, Writer::Alone(Mutex::new(Some(first))), stopped);
+        let store = Self::of(
+            Address::File(path.clone()),
+            readers,
+            Writer::Alone(Mutex::new(Some(first))),
+            stopped,
+            Some(in_use),
+        );
         if is_large {
             let later = store.clone();
             tokio::spawn(async move { later.check_quickly().await });
@@ -146,7 +150,9 @@ impl Store {
     }
 
     async fn open_server(url: &str, address: &Address) -> Result<Self, StoreError> {
-        let options = AnyConnectOptions::from_str(&server::sure_of_whom_it_talks_to(url)?)?;
+        let options = AnyConnectOptions::from_str(&server::sure_of_whom_it_talks_to(url, |name| {
+            std::env::var(name).ok()
+        })?)?;
         let pool = AnyPoolOptions::new()
             .max_connections(SERVER_CONNECTIONS)
             .acquire_timeout(Duration::from_secs(10))
@@ -176,12 +182,18 @@ impl Store {
         schema::upgrade(&mut upgrade, version).await?;
         upgrade.commit().await?;
         drop(connection);
-        Ok(Self::of(address.clone(), pool, Writer::Pool, Stopped::default()))
+        Ok(Self::of(address.clone(), pool, Writer::Pool, Stopped::default(), None))
     }
 
-    fn of(address: Address, readers: AnyPool, writer: Writer, stopped: Stopped) -> Self {
+    fn of(
+        address: Address,
+        readers: AnyPool,
+        writer: Writer,
+        stopped: Stopped,
+        in_use: Option<InUse>,
+    ) -> Self {
         let (newest, _) = watch::channel(0);
-        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped }) }
+        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped, _in_use: in_use }) }
     }
 
     /// Returns where the studio lies.
@@ -216,6 +228,7 @@ impl Store {
     /// it would write once more.
     pub async fn close(&self) {
         if self.stopped().is_some() {
+            std::mem::forget(self.clone());
             return;
         }
         self.inner.readers.close().await;
@@ -230,6 +243,28 @@ impl Store {
 
 /// Puts writes in order on a PostgreSQL server, so that the sequence of changes is that of their commits.
 pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
+/// Looks into a file without changing a byte of it or of its journal: is it ours, of a version known here, and whole?
+async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
+    let url = read_only_url(path)?;
+    let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
+    let looked = look_with(&mut reader, path, is_large).await;
+    reader.close().await?;
+    looked
+}
+
+async fn look_with(reader: &mut AnyConnection, path: &Path, is_large: bool) -> Result<(), StoreError> {
+    if is_blank(reader, path).await? {
+        return Ok(());
+    }
+    check_mark(reader, path).await?;
+    let version = schema::version_there(reader).await.map_err(|error| damaged(path, &error))?;
+    if version > schema::NEWEST {
+        return Err(schema::newer(reader, path.display().to_string(), version).await);
+    }
+    check_definitions(reader, path).await?;
+    if is_large { Ok(()) } else { check_whole(reader, path).await }
+}
+
 /// Upgrades a file after a verified copy; where another program has upgraded it meanwhile, nothing is done.
 async fn upgrade(first: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
     let version = schema::version_there(first).await?;
@@ -238,7 +273,7 @@ async fn upgrade(first: &mut AnyConnection, path: &Path) -> Result<(), StoreErro
     }
     let now = jiff::Timestamp::from_second(seconds_of(path)).unwrap_or_default();
     let now = now.to_zoned_datetime(jiff::tz::TimeZone::UTC).datetime();
-    crate::backup::copy_of(first, path, Why::Upgrade, now).await?;
+    crate::backup::copy_before_upgrade(first, path, now).await?;
     bring_up(first, path, version).await
 }
 
@@ -272,7 +307,10 @@ fn tidy(path: &Path) {
     for folder in [crate::photos::folder_beside(path), crate::backup::folder_beside(path)] {
         for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
             let path = entry.path();
-            if path.extension().is_some_and(|extension| extension == "partial") {
+            // a younger one may be another program's, which is still at it
+            let written = entry.metadata().and_then(|metadata| metadata.modified());
+            let is_old = written.is_ok_and(|at| at.elapsed().is_ok_and(|age| age > LEFT_BEHIND));
+            if is_old && path.extension().is_some_and(|extension| extension == "partial") {
                 // one that cannot be removed is no harm
                 drop(if path.is_dir() { std::fs::remove_dir_all(path) } else { std::fs::remove_file(path) });
             }
@@ -285,6 +323,11 @@ fn seconds_of(path: &Path) -> i64 {
     let written = std::fs::metadata(path).and_then(|metadata| metadata.modified()).ok();
     let since = written.and_then(|written| written.duration_since(std::time::UNIX_EPOCH).ok());
     since.and_then(|since| i64::try_from(since.as_secs()).ok()).unwrap_or_default()
+}
+
+/// The URL of a file that is only read.
+pub(crate) fn read_only_url(path: &Path) -> Result<String, StoreError> {
+    Ok(file_url(path)?.replace("mode=rwc", "mode=ro"))
 }
 
 /// The URL of a file, with every sign a URL would take for its own written by its number.
@@ -302,17 +345,4 @@ pub(crate) fn file_url(path: &Path) -> Result<String, StoreError> {
     }
     url.push_str("?mode=rwc");
     Ok(url)
-}
-
-/// The studio's file is for its owner alone.
-#[cfg(unix)]
-fn make_private(path: &Path) -> Result<(), StoreError> {
-    use std::os::unix::fs::PermissionsExt;
-    std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o600))
-        .map_err(|error| StoreError::CannotUse { path: path.to_owned(), why: error.to_string() })
-}
-
-#[cfg(not(unix))]
-fn make_private(_: &Path) -> Result<(), StoreError> {
-    Ok(())
 }

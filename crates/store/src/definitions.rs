@@ -24,6 +24,9 @@ pub(crate) async fn mend(connection: &mut AnyConnection) -> Result<(), StoreErro
     sqlx::query("PRAGMA writable_schema=ON").execute(&mut *connection).await?;
     let found = read(connection).await?;
     let version = schema::version_there(connection).await.unwrap_or(schema::NEWEST);
+    if version > schema::NEWEST {
+        return Err(schema::newer(connection, "the file".to_owned(), version).await);
+    }
     for (name, sql) in made_anew(version).await? {
         if found.get(&name).is_some_and(|there| *there != sql) {
             sqlx::query(MEND).bind(sql).bind(name).execute(&mut *connection).await?;

@@ -61,6 +61,14 @@ pub enum StoreError {
     /// A restore was cut off halfway.
     #[error("a restore of {} was cut off halfway", .0.display())]
     HalfRestored(PathBuf),
+    /// A copy was put in place and does not open.
+    #[error("the copy is in place and does not open: {why}")]
+    NotAsBefore {
+        /// What was found.
+        why: String,
+        /// Where what was there lies now.
+        set_aside: Option<PathBuf>,
+    },
     /// An upgrade went wrong and was taken back.
     #[error("{} could not be upgraded and is as it was: {why}", path.display())]
     NotUpgraded {
@@ -145,6 +153,12 @@ impl StoreError {
                  more.",
                 shell_word(path)
             ),
+            Self::NotAsBefore { set_aside: Some(folder), .. } => format!(
+                "What was there lies in {}; `lengthwise restore {}` brings it back.",
+                folder.display(),
+                shell_word(&folder.join("studio.db"))
+            ),
+            Self::NotAsBefore { set_aside: None, .. } => "Restore another copy.".to_owned(),
             Self::NotUpgraded { .. } => {
                 "Go on with the version that wrote it, and tell us what is said here.".to_owned()
             }

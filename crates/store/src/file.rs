@@ -30,6 +30,17 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
             "it lies on a network drive ({kind}), where a power cut or a second program can damage it"
         )));
     }
+    if std::fs::metadata(path).is_ok_and(|metadata| metadata.is_file() && has_second_name(&metadata)) {
+        return Err(cannot(
+            "the file has a second name (a hard link), under which its journal would be missed".to_owned(),
+        ));
+    }
+    is_database(path)
+}
+
+/// The same wherever the file lies: for one that is only read.
+pub(crate) fn is_database(path: &Path) -> Result<Found, StoreError> {
+    let cannot = |why: String| StoreError::CannotUse { path: path.to_owned(), why };
     let metadata = match std::fs::metadata(path) {
         Ok(metadata) => metadata,
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
@@ -37,11 +48,6 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
     };
     if !metadata.is_file() {
         return Err(cannot("it is a folder or a device, not a file".to_owned()));
-    }
-    if has_second_name(&metadata) {
-        return Err(cannot(
-            "the file has a second name (a hard link), under which its journal would be missed".to_owned(),
-        ));
     }
     if metadata.len() == 0 {
         // SQLite takes an empty file for a new one
@@ -61,7 +67,14 @@ pub fn look_at(path: &Path) -> Result<Found, StoreError> {
 
 /// The name a copy has beside the studio while it is being put in the studio's place.
 pub(crate) fn coming_back(path: &Path) -> PathBuf {
-    path.with_extension("coming-back")
+    beside(path, ".coming-back")
+}
+
+/// The name of one of the files that lie beside a file and are called after it, as SQLite calls its own.
+pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_owned();
+    name.push(ending);
+    path.with_file_name(name)
 }
 
 /// A restore that was cut off between setting the old file aside and putting the copy in its place leaves no studio: a
@@ -132,6 +145,19 @@ pub(crate) fn make_private_folder(folder: &Path) -> std::io::Result<()> {
     builder.create(folder)
 }
 
+/// The studio's file is for its owner alone.
+#[cfg(unix)]
+pub(crate) fn make_private(path: &Path) -> Result<(), StoreError> {
+    use std::os::unix::fs::PermissionsExt;
+    std::fs::set_permissions(path, std::fs::Permissions::from_mode(0o600))
+        .map_err(|error| StoreError::CannotUse { path: path.to_owned(), why: error.to_string() })
+}
+
+#[cfg(not(unix))]
+pub(crate) fn make_private(_: &Path) -> Result<(), StoreError> {
+    Ok(())
+}
+
 #[cfg(unix)]
 fn has_second_name(metadata: &std::fs::Metadata) -> bool {
     use std::os::unix::fs::MetadataExt;
@@ -157,7 +183,9 @@ fn kind_of_drive<'m>(mounts: &'m str, path: &Path) -> Option<&'m str> {
         .filter_map(|line| {
             let mut words = line.split(' ');
             let (_, place, kind) = (words.next()?, words.next()?, words.next()?);
-            path.starts_with(place).then_some((place.len(), kind))
+            // the table of mounts writes a space by its number
+            let place = place.replace("\\040", " ");
+            path.starts_with(&place).then_some((place.len(), kind))
         })
         .max_by_key(|(length, _)| *length)
         .map(|(_, kind)| kind)
@@ -180,6 +208,8 @@ mod tests {
         assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/studio.db")), Some("nfs4"));
         assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/local/s.db")), Some("ext4"));
         assert_eq!(kind_of_drive(mounts, Path::new("/tmp/s.db")), Some("ext4"));
+        let spaced = "/dev/a / ext4 rw 0 0\nserver:/x /mnt/my\\040share cifs rw 0 0\n";
+        assert_eq!(kind_of_drive(spaced, Path::new("/mnt/my share/s.db")), Some("cifs"));
         assert!(
             is_network("fuse.sshfs") && is_network("cifs") && !is_network("ext4") && !is_network("overlay")
         );

@@ -21,11 +21,15 @@ impl Store {
 
     /// Stops all writing when an error says that the disk failed or the file is damaged.
     pub fn heed(&self, error: &StoreError) {
-        if let StoreError::Unsound(why) | StoreError::Damaged { why, .. } = error {
-            // the first finding stays
-            if self.inner.stopped.set((why.clone(), Instant::now())).is_ok() {
-                tracing::error!(why, "nothing more is written");
-            }
+        let why = match (error, &self.inner.address) {
+            (StoreError::Unsound(why), _) => why,
+            // a copy that is damaged is no use, and no harm to what it is a copy of
+            (StoreError::Damaged { path, why, .. }, Address::File(ours)) if path == ours => why,
+            _ => return,
+        };
+        // the first finding stays
+        if self.inner.stopped.set((why.clone(), Instant::now())).is_ok() {
+            tracing::error!(why, "nothing more is written");
         }
     }
 
@@ -66,7 +70,10 @@ impl Store {
     }
 
     /// Refuses to write once something was found wrong.
-    pub(crate) fn refuse_when_stopped(&self) -> Result<(), StoreError> {
+    ///
+    /// # Errors
+    /// [`StoreError::Unsound`], with what was found.
+    pub fn refuse_when_stopped(&self) -> Result<(), StoreError> {
         match self.stopped() {
             Some(why) => Err(StoreError::Unsound(why.to_owned())),
             None => Ok(()),

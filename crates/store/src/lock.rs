@@ -19,7 +19,7 @@ impl ServerLock {
     /// [`StoreError::Served`] with who holds it.
     pub fn take(address: &Address) -> Result<Option<Self>, StoreError> {
         let Address::File(path) = address else { return Ok(None) };
-        let path = crate::file::real_path(path)?.with_file_name("studio.lock");
+        let path = crate::file::real_path(path)?.with_extension("lock");
         let cannot =
             |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
         let mut file = OpenOptions::new()
@@ -62,5 +62,37 @@ impl ServerLock {
         self.file.rewind()?;
         self.file.write_all(holder.as_bytes())?;
         self.file.sync_all()
+    }
+}
+
+/// Held by whoever has a studio's file open, by any number at once; what puts another file in its place must be alone.
+#[derive(Debug)]
+pub(crate) struct InUse {
+    _file: File,
+}
+
+impl InUse {
+    /// Takes it beside the others.
+    pub(crate) fn shared(path: &Path) -> Result<Self, StoreError> {
+        Self::take(path, File::try_lock_shared)
+    }
+
+    /// Takes it alone; refused while anybody has the file open.
+    pub(crate) fn alone(path: &Path) -> Result<Self, StoreError> {
+        Self::take(path, File::try_lock)
+    }
+
+    fn take(path: &Path, lock: impl Fn(&File) -> Result<(), TryLockError>) -> Result<Self, StoreError> {
+        let path = crate::file::beside(path, ".in-use");
+        let cannot =
+            |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
+        let file = OpenOptions::new().write(true).create(true).truncate(false).open(&path).map_err(cannot)?;
+        match lock(&file) {
+            Ok(()) => Ok(Self { _file: file }),
+            Err(TryLockError::WouldBlock) => {
+                Err(StoreError::Served("a command has it open, or puts another in its place".to_owned()))
+            }
+            Err(TryLockError::Error(error)) => Err(cannot(error)),
+        }
     }
 }

@@ -71,21 +71,31 @@ pub(crate) enum Laid {
 /// What each picture of a copy is, by its SHA-256: the digest, two spaces, the name.
 const MANIFEST: &str = "manifest.sha256";
 
+const FOLDER: &str = "photos";
+
 /// The folder of the pictures beside a studio.
 pub(crate) fn folder_beside(path: &Path) -> PathBuf {
-    path.with_file_name("photos")
+    path.with_file_name(FOLDER)
 }
 
-/// Counts the pictures in a folder.
-pub(crate) fn count(folder: &Path) -> usize {
-    pictures_in(folder).len()
+/// The folder with the pictures of a copy: its own, else that of the studio it is or lies beside.
+pub(crate) fn of_a_copy(copy: &Path) -> Option<PathBuf> {
+    let folders = [crate::backup::photos_of(copy), folder_beside(copy)];
+    folders.into_iter().find(|folder| folder.is_dir())
 }
 
-/// Lays the pictures of a folder into another, safely on disk; names them.
+/// Lays the pictures of a folder into another, safely on disk, where they are not there already; names them.
 pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Vec<String>> {
     let names = pictures_in(from);
+    if !names.is_empty() {
+        make_private_folder(to)?;
+    }
     for name in &names {
         let (there, here) = (from.join(name), to.join(name));
+        // a picture is never changed: one of the same name is the same
+        if here.is_file() {
+            continue;
+        }
         if laid == Laid::AsCopies || std::fs::hard_link(&there, &here).is_err() {
             std::fs::copy(&there, &here)?;
             File::open(&here)?.sync_all()?;
@@ -96,29 +106,41 @@ pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Ve
 
 /// Lays the pictures of a folder beside a copy, with their manifest; counts them. Without pictures no folder is made.
 pub(crate) fn lay_beside(from: &Path, to: &Path, laid: Laid) -> std::io::Result<usize> {
-    if count(from) == 0 {
+    if pictures_in(from).is_empty() {
         return Ok(0);
     }
     let partial = to.with_extension("photos.partial");
-    if partial.exists() {
-        std::fs::remove_dir_all(&partial)?;
+    let laid = lay_with_manifest(from, &partial, laid).and_then(|count| {
+        std::fs::rename(&partial, to)?;
+        sync_folder_of(to)?;
+        Ok(count)
+    });
+    if laid.is_err() {
+        // a disk that is full is not kept so
+        drop(std::fs::remove_dir_all(&partial));
     }
-    make_private_folder(&partial)?;
-    let names = lay_into(from, &partial, laid)?;
+    laid
+}
+
+fn lay_with_manifest(from: &Path, partial: &Path, laid: Laid) -> std::io::Result<usize> {
+    if partial.exists() {
+        std::fs::remove_dir_all(partial)?;
+    }
+    make_private_folder(partial)?;
+    let names = lay_into(from, partial, laid)?;
     let mut manifest = String::new();
     for name in &names {
         let _ = writeln!(manifest, "{}  {name}", digest(&partial.join(name))?);
     }
     write_whole(&partial.join(MANIFEST), manifest.as_bytes())?;
-    std::fs::rename(&partial, to)?;
-    sync_folder_of(to)?;
     Ok(names.len())
 }
 
-/// Reads the pictures of a copy against their manifest; names the first that is not as it was.
+/// Reads the pictures of a copy against their manifest; names the first that is not as it was. The pictures of a studio
+/// have none.
 pub(crate) fn verify(folder: &Path) -> Result<usize, String> {
-    if !folder.is_dir() {
-        return Ok(0);
+    if folder.file_name().is_some_and(|name| name == FOLDER) && !folder.join(MANIFEST).exists() {
+        return Ok(pictures_in(folder).len());
     }
     let manifest = std::fs::read_to_string(folder.join(MANIFEST))
         .map_err(|error| format!("the manifest of its photos cannot be read: {error}"))?;

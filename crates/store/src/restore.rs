@@ -1,14 +1,17 @@
 //! Putting a copy in the studio's place: the copy is verified first, what was there is set aside whole, and at every
 //! moment either the old studio, the new one, or a name that says a restore was cut off stands in the folder.
 
-use crate::backup::{photos_of, verified};
-use crate::file::{Found, coming_back, look_at, make_private_folder, real_path, sync_folder_of};
+use crate::backup::verified;
+use crate::file::sync_folder_of;
+use crate::file::{
+    Found, beside, coming_back, is_database, look_at, make_private, make_private_folder, real_path,
+};
+use crate::lock::InUse;
 use crate::photos::{self, Laid};
 use crate::{Address, ServerLock, Store, StoreError, schema};
 use jiff::civil::DateTime;
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::HashSet;
-use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 /// What a restore did.
@@ -40,8 +43,8 @@ pub enum Newer {
 /// Puts a copy in the place of the studio in a file. Nobody may have the studio open.
 ///
 /// # Errors
-/// [`StoreError::Served`] while it is served; [`StoreError::Damaged`] or [`StoreError::NotOurs`] when the copy does not
-/// verify. Nothing was touched then.
+/// [`StoreError::Served`] while anybody has it open; [`StoreError::Damaged`] or [`StoreError::NotOurs`] when the copy
+/// does not verify: nothing was touched then. [`StoreError::NotAsBefore`] when the copy is in place and does not open.
 pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Restored, StoreError> {
     let Address::File(path) = address else {
         return Err(StoreError::CannotUse {
@@ -52,37 +55,48 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     };
     let path = real_path(path)?;
     let lock = ServerLock::take(&Address::File(path.clone()))?;
+    let alone = InUse::alone(&path)?;
     sqlx::any::install_default_drivers();
     refuse_what_cannot_come_back(&path, copy).await?;
+    // an earlier restore that was cut off has set aside the old file already
+    let begun = last_set_aside(&path).filter(|_| !path.exists() && coming_back(&path).exists());
     let known = entries(copy).await?;
-    let newer = newer_than(&path, &known).await;
-    lay_ready(&path, copy)?;
-    let set_aside = set_aside(&path, now)?;
-    put_in_place(&path)?;
+    let old = begun.as_ref().map_or_else(|| path.clone(), |folder| part_in(folder, &path));
+    let newer = newer_than(&old, &known).await;
+    let set_aside = begun.or_else(|| has_anything(&path).then(|| new_set_aside(&path, now)));
+    let photos = lay_ready(&path, copy, set_aside.as_deref())?;
+    verified(&coming_back(&path)).await?;
+    swap(&path, set_aside.as_deref()).map_err(|error| cannot(&path, &error))?;
     // opening may have to upgrade it, which takes the lock
+    drop(alone);
     drop(lock);
-    let store = Store::open(&Address::File(path.clone())).await?;
+    let (counts, missing_photos) = opened(&path)
+        .await
+        .map_err(|error| StoreError::NotAsBefore { why: error.to_string(), set_aside: set_aside.clone() })?;
+    Ok(Restored { counts, photos, missing_photos, set_aside, newer })
+}
+
+/// Opens the new studio and looks through it.
+async fn opened(path: &Path) -> Result<([i64; 3], usize), StoreError> {
+    let store = Store::open(&Address::File(path.to_owned())).await?;
     let checked = store.check().await?;
     store.close().await;
     match checked.faults.is_empty() {
-        true => Ok(Restored {
-            counts: checked.counts,
-            photos: photos::count(&photos::folder_beside(&path)),
-            missing_photos: checked.missing_photos.len(),
-            set_aside,
-            newer,
-        }),
-        false => Err(StoreError::Damaged { path, why: checked.faults.join("; "), copy: None }),
+        true => Ok((checked.counts, checked.missing_photos.len())),
+        false => Err(StoreError::Failed(checked.faults.join("; "))),
     }
 }
 
 async fn refuse_what_cannot_come_back(path: &Path, copy: &Path) -> Result<(), StoreError> {
     let cannot = |why: &str| Err(StoreError::CannotUse { path: copy.to_owned(), why: why.to_owned() });
-    if look_at(copy)? == Found::Nothing {
+    if is_database(copy)? == Found::Nothing {
         return cannot("there is no copy");
     }
-    if copy.canonicalize().is_ok_and(|copy| copy == path) {
-        return cannot("it is the studio itself");
+    let is_ours = |name: &Path| {
+        copy.canonicalize().is_ok_and(|copy| name.canonicalize().is_ok_and(|name| copy == name))
+    };
+    if is_ours(path) || is_ours(&coming_back(path)) {
+        return cannot("it is the studio itself; name the copy");
     }
     if std::fs::metadata(beside(copy, "-wal")).is_ok_and(|metadata| metadata.len() > 0) {
         return cannot(
@@ -90,11 +104,13 @@ async fn refuse_what_cannot_come_back(path: &Path, copy: &Path) -> Result<(), St
         );
     }
     verified(copy).await?;
-    photos::verify(&photos_of(copy)).map_err(|why| StoreError::Damaged {
-        path: copy.to_owned(),
-        why,
-        copy: None,
-    })?;
+    if let Some(pictures) = photos::of_a_copy(copy) {
+        photos::verify(&pictures).map_err(|why| StoreError::Damaged {
+            path: copy.to_owned(),
+            why,
+            copy: None,
+        })?;
+    }
     let mut connection = read_only(copy).await?;
     let version = schema::version_there(&mut connection).await;
     let refused = match version {
@@ -108,8 +124,7 @@ async fn refuse_what_cannot_come_back(path: &Path, copy: &Path) -> Result<(), St
 }
 
 async fn read_only(path: &Path) -> Result<AnyConnection, StoreError> {
-    let url = crate::connect::file_url(path)?.replace("mode=rwc", "mode=ro");
-    Ok(AnyConnection::connect(&url).await?)
+    Ok(AnyConnection::connect(&crate::connect::read_only_url(path)?).await?)
 }
 
 /// The id of every entry of a copy.
@@ -120,13 +135,13 @@ async fn entries(copy: &Path) -> Result<HashSet<String>, StoreError> {
     rows?.iter().map(|row| Ok(row.try_get("id")?)).collect()
 }
 
-/// What the studio in place holds that a copy does not.
-async fn newer_than(path: &Path, known: &HashSet<String>) -> Newer {
-    if look_at(path).is_ok_and(|found| found == Found::Nothing) {
+/// What a studio holds that a copy does not.
+async fn newer_than(studio: &Path, known: &HashSet<String>) -> Newer {
+    if look_at(studio).is_ok_and(|found| found == Found::Nothing) {
         return Newer::Nothing;
     }
     let read = async {
-        let mut connection = read_only(path).await?;
+        let mut connection = read_only(studio).await?;
         let rows = sqlx::query("SELECT id, at_ms FROM change_set").fetch_all(&mut connection).await;
         connection.close().await?;
         let mut newer: Vec<i64> = Vec::new();
@@ -146,75 +161,79 @@ async fn newer_than(path: &Path, known: &HashSet<String>) -> Newer {
     }
 }
 
-/// Lays the copy and its photos beside the studio, safely on disk.
-fn lay_ready(path: &Path, copy: &Path) -> Result<(), StoreError> {
-    let laid = || -> std::io::Result<()> {
-        let pictures = coming_photos(path);
-        if pictures.exists() {
-            std::fs::remove_dir_all(&pictures)?;
-        }
-        make_private_folder(&pictures)?;
-        photos::lay_into(&photos_of(copy), &pictures, Laid::AsCopies)?;
-        // the file last: its name says that a restore is under way
-        let ready = coming_back(path);
-        std::fs::copy(copy, &ready)?;
-        std::fs::File::open(&ready)?.sync_all()?;
-        sync_folder_of(&ready)
-    };
-    laid().map_err(|error| cannot(path, &error))
+/// The files of a studio, the file itself before its journal: without the file nothing is opened, with it alone its last
+/// entries would be missing.
+fn parts(path: &Path) -> [PathBuf; 3] {
+    [path.to_owned(), beside(path, "-wal"), beside(path, "-shm")]
 }
 
-fn coming_photos(path: &Path) -> PathBuf {
-    path.with_file_name("photos.coming-back")
+fn has_anything(path: &Path) -> bool {
+    parts(path).iter().chain([&photos::folder_beside(path)]).any(|part| part.exists())
 }
 
-/// Moves what lies in the studio's place into a folder of its own.
-fn set_aside(path: &Path, now: DateTime) -> Result<Option<PathBuf>, StoreError> {
-    let pictures = photos::folder_beside(path);
-    // the file before its journal: without the file nothing is opened, with it alone its last entries would be missing
-    let all = [path.to_owned(), beside(path, "-wal"), beside(path, "-shm"), pictures];
-    if !all.iter().any(|part| part.exists()) {
-        return Ok(None);
-    }
-    let folder = match (path.exists(), last_set_aside(path)) {
-        // an earlier restore was cut off here: the rest goes to what it has set aside already
-        (false, Some(folder)) => folder,
-        _ => path.with_file_name(format!("set-aside-{}", now.strftime("%Y%m%d-%H%M%S-%3f"))),
-    };
-    let moved = || -> std::io::Result<()> {
-        make_private_folder(&folder)?;
-        for part in all.iter().filter(|part| part.exists()) {
-            std::fs::rename(part, folder.join(part.file_name().unwrap_or_default()))?;
-        }
-        sync_folder_of(&folder.join("-"))?;
-        sync_folder_of(path)
-    };
-    moved().map_err(|error| cannot(path, &error))?;
-    Ok(Some(folder))
+fn part_in(folder: &Path, part: &Path) -> PathBuf {
+    folder.join(part.file_name().unwrap_or_default())
+}
+
+fn new_set_aside(path: &Path, now: DateTime) -> PathBuf {
+    path.with_file_name(format!("set-aside-{}", now.strftime("%Y%m%d-%H%M%S-%3f")))
 }
 
 fn last_set_aside(path: &Path) -> Option<PathBuf> {
     let entries = std::fs::read_dir(path.parent()?).into_iter().flatten().flatten();
-    let is_one = |path: &PathBuf| {
-        path.file_name().and_then(|name| name.to_str()).is_some_and(|name| name.starts_with("set-aside-"))
+    let is_one = |folder: &PathBuf| {
+        let is_named = folder
+            .file_name()
+            .and_then(|name| name.to_str())
+            .is_some_and(|name| name.starts_with("set-aside-"));
+        is_named && part_in(folder, path).exists()
     };
     entries.map(|entry| entry.path()).filter(is_one).max()
 }
 
-fn put_in_place(path: &Path) -> Result<(), StoreError> {
-    let placed = || -> std::io::Result<()> {
-        std::fs::rename(coming_photos(path), photos::folder_beside(path))?;
-        std::fs::rename(coming_back(path), path)?;
-        sync_folder_of(path)
+/// Lays everything ready, safely on disk, while the old studio still stands: its pictures are set aside as second names,
+/// since a picture is never changed and another studio of the folder may have them too; those of the copy join them; and
+/// the copy lies beside the studio under a name that says a restore is under way. Returns how many pictures came back.
+fn lay_ready(path: &Path, copy: &Path, set_aside: Option<&Path>) -> Result<usize, StoreError> {
+    let ready = coming_back(path);
+    let pictures = photos::folder_beside(path);
+    let laid = || -> std::io::Result<usize> {
+        if let Some(folder) = set_aside {
+            make_private_folder(folder)?;
+            photos::lay_into(&pictures, &part_in(folder, &pictures), Laid::AsLinks)?;
+        }
+        let came = match photos::of_a_copy(copy) {
+            Some(from) => photos::lay_into(&from, &pictures, Laid::AsCopies)?.len(),
+            None => 0,
+        };
+        if ready.exists() {
+            std::fs::remove_file(&ready)?;
+        }
+        std::fs::copy(copy, &ready)?;
+        std::fs::File::open(&ready)?.sync_all()?;
+        sync_folder_of(&ready)?;
+        Ok(came)
     };
-    placed().map_err(|error| cannot(path, &error))
+    let came =
+        laid().map_err(|error| cannot(path, &error)).and_then(|came| make_private(&ready).map(|()| came));
+    if came.is_err() && path.exists() {
+        // the old studio stands: what was laid beside it is of no use to anyone
+        drop(std::fs::remove_file(&ready));
+    }
+    came
 }
 
-/// The name of one of the files SQLite keeps beside a file.
-fn beside(path: &Path, ending: &str) -> PathBuf {
-    let mut name = OsString::from(path.file_name().unwrap_or_default());
-    name.push(ending);
-    path.with_file_name(name)
+/// Moves the old file and its journal aside and the new one into its place.
+fn swap(path: &Path, set_aside: Option<&Path>) -> std::io::Result<()> {
+    if let Some(folder) = set_aside {
+        for part in parts(path).iter().filter(|part| part.exists()) {
+            std::fs::rename(part, part_in(folder, part))?;
+        }
+        sync_folder_of(&folder.join("-"))?;
+        sync_folder_of(path)?;
+    }
+    std::fs::rename(coming_back(path), path)?;
+    sync_folder_of(path)
 }
 
 fn cannot(path: &Path, error: &std::io::Error) -> StoreError {

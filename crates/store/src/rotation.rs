@@ -38,25 +38,26 @@ impl Why {
         }
     }
 
-    /// Reads from a copy's name why and when it was made; `None` for any other file.
-    pub(crate) fn and_time_of(name: &str) -> Option<(Self, DateTime)> {
-        let (stamp, word) = name.strip_prefix("studio-")?.strip_suffix(".db")?.rsplit_once('-')?;
+    /// Reads from the name of a copy of a studio why and when it was made; `None` for any other file.
+    pub(crate) fn and_time_of(studio: &str, name: &str) -> Option<(Self, DateTime)> {
+        let dated = name.strip_prefix(studio)?.strip_prefix('-')?;
+        let (stamp, word) = dated.strip_suffix(".db")?.rsplit_once('-')?;
         let why = Self::ALL.into_iter().find(|why| why.word() == word)?;
         Some((why, DateTime::strptime("%Y%m%d-%H%M%S-%3f", stamp).ok()?))
     }
 }
 
-/// The name of a copy.
-pub(crate) fn file_name(why: Why, now: DateTime) -> String {
-    format!("studio-{}-{}.db", now.strftime("%Y%m%d-%H%M%S-%3f"), why.word())
+/// The name of a copy of a studio: several in one folder have copies of their own.
+pub(crate) fn file_name(studio: &str, why: Why, now: DateTime) -> String {
+    format!("{studio}-{}-{}.db", now.strftime("%Y%m%d-%H%M%S-%3f"), why.word())
 }
 
 /// Finds the copies that are no longer needed. None are while the clock stands before the newest of them: it may be
 /// wrong, and what looks old may be new.
-pub(crate) fn superfluous(names: &[String], now: DateTime) -> Vec<&str> {
+pub(crate) fn superfluous<'n>(studio: &str, names: &'n [String], now: DateTime) -> Vec<&'n str> {
     let mut copies: Vec<(Why, DateTime, &str)> = names
         .iter()
-        .filter_map(|name| Why::and_time_of(name).map(|(why, at)| (why, at, name.as_str())))
+        .filter_map(|name| Why::and_time_of(studio, name).map(|(why, at)| (why, at, name.as_str())))
         .collect();
     copies.sort_by(|(_, a, _), (_, b, _)| b.cmp(a));
     if copies.first().is_none_or(|(_, newest, _)| *newest > now) {
@@ -96,32 +97,44 @@ mod tests {
 
     #[test]
     fn a_name_says_why_and_when() {
-        let name = file_name(Why::Day, now());
+        let name = file_name("studio", Why::Day, now());
         assert_eq!(name, "studio-20261125-180000-000-day.db");
-        assert_eq!(Why::and_time_of(&name), Some((Why::Day, now())));
-        for other in
-            ["studio.db", "studio-20261125-180000-000-day.partial", "letter-day.db", "studio-soon-day.db"]
-        {
-            assert_eq!(Why::and_time_of(other), None, "{other}");
+        assert_eq!(Why::and_time_of("studio", &name), Some((Why::Day, now())));
+        for other in [
+            "studio.db",
+            "studio-20261125-180000-000-day.partial",
+            "letter-day.db",
+            "studio-soon-day.db",
+            "other-20261125-180000-000-day.db",
+            "studio-2-20261125-180000-000-day.db",
+        ] {
+            assert_eq!(Why::and_time_of("studio", other), None, "{other}");
         }
     }
 
     /// A year of copies, one each day and one each hour of the last three days.
     #[test]
     fn enough_is_kept_to_go_back_an_hour_a_day_and_a_week() {
-        let mut names: Vec<String> =
-            (0..365).map(|days| file_name(Why::Day, now().checked_sub(days.days()).unwrap())).collect();
-        names.extend((0..72).map(|hours| file_name(Why::Hour, now().checked_sub(hours.hours()).unwrap())));
+        let mut names: Vec<String> = (0..365)
+            .map(|days| file_name("studio", Why::Day, now().checked_sub(days.days()).unwrap()))
+            .collect();
         names.extend(
-            (0..5).map(|days| file_name(Why::Upgrade, now().checked_sub((days * 40).days()).unwrap())),
+            (0..72).map(|hours| file_name("studio", Why::Hour, now().checked_sub(hours.hours()).unwrap())),
         );
-        names.extend((0..5).map(|days| file_name(Why::Import, now().checked_sub(days.days()).unwrap())));
-        names.push(file_name(Why::Hand, now().checked_sub(300.days()).unwrap()));
+        names.extend(
+            (0..5).map(|days| {
+                file_name("studio", Why::Upgrade, now().checked_sub((days * 40).days()).unwrap())
+            }),
+        );
+        names.extend(
+            (0..5).map(|days| file_name("studio", Why::Import, now().checked_sub(days.days()).unwrap())),
+        );
+        names.push(file_name("studio", Why::Hand, now().checked_sub(300.days()).unwrap()));
         names.push("letter.txt".to_owned());
-        let gone = superfluous(&names, now());
+        let gone = superfluous("studio", &names, now());
         let kept = |why: Why| {
             let left = names.iter().filter(|name| !gone.contains(&name.as_str()));
-            left.filter(|name| Why::and_time_of(name).is_some_and(|(kind, _)| kind == why)).count()
+            left.filter(|name| Why::and_time_of("studio", name).is_some_and(|(kind, _)| kind == why)).count()
         };
         assert_eq!(kept(Why::Hour), 24);
         assert_eq!(kept(Why::Upgrade), 3);
@@ -135,9 +148,10 @@ mod tests {
 
     #[test]
     fn with_a_clock_that_runs_behind_nothing_is_removed() {
-        let names: Vec<String> =
-            (0..60).map(|days| file_name(Why::Day, now().checked_sub(days.days()).unwrap())).collect();
-        assert!(!superfluous(&names, now()).is_empty());
-        assert!(superfluous(&names, now().checked_sub(1.days()).unwrap()).is_empty());
+        let names: Vec<String> = (0..60)
+            .map(|days| file_name("studio", Why::Day, now().checked_sub(days.days()).unwrap()))
+            .collect();
+        assert!(!superfluous("studio", &names, now()).is_empty());
+        assert!(superfluous("studio", &names, now().checked_sub(1.days()).unwrap()).is_empty());
     }
 }

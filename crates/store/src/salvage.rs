@@ -4,7 +4,7 @@
 use crate::backup::newest_copy;
 use crate::columns::{Value, bound};
 use crate::connect::Writer;
-use crate::file::{Found, look_at, make_private_folder, real_path};
+use crate::file::{Found, beside, look_at, make_private_folder, real_path};
 use crate::kinds::{record_of, table_of, values_of};
 use crate::{Address, ServerLock, Store, StoreError};
 use sqlx::any::AnyRow;
@@ -94,9 +94,9 @@ impl WorkingCopy {
     fn fill(&self, path: &Path) -> std::io::Result<()> {
         make_private_folder(&self.folder)?;
         std::fs::copy(path, &self.file)?;
-        let journal = path.with_extension("db-wal");
+        let journal = beside(path, "-wal");
         if journal.exists() {
-            std::fs::copy(journal, self.file.with_extension("db-wal"))?;
+            std::fs::copy(journal, beside(&self.file, "-wal"))?;
         }
         Ok(())
     }
@@ -123,6 +123,9 @@ impl Salvage {
         let mut mended = AnyConnection::connect(&url).await?;
         let is_mended = crate::definitions::mend(&mut mended).await;
         mended.close().await?;
+        if let Err(error @ StoreError::Newer { .. }) = is_mended {
+            return Err(error);
+        }
         is_mended.map_err(|error| StoreError::Damaged {
             path: path.to_owned(),
             why: format!("its list of tables cannot be read: {error}"),
@@ -194,8 +197,13 @@ impl Salvage {
             // the name of a table of ours
             match sqlx::query(AssertSqlSafe(sql)).fetch_one(&mut self.from).await {
                 Ok(row) => return row.try_get(0).unwrap_or_default(),
-                // an older studio has fewer tables
-                Err(error) if error.to_string().contains("no such table") => return None,
+                Err(error) if error.to_string().contains("no such table") => {
+                    // the first schema had no visits; without any other table something is lost
+                    if table != "visit" {
+                        self.lose(format!("the whole table {table}"));
+                    }
+                    return None;
+                }
                 Err(_) => {}
             }
         }
@@ -287,6 +295,9 @@ fn whole(kind: RecordKind, row: &AnyRow) -> Result<(Id, Vec<Value>), StoreError>
     placed(&kept, row)
 }
 
+/// How many of a record's values say where in the sequence it stands, at their end.
+const PLACE: usize = 2;
+
 /// A record's values with its revision and its place in the sequence.
 fn placed(kept: &Kept<Record>, row: &AnyRow) -> Result<(Id, Vec<Value>), StoreError> {
     let mut values = values_of(&kept.record)?;
@@ -301,10 +312,17 @@ async fn last_states(
     to: &mut AnyConnection,
     kind: RecordKind,
 ) -> Result<BTreeMap<Id, Vec<Value>>, StoreError> {
-    let mut last = BTreeMap::new();
+    let mut last: BTreeMap<Id, Vec<Value>> = BTreeMap::new();
     for row in sqlx::query(LAST_STATES).bind(kind.word()).fetch_all(to).await? {
         let record: Record = serde_json::from_str(&row.try_get::<String, _>("after")?)?;
-        let (id, values) = placed(&Kept { record, revision: row.try_get("revision")? }, &row)?;
+        let (id, mut values) = placed(&Kept { record, revision: row.try_get("revision")? }, &row)?;
+        // where it was written first stays, as the last of a list is the one that counts; a golfer is where last worked on
+        if kind != RecordKind::Golfer
+            && let Some(first) = last.get(&id)
+        {
+            let place = values.len() - PLACE;
+            values.splice(place.., first[place..].iter().cloned());
+        }
         last.insert(id, values);
     }
     Ok(last)

@@ -6,10 +6,13 @@ use crate::StoreError;
 ///
 /// # Errors
 /// [`StoreError::UnsafeServer`] when the URL asks for less.
-pub(crate) fn sure_of_whom_it_talks_to(url: &str) -> Result<String, StoreError> {
+pub(crate) fn sure_of_whom_it_talks_to(
+    url: &str,
+    find: impl Fn(&str) -> Option<String>,
+) -> Result<String, StoreError> {
     let asked = parameter(url, "sslmode").or_else(|| parameter(url, "ssl-mode"));
     match asked {
-        _ if is_local(url) => Ok(url.to_owned()),
+        _ if is_local(url, find) => Ok(url.to_owned()),
         Some("verify-full") => Ok(url.to_owned()),
         Some(less) => Err(StoreError::UnsafeServer(format!(
             "sslmode={}: whoever stands in between can read and change everything",
@@ -21,11 +24,12 @@ pub(crate) fn sure_of_whom_it_talks_to(url: &str) -> Result<String, StoreError> 
 
 fn parameter<'u>(url: &'u str, name: &str) -> Option<&'u str> {
     let (_, query) = url.split_once('?')?;
-    query.split('&').find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
+    // the last one counts
+    query.split('&').rev().find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))
 }
 
 /// A server of this machine: by its loopback name, or by a socket in a folder.
-fn is_local(url: &str) -> bool {
+fn is_local(url: &str, find: impl Fn(&str) -> Option<String>) -> bool {
     let after_scheme = url.split_once("://").map_or(url, |(_, rest)| rest);
     let authority = after_scheme.split(['/', '?']).next().unwrap_or_default();
     let place = authority.rsplit('@').next().unwrap_or_default();
@@ -33,7 +37,11 @@ fn is_local(url: &str) -> bool {
         Some(rest) => rest.split(']').next().unwrap_or_default(),
         None => place.split(':').next().unwrap_or_default(),
     };
-    let host = parameter(url, "host").unwrap_or(host);
+    let host = parameter(url, "hostaddr").or_else(|| parameter(url, "host")).unwrap_or(host);
+    // without a host the environment names one
+    if host.is_empty() && ["PGHOSTADDR", "PGHOST"].iter().any(|name| find(name).is_some()) {
+        return false;
+    }
     matches!(host, "localhost" | "127.0.0.1" | "::1" | "") || host.starts_with('/') || host.starts_with("%2F")
 }
 
@@ -49,7 +57,7 @@ mod tests {
             "postgres://a:b@[::1]/s?sslmode=disable",
             "postgres:///s?host=/run/postgresql",
         ] {
-            assert_eq!(sure_of_whom_it_talks_to(local).unwrap(), local);
+            assert_eq!(sure_of_whom_it_talks_to(local, |_| None).unwrap(), local);
         }
         for (url, wanted) in [
             ("postgres://a:b@db.example/s", "postgres://a:b@db.example/s?sslmode=verify-full"),
@@ -59,14 +67,21 @@ mod tests {
             ),
             ("postgres://db.example/s?sslmode=verify-full", "postgres://db.example/s?sslmode=verify-full"),
         ] {
-            assert_eq!(sure_of_whom_it_talks_to(url).unwrap(), wanted);
+            assert_eq!(sure_of_whom_it_talks_to(url, |_| None).unwrap(), wanted);
         }
+        let elsewhere = |name: &str| (name == "PGHOST").then(|| "db.example".to_owned());
+        assert_eq!(
+            sure_of_whom_it_talks_to("postgres:///s", elsewhere).unwrap(),
+            "postgres:///s?sslmode=verify-full"
+        );
         for url in [
             "postgres://a@db.example/s?sslmode=require",
             "postgres://localhost@db.example/s?sslmode=disable",
             "postgres://127.0.0.1/s?host=db.example&sslmode=prefer",
+            "postgres://localhost/s?hostaddr=10.0.0.5&sslmode=disable",
+            "postgres://db.example/s?sslmode=verify-full&sslmode=disable",
         ] {
-            assert!(sure_of_whom_it_talks_to(url).is_err(), "{url}");
+            assert!(sure_of_whom_it_talks_to(url, |_| None).is_err(), "{url}");
         }
     }
 }

@@ -47,8 +47,9 @@
   const keepWaiting = (entries) => {
     try {
       localStorage.setItem(WAITS, JSON.stringify(entries));
+      return true;
     } catch {
-      // a browser that keeps nothing still sends while the page is open
+      return false;
     }
   };
   let sending = false;
@@ -97,7 +98,12 @@
     // two touches of one knuckle within 300 ms count once
     if (at - (lastTouch.get(step) ?? -Infinity) < 300) return;
     lastTouch.set(step, at);
-    keepWaiting([...waiting(), { id: fields.get('act') || newId(), path: form.getAttribute('action'), body: new URLSearchParams(fields).toString() }]);
+    const isKept = keepWaiting([...waiting(), { id: fields.get('act') || newId(), path: form.getAttribute('action'), body: new URLSearchParams(fields).toString() }]);
+    if (!isKept) {
+      // a browser that keeps nothing cannot queue: it is sent as any other form
+      take(form, button);
+      return;
+    }
     const own = form.querySelector('input[name="act"]');
     if (own) own.value = newId();
     sendWaiting();
@@ -174,7 +180,10 @@
     return field.value !== field.defaultValue;
   };
   const FIELDS = 'input:not([type="hidden"]), textarea, select';
-  const isTypedIn = () => [...document.querySelectorAll(`main :is(${FIELDS})`)].some(isChanged);
+  // what was refused stands as it was typed, and is in no page that is fetched anew
+  const isTypedIn = () =>
+    document.querySelector('main .summary, main [aria-invalid="true"]') !== null ||
+    [...document.querySelectorAll(`main :is(${FIELDS})`)].some(isChanged);
   // Makes the old content as the new one, leaving alone what is typed in or has the focus.
   const morph = (old, fresh) => {
     if (old.isEqualNode(fresh)) return;
@@ -182,7 +191,7 @@
       old.data = fresh.data;
       return;
     }
-    if (old.matches(FIELDS) && (isChanged(old) || old === document.activeElement)) return;
+    if (old.matches(FIELDS) && isChanged(old)) return;
     for (const { name } of [...old.attributes]) {
       if (!fresh.hasAttribute(name) && !(name === 'open' && old.localName === 'details')) old.removeAttribute(name);
     }
@@ -233,6 +242,10 @@
     // a form was sent, or its page is on its way, while this was fetched
     isMissed = taking > 0;
     if (settled || isMissed) return;
+    if (!bench && isTypedIn()) {
+      say('Changed on another device. Save, or load the page again to see it.');
+      return;
+    }
     const fresh = new DOMParser().parseFromString(text, 'text/html');
     const [main, now] = [document.querySelector('main'), fresh.querySelector('main')];
     if (!main || !now) return;

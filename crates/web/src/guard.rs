@@ -32,22 +32,9 @@ const HEADERS: [(HeaderName, &str); 6] = [
 pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) -> Response {
     let answering = Answering::begin(&request);
     let refused = refuse(&app, request.method(), request.headers());
-    let mut response = match refused {
-        Some(error) => error.into_response(),
-        // in a task of its own: it runs to its end when the reader goes away, and a panic ends only this answer
-        None => tokio::spawn(Arc::clone(&answering).scope(next.run(request))).await.unwrap_or_else(|_| {
-            PageError::Status(
-                StatusCode::INTERNAL_SERVER_ERROR,
-                "This page failed, which is our fault. What was saved is safe; go back and save again."
-                    .to_owned(),
-            )
-            .into_response()
-        }),
-    };
-    if let Some(error) = answering.unsound() {
-        app.store.heed(&error);
-    }
-    answering.log(response.status().as_u16());
+    // in a task of its own: it runs to its end, with its line in the log, when the reader goes away
+    let answered = tokio::spawn(answered(app, Arc::clone(&answering), refused, request, next));
+    let mut response = answered.await.unwrap_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response());
     let headers = response.headers_mut();
     for (name, value) in HEADERS {
         headers.insert(name, HeaderValue::from_static(value));
@@ -55,6 +42,38 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
     headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
     headers.append(header::VARY, HeaderValue::from_static("HX-Request"));
     response
+}
+
+/// Answers a request; a panic ends only this answer.
+async fn answered(
+    app: App,
+    answering: Arc<Answering>,
+    refused: Option<PageError>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let response = match refused {
+        Some(error) => Arc::clone(&answering).scope(async { error.into_response() }).await,
+        None => {
+            let page = tokio::spawn(Arc::clone(&answering).scope(next.run(request))).await;
+            match page {
+                Ok(response) => response,
+                Err(_) => Arc::clone(&answering).scope(async { failed().into_response() }).await,
+            }
+        }
+    };
+    if let Some(error) = answering.unsound() {
+        app.store.heed(&error);
+    }
+    answering.log(response.status().as_u16());
+    response
+}
+
+fn failed() -> PageError {
+    PageError::Status(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "This page failed, which is our fault. What was saved is safe; go back and save again.".to_owned(),
+    )
 }
 
 fn refuse(app: &App, method: &Method, headers: &HeaderMap) -> Option<PageError> {

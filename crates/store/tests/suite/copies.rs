@@ -31,7 +31,11 @@ async fn a_day_has_its_copy_and_more_only_when_something_was_written() {
     let at = |hour| date(2026, 11, 3).at(hour, 0, 0, 0);
     let first = place.store.backup_when_due(at(9), false).await.unwrap().unwrap();
     assert_eq!(first.counts, [1, 6, 0]);
-    assert!(first.path.to_str().unwrap().ends_with("studio-20261103-090000-000-day.db"), "{:?}", first.path);
+    assert!(
+        first.path.to_str().unwrap().ends_with("a studio with ?, % and ü-20261103-090000-000-day.db"),
+        "{:?}",
+        first.path
+    );
     assert_eq!(place.store.backup_when_due(at(10), false).await.unwrap(), None);
     measured(&place.store, "Later").await;
     let second = place.store.backup_when_due(at(11), true).await.unwrap().unwrap();
@@ -122,6 +126,26 @@ async fn a_photo_without_its_picture_is_a_fault_and_a_picture_without_a_photo_a_
     assert_eq!(checked.notes, [format!("photos/{stray}.jpg belongs to no photo that is kept")]);
 }
 
+/// Two studios in one folder have copies of their own, and the one is never brought back as the other.
+#[tokio::test]
+async fn studios_of_one_folder_keep_their_copies_apart() {
+    let folder = tempfile::tempdir().unwrap();
+    let now = date(2026, 11, 3).at(9, 0, 0, 0);
+    for name in ["one.db", "other.sqlite"] {
+        let store = Store::open(&Address::File(folder.path().join(name))).await.unwrap();
+        measured(&store, name).await;
+        let day = store.backup_when_due(now, false).await.unwrap();
+        assert!(day.is_some(), "{name} has its copy of the day");
+        store.close().await;
+    }
+    let other = folder.path().join("other.sqlite");
+    let mut bytes = std::fs::read(&other).unwrap();
+    bytes[4096..].fill(0xa5);
+    std::fs::write(&other, bytes).unwrap();
+    let refused = Store::open(&Address::File(other)).await.unwrap_err();
+    assert!(refused.hint().contains("other.sqlite-20261103-090000-000-day.db"), "{}", refused.hint());
+}
+
 #[tokio::test]
 async fn what_was_left_half_written_is_cleared_away() {
     let place = sqlite().await;
@@ -129,10 +153,17 @@ async fn what_was_left_half_written_is_cleared_away() {
     let Address::File(path) = &place.address else { unreachable!() };
     for folder in ["photos", "backups"] {
         std::fs::create_dir_all(path.with_file_name(folder)).unwrap();
-        std::fs::write(path.with_file_name(folder).join("half.partial"), "half").unwrap();
+        std::fs::write(path.with_file_name(folder).join("young.partial"), "another is at it").unwrap();
+        let old = path.with_file_name(folder).join("half.partial");
+        std::fs::write(&old, "half").unwrap();
+        let written = std::fs::metadata(&old).unwrap().modified().unwrap();
+        let yesterday = written - std::time::Duration::from_secs(86_400);
+        std::fs::File::options().write(true).open(&old).unwrap().set_modified(yesterday).unwrap();
     }
     Store::open(&place.address).await.unwrap();
     for folder in ["photos", "backups"] {
-        assert_eq!(std::fs::read_dir(path.with_file_name(folder)).unwrap().count(), 0, "{folder}");
+        let left: Vec<_> = std::fs::read_dir(path.with_file_name(folder)).unwrap().collect();
+        assert_eq!(left.len(), 1, "{folder}");
+        assert_eq!(left[0].as_ref().unwrap().file_name(), "young.partial");
     }
 }

@@ -1,6 +1,7 @@
 //! Files that are damaged, newer, foreign or in use are left as they are, and told by name.
 
-use crate::place::{closed, run, sqlite};
+use crate::place::{closed, measured, run, sqlite};
+use sqlx::Connection;
 use store::{Address, ServerLock, Store, StoreError};
 
 #[tokio::test]
@@ -34,6 +35,45 @@ async fn another_programs_file_is_refused_and_not_touched() {
     assert!(std::fs::read(&path).unwrap() == before);
 }
 
+/// As a killed server leaves it: the file damaged, its journal full. Neither is touched, whatever is wrong with the file.
+#[tokio::test]
+async fn the_journal_of_a_file_that_is_refused_stays_too() {
+    let (folder, path) = closed().await;
+    let store = Store::open(&Address::File(path.clone())).await.unwrap();
+    measured(&store, "In the journal").await;
+    for what in ["damaged", "newer"] {
+        let left = folder.path().join(format!("{what}.db"));
+        let mut bytes = std::fs::read(&path).unwrap();
+        if what == "damaged" {
+            bytes[4096 * 3..].fill(0xa5);
+        }
+        std::fs::write(&left, &bytes).unwrap();
+        let journal = folder.path().join(format!("{what}.db-wal"));
+        std::fs::copy(path.with_extension("db-wal"), &journal).unwrap();
+        let entries = std::fs::read(&journal).unwrap();
+        assert!(entries.len() > 4096, "there is something in the journal");
+        if what == "newer" {
+            // written into the journal, as the newer program would have left it
+            let sql = "PRAGMA wal_autocheckpoint=0; INSERT INTO studio_schema (version, program) VALUES (999, '9.8.7')";
+            let mut newer =
+                sqlx::AnyConnection::connect(&format!("sqlite://{}", left.display())).await.unwrap();
+            sqlx::raw_sql(sql).execute(&mut newer).await.unwrap();
+            let (file, full) = (std::fs::read(&left).unwrap(), std::fs::read(&journal).unwrap());
+            let refused = Store::open(&Address::File(left.clone())).await.unwrap_err();
+            assert!(matches!(refused, StoreError::Newer { .. }), "{refused}");
+            assert!(
+                std::fs::read(&left).unwrap() == file && std::fs::read(&journal).unwrap() == full,
+                "{what}"
+            );
+            newer.close().await.unwrap();
+            continue;
+        }
+        assert!(Store::open(&Address::File(left.clone())).await.is_err(), "{what}");
+        assert!(std::fs::read(&left).unwrap() == bytes, "{what}: the file was changed");
+        assert!(std::fs::read(&journal).is_ok_and(|left| left == entries), "{what}: the journal was changed");
+    }
+}
+
 /// A byte, a page or the end of the file at many places: never a panic; either the damage is found and every byte of
 /// the file left as it was, or the studio is whole.
 #[tokio::test]
@@ -58,8 +98,9 @@ async fn damage_is_found_or_harmless_and_nothing_is_made_worse() {
         std::fs::write(&damaged, &bytes).unwrap();
         match Store::open(&Address::File(damaged.clone())).await {
             Ok(store) => {
-                // what opens can be read and checked without a panic; a byte in a text may be no fault of the file's
+                // what opens is read without a panic, and nobody is lost; a byte in a text is no fault of the file's
                 drop(store.check().await);
+                assert_eq!(store.count_golfers().await.unwrap(), 20, "trial {trial}");
                 store.close().await;
             }
             Err(error) => {

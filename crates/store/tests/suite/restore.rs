@@ -45,7 +45,7 @@ async fn a_copy_comes_back_and_what_was_there_is_set_aside() {
     assert_eq!(std::fs::read_dir(aside.join("photos")).unwrap().count(), 2);
     // and forth again: what was set aside is closed and whole
     let back = restore(&Address::File(path.clone()), &aside.join("studio.db"), at(11)).await.unwrap();
-    assert_eq!(back.counts[0], 21);
+    assert_eq!((back.counts[0], back.photos), (21, 2));
     assert_eq!(back.newer, Newer::Nothing);
 }
 
@@ -73,7 +73,7 @@ async fn a_copy_that_does_not_verify_changes_nothing() {
     let refused = restore(&Address::File(path.clone()), &copy, at(10)).await.unwrap_err();
     assert!(refused.to_string().contains("is damaged"), "{refused}");
     assert!(std::fs::read(&path).unwrap() == before, "every byte as it was");
-    assert!(!path.with_file_name("photos.coming-back").exists());
+    assert!(!path.with_file_name("studio.db.coming-back").exists());
 }
 
 /// A copy an older version made comes back and is upgraded; the studio in its place is not, whatever version it is of.
@@ -84,7 +84,7 @@ async fn an_old_copy_comes_back() {
     let old = old_in_a_file(&elsewhere).await;
     let restored = restore(&Address::File(path.clone()), &old, at(10)).await.unwrap();
     assert_eq!(restored.counts, [1, 13, 1]);
-    assert_eq!((restored.photos, restored.missing_photos), (0, 1));
+    assert_eq!(restored.missing_photos, 1, "its picture is not part of it");
     assert!(matches!(restored.newer, Newer::Entries(21, _)), "{:?}", restored.newer);
     let aside = restored.set_aside.unwrap().join("studio.db");
     // and an old studio is set aside as it is
@@ -127,23 +127,52 @@ async fn a_damaged_studio_is_named_with_the_copy_that_brings_it_back() {
     assert_eq!(golfers(&path).await, 20);
 }
 
-/// Cut off after each step, a restore is either not begun, told as cut off, or done; the next one finishes it.
+/// Cut off after each step, a restore is either not begun, told as cut off, or done; the next one finishes it, and
+/// nothing is lost of what was there.
 #[tokio::test]
 async fn a_restore_that_was_cut_off_is_told_and_finished() {
+    for step in 0..4 {
+        let (_folder, path, copy) = with_a_copy().await;
+        let address = Address::File(path.clone());
+        let aside = path.with_file_name("set-aside-20261103-100000-000");
+        // what the steps do, one after another: set the pictures aside, lay the copy ready, move the file, move its journal
+        std::fs::create_dir_all(aside.join("photos")).unwrap();
+        std::fs::write(path.with_file_name("studio.db-wal"), "").unwrap();
+        if step > 0 {
+            std::fs::copy(&copy, path.with_file_name("studio.db.coming-back")).unwrap();
+        }
+        if step > 1 {
+            std::fs::rename(&path, aside.join("studio.db")).unwrap();
+        }
+        if step > 2 {
+            std::fs::rename(path.with_file_name("studio.db-wal"), aside.join("studio.db-wal")).unwrap();
+        }
+        if step < 2 {
+            assert_eq!(golfers(&path).await, 21, "step {step}: the old studio stands");
+        } else {
+            let refused = Store::open(&address).await.unwrap_err();
+            assert!(matches!(refused, StoreError::HalfRestored(_)), "step {step}: {refused}");
+            assert!(!path.exists(), "step {step}: no new studio is made over it");
+        }
+        let restored = restore(&address, &copy, at(11)).await.unwrap();
+        assert_eq!((restored.counts[0], restored.photos), (20, 1), "step {step}");
+        assert!(matches!(restored.newer, Newer::Entries(1, _)), "step {step}: {:?}", restored.newer);
+        let set_aside = restored.set_aside.unwrap();
+        assert_eq!(set_aside == aside, step > 1, "step {step}: the same is gone on with");
+        assert_eq!(golfers(&set_aside.join("studio.db")).await, 21, "step {step}");
+        assert_eq!(golfers(&path).await, 20, "step {step}");
+        assert!(!path.with_file_name("studio.db.coming-back").exists());
+    }
+}
+
+/// While anybody has it open, by whatever command, no other file is put in its place.
+#[tokio::test]
+async fn a_studio_that_is_open_is_not_replaced() {
     let (_folder, path, copy) = with_a_copy().await;
-    let address = Address::File(path.clone());
-    // as it lies when the power went after the old file was moved and before the new one was
-    let aside = path.with_file_name("set-aside-20261103-100000-000");
-    std::fs::create_dir(&aside).unwrap();
-    std::fs::copy(&copy, path.with_extension("coming-back")).unwrap();
-    std::fs::rename(&path, aside.join("studio.db")).unwrap();
-    let refused = Store::open(&address).await.unwrap_err();
-    assert!(matches!(refused, StoreError::HalfRestored(_)), "{refused}");
-    assert!(!path.exists(), "no new studio is made over it");
-    let restored = restore(&address, &copy, at(11)).await.unwrap();
-    assert_eq!(restored.counts[0], 20);
-    assert_eq!(restored.set_aside, Some(aside.clone()), "the photos join what was set aside");
-    assert!(aside.join("photos").is_dir());
-    assert_eq!(golfers(&aside.join("studio.db")).await, 21);
-    assert!(!path.with_extension("coming-back").exists());
+    let address = Address::File(path);
+    let open = Store::open(&address).await.unwrap();
+    assert!(matches!(restore(&address, &copy, at(10)).await, Err(StoreError::Served(_))));
+    open.close().await;
+    drop(open);
+    restore(&address, &copy, at(10)).await.unwrap();
 }

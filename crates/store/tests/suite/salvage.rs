@@ -38,6 +38,13 @@ async fn a_whole_studio_comes_out_whole() {
 async fn a_record_that_is_lost_comes_out_of_the_history() {
     let (_folder, path) = closed().await;
     let store = Store::open(&Address::File(path.clone())).await.unwrap();
+    // a reading taken back and brought back stands where it stood: the last of a list is the one that counts
+    let golfer = store.search("Golfer 7", 1).await.unwrap().remove(0).golfer;
+    let reading = store.dossier(&golfer.id).await.unwrap().readings[0].record.clone();
+    for (removed, seen) in [(true, 1), (false, 2)] {
+        let changed = studio::Reading { removed, ..reading.clone() };
+        store.save(Changes::new(id(), "I. F.", "Back").with_changed(changed, seen), NOW).await.unwrap();
+    }
     let dossiers = store.every_dossier().await.unwrap();
     store.close().await;
     run(&path, "PRAGMA foreign_keys=OFF; DELETE FROM reading; DELETE FROM club; DELETE FROM golfer").await;

@@ -158,8 +158,9 @@ pub(crate) async fn keep_visit(
     let changes = acts::act(&form, &house, sentence)?;
     let changes = match dossier.visit_on(now.day) {
         Some(kept) => {
-            let seen = form.seen_or(kept.revision);
-            changes.with_changed(Visit { about, ..kept.record.clone() }, seen)
+            // a form drawn before the visit was written down has seen none; where nothing was said yet it is no matter
+            let unseen = if kept.record.about.is_some() { 0 } else { kept.revision };
+            changes.with_changed(Visit { about, ..kept.record.clone() }, form.seen_or(unseen))
         }
         None => {
             let visit = acts::visit_of(&changes, &dossier, &now, about);

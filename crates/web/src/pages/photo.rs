@@ -34,6 +34,7 @@ pub(crate) async fn take(
     if acts::is_known(&app, &form).await? {
         return Ok(Redirect::to(&back));
     }
+    app.store.refuse_when_stopped()?;
     let (Some(program), Some(photos)) = (&app.photo_program, &app.photos) else {
         return Err(PageError::bad("This studio keeps no photos.", "Open it with `lengthwise serve`."));
     };

@@ -5,35 +5,43 @@ use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::{Asked, Form};
-use crate::parts::field::choice;
+use crate::parts::field::{Field, Width, choice};
 use crate::parts::numbers;
 use crate::parts::target_box::target_box;
 use crate::parts::ways::ways;
 use crate::shell::{act_id, golfer_path};
 use axum::extract::{Path, State};
+use axum::http::StatusCode;
 use axum::response::Redirect;
 use bench::{SetPlan, WayKind};
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
 use sheet::figure::{before_after, ladder};
 use sheet::words::rich;
-use studio::{Dossier, GolferFile, HouseSettings, OwnedClub, StationName, target_words};
+use studio::{Dossier, GolferFile, HouseSettings, OwnedClub, StationName, StudioError, target_words};
 
 /// What would be if.
-#[derive(Debug, Default)]
-pub(crate) struct WhatIf {
+#[derive(Debug)]
+struct WhatIf {
     /// Sixteenths of an inch added to the knuckle height.
     knuckle: i16,
     /// Sixteenths of an inch added to every club.
     clubs: i16,
+    /// The house with other weights and tapes on the shelf.
+    house: HouseSettings,
+    /// Why the house cannot have what was typed: the setting and what is wrong.
+    refused: Option<(&'static str, StudioError)>,
 }
+
+/// The settings of the house that hold a number, to be tried here.
+const ON_THE_SHELF: [&str; 3] = ["tip_weights", "butt_weights", "tapes"];
 
 /// Most sixteenths a what-if goes to either side.
 const MOST_SIXTEENTHS: i16 = 48;
 
 impl WhatIf {
     /// Reads what was asked; what is no number of sixteenths is said.
-    fn of(asked: &Form) -> Result<Self, PageError> {
+    fn of(asked: &Form, house: &HouseSettings) -> Result<Self, PageError> {
         let sixteenths = |name: &str| match asked.filled(name) {
             None => Ok(0),
             Some(typed) => match typed.parse::<i16>() {
@@ -46,11 +54,20 @@ impl WhatIf {
                 )),
             },
         };
-        Ok(Self { knuckle: sixteenths("knuckle")?, clubs: sixteenths("clubs")? })
+        let (mut tried, mut refused) = (house.clone(), None);
+        for key in ON_THE_SHELF {
+            let typed = asked.get(key).unwrap_or_else(|| house.value(key));
+            match tried.with(key, typed) {
+                Ok(changed) => tried = changed,
+                Err(error) => refused = Some((key, error)),
+            }
+        }
+        Ok(Self { knuckle: sixteenths("knuckle")?, clubs: sixteenths("clubs")?, house: tried, refused })
     }
 
-    fn is_asked(&self) -> bool {
-        self.knuckle != 0 || self.clubs != 0
+    fn is_asked(&self, house: &HouseSettings) -> bool {
+        let is_of_the_shelf = ON_THE_SHELF.iter().any(|key| self.house.value(key) != house.value(key));
+        self.knuckle != 0 || self.clubs != 0 || is_of_the_shelf || self.refused.is_some()
     }
 
     fn inches(sixteenths: i16) -> Length {
@@ -66,7 +83,7 @@ pub(crate) async fn show(
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let page = GolferPage::fresh(&app, &dossier, &house);
-    let what_if = WhatIf::of(&asked)?;
+    let what_if = WhatIf::of(&asked, &house)?;
     let planned = dossier.plan(&house, page.now.day);
     let content = match &planned {
         Ok(plan) => the_target(&dossier, &house, plan, &what_if, &page.now),
@@ -127,6 +144,7 @@ fn keep_form(dossier: &Dossier, plan: &SetPlan, path: &str) -> Markup {
     html! {
         form method="post" action=(format!("{path}/keep")) class="next" {
             (act_id())
+            input type="hidden" name="shown" value=(words);
             @match kept {
                 Some(kept) if kept == words => {
                     p class="soft" { "Kept." }
@@ -167,9 +185,24 @@ fn asking(dossier: &Dossier, house: &HouseSettings, what_if: &WhatIf, path: &str
         form method="get" action=(path) class="stacked" hx-get=(path) hx-trigger="input delay:120ms" hx-select="#what-if" hx-target="#what-if" hx-swap="outerHTML" hx-sync="this:replace" {
             (slider("knuckle", "Knuckle height", what_if.knuckle))
             (slider("clubs", "Length of every club", what_if.clubs))
+            details open[ON_THE_SHELF.iter().any(|key| what_if.house.value(key) != house.value(key))] {
+                summary { "Other weights and tapes" }
+                @for setting in ON_THE_SHELF.iter().filter_map(|key| HouseSettings::setting(key)) {
+                    (Field {
+                        name: setting.key,
+                        label: setting.label,
+                        hint: "",
+                        value: what_if.house.value(setting.key),
+                        problem: None,
+                        width: Width::Name,
+                        options: &[],
+                    }.draw())
+                }
+                p class="small" { a href="/house#tip-weights" { "What is on the shelf for good" } }
+            }
             button { "Show" }
         }
-        div id="what-if" role="status" { @if what_if.is_asked() { (answer(dossier, house, what_if, now)) } }
+        div id="what-if" role="status" { @if what_if.is_asked(house) { (answer(dossier, house, what_if, now)) } }
     }
 }
 
@@ -189,13 +222,27 @@ fn answer(dossier: &Dossier, house: &HouseSettings, what_if: &WhatIf, now: &Now)
         format!("{}{}", step.sign(true), length.abs().to_step(InchStep::Sixteenth))
     };
     html! {
-        p class="soft" { "Knuckle height " (rich(&signed(knuckle))) ", clubs " (rich(&signed(clubs))) }
-        @match dossier.plan_if(house, now.day, knuckle, clubs) {
+        @if let Some((key, error)) = &what_if.refused {
+            p class="note care" {
+                (HouseSettings::setting(key).map_or("", |setting| setting.label)) ": " (error.to_string()) "."
+                @if let Some(hint) = error.hint() { " " (hint) }
+            }
+        }
+        p class="soft" {
+            "Knuckle height " (rich(&signed(knuckle))) ", clubs " (rich(&signed(clubs)))
+            @for key in ON_THE_SHELF.iter().filter(|key| what_if.house.value(key) != house.value(key)) {
+                ", " (HouseSettings::setting(key).map_or(String::new(), |setting| setting.label.to_lowercase())) " " (what_if.house.value(key))
+            }
+        }
+        @match dossier.plan_if(&what_if.house, now.day, knuckle, clubs) {
             Ok(plan) => {
                 p class="big" { (rich(&target_words(&plan))) }
                 ul class="plain small" {
                     @for club in &plan.clubs {
-                        @if let Some(outcome) = club.chosen() { li { (club.club.name) ": " (rich(&outcome.way.words())) } }
+                        @if let Some(outcome) = club.chosen() {
+                            @let held = outcome.held(plan.house.hold).and_then(|remedy| remedy.fix.short());
+                            li { (club.club.name) ": " (rich(&outcome.way.words())) @if let Some(held) = held { span class="soft" { ", " (rich(&held)) } } }
+                        }
                     }
                 }
             }
@@ -256,6 +303,13 @@ pub(crate) async fn keep(
     let target = dossier
         .new_target(acts::record_id(&changes.id, 0), &changes.by, &house, now.day, now.ms)
         .map_err(|_| PageError::bad("There is no target to keep yet.", "Take the knuckle height first."))?;
+    if form.get("shown").is_some_and(|shown| shown != target.words) {
+        let words = format!(
+            "The readings have changed since this page was opened: the target is now {}. Look at it and keep it again.",
+            target.words
+        );
+        return Err(PageError::Status(StatusCode::CONFLICT, words));
+    }
     changes.sentence = format!("Target kept: six-iron {}", target.words);
     acts::save(&app, changes.with_new(target), &now).await?;
     Ok(Redirect::to(&format!("{}/job", golfer_path(&dossier))))
