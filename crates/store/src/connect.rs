@@ -3,7 +3,7 @@
 //! A SQLite file has one writing connection and a few reading ones, each with the settings that make an acknowledged
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
-use crate::file::{Found, look_at, make_private, real_path, refuse_a_cut_off_restore};
+use crate::file::{Found, beside, look_at, make_private, real_path, refuse_a_cut_off_restore};
 use crate::lock::InUse;
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault, is_blank};
@@ -245,7 +245,9 @@ impl Store {
 pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
 /// Looks into a file without changing a byte of it or of its journal: is it ours, of a version known here, and whole?
 async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
-    let url = read_only_url(path)?;
+    // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back
+    let is_half_made = std::fs::metadata(beside(path, "-journal")).is_ok_and(|journal| journal.len() > 0);
+    let url = if is_half_made { file_url(path)? } else { read_only_url(path)? };
     let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
     let looked = look_with(&mut reader, path, is_large).await;
     reader.close().await?;

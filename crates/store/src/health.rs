@@ -1,10 +1,10 @@
 //! What is found wrong while a studio is open stops all writing; reading and exporting go on, and only a person starts
 //! it again.
 
-use crate::connect::Writer;
-use crate::whole::check_whole;
+use crate::connect::{Writer, read_only_url};
+use crate::whole::{check_whole, damaged};
 use crate::{Address, Store, StoreError};
-use sqlx::Row;
+use sqlx::{AnyConnection, Connection, Row};
 use std::time::Instant;
 
 /// Bytes of a page. Standard: SQLite's usual page, which our files keep.
@@ -36,11 +36,15 @@ impl Store {
     /// Checks that every page of the file is whole, as is done once a day; what is found stops all writing.
     pub async fn check_quickly(&self) {
         let Address::File(path) = &self.inner.address else { return };
-        let checked = match self.inner.readers.acquire().await {
-            Ok(mut connection) => check_whole(&mut connection, path).await,
-            Err(error) => Err(error.into()),
+        // a connection of its own: that none can be had of a damaged file is a finding too
+        let looked = async {
+            let url = read_only_url(path)?;
+            let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
+            let checked = check_whole(&mut reader, path).await;
+            reader.close().await?;
+            checked
         };
-        match checked {
+        match looked.await {
             Ok(()) => tracing::info!("the file is whole"),
             Err(error) => self.heed(&error),
         }
