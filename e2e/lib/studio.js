@@ -158,6 +158,16 @@ export class Studio {
   }
 }
 
+/** A studio of its own for a test that stops or breaks it. */
+export async function withStudio(use) {
+  const studio = await new Studio().open();
+  try {
+    await use(studio);
+  } finally {
+    await studio.kill();
+  }
+}
+
 /** A studio for a test file: an empty one, the invented one, or the demo. It is open before the first test is named. */
 export async function useStudio({ isFilled = false, isDemo = false } = {}) {
   const studio = new Studio({ isDemo });

@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import { STEPS, openJob, rowOf, sees, storedOf, tick } from '../lib/bench.js';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { onTheBench, openFile } from '../lib/folder.js';
-import { Studio } from '../lib/studio.js';
+import { withStudio } from '../lib/studio.js';
 
 const onDevices = useDevices();
 /** The page tries again after at most five seconds. */
@@ -12,16 +12,6 @@ const TRIES_AGAIN = 8000;
 const TABLET = DEVICES['tablet upright'];
 /** Steps without a reading, in an order that is not the list's. */
 const OUT_OF_ORDER = ['Dry-fit the plug', 'Slit and peel', 'Dress the joint flush', 'Wipe the butt clean'];
-
-/** A studio of its own for a test that stops it. */
-async function withStudio(use) {
-  const studio = await new Studio().open();
-  try {
-    await use(studio);
-  } finally {
-    await studio.kill();
-  }
-}
 
 /** A job at the bench, open on a tablet. */
 function atTheBench(use) {

@@ -5,20 +5,11 @@ import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { onTheBench, openFile } from '../lib/folder.js';
-import { Studio } from '../lib/studio.js';
+import { Studio, withStudio } from '../lib/studio.js';
 
 const onDevices = useDevices();
 /** The studio's own limit. */
 const STREAMS = 64;
-
-async function withStudio(use) {
-  const studio = await new Studio().open();
-  try {
-    await use(studio);
-  } finally {
-    await studio.kill();
-  }
-}
 
 const logOf = (studio) => readFileSync(path.join(path.dirname(studio.file), 'log', 'lengthwise.log'), 'utf8');
 
