@@ -3,7 +3,7 @@
 use crate::cost::Cost;
 use crate::draws::{Draw, draws};
 use crate::posterior::Posterior;
-use crate::strike::{Axis, count};
+use crate::strike::count;
 
 /// Two costs closer than this are alike, mm²: a mean strike 2 mm off the sweet spot. Assumption; a setting.
 pub const NEAR_ENOUGH_MM2: f64 = 4.0;
@@ -23,7 +23,7 @@ pub struct Answer {
     pub excess: Vec<f64>,
     /// The length of least expected cost.
     pub choice_in: f64,
-    /// The length that fits, clipped to those tried, in; one for each draw, rising.
+    /// The length that fits, clipped to those tried, in; one for each draw.
     pub fit_in: Vec<f64>,
     /// Draws the answer rests on.
     pub draws: Vec<Draw>,
@@ -56,7 +56,6 @@ impl Answer {
             }
             fit_in.push(cost.best_offset(draw, least, most));
         }
-        fit_in.sort_by(f64::total_cmp);
         let all = count(draws.len()).max(1.0);
         let share = |counts: Vec<u32>| counts.into_iter().map(|hits| f64::from(hits) / all).collect::<Vec<_>>();
         let means: Vec<f64> = sums.iter().map(|sum| sum / all).collect();
@@ -120,24 +119,15 @@ fn least_cost(offsets_in: &[f64], means: &[f64]) -> f64 {
     tied.first().map_or(0.0, |(offset, _)| *offset)
 }
 
-/// The quantile of rising values, straight between them.
+/// The quantile of values in any order, straight between the two it falls among.
 #[must_use]
-pub fn quantile(rising: &[f64], p: f64) -> f64 {
-    let Some(last) = rising.len().checked_sub(1) else { return f64::NAN };
+pub fn quantile(values: &[f64], p: f64) -> f64 {
+    let Some(last) = values.len().checked_sub(1) else { return f64::NAN };
     let at = p.clamp(0.0, 1.0) * count(last);
     let below = crate::lattice::whole(at).min(last);
-    let above = (below + 1).min(last);
-    rising[below] + (rising[above] - rising[below]) * (at - count(below))
-}
-
-/// Expected squared distance of the mean strike from the sweet spot at an offset, exactly, mm².
-#[must_use]
-pub fn expected_squares(posterior: &Posterior, offset_in: f64, toe: f64, high: f64) -> f64 {
-    [(Axis::Toe, toe), (Axis::High, high)]
-        .into_iter()
-        .map(|(axis, weight)| {
-            let square = posterior.moments(axis).square;
-            weight * (square.level + 2.0 * offset_in * square.both + offset_in * offset_in * square.slope)
-        })
-        .sum()
+    let mut values = values.to_vec();
+    let (_, found, rest) = values.select_nth_unstable_by(below, f64::total_cmp);
+    let found = *found;
+    let next = rest.iter().copied().fold(f64::INFINITY, f64::min);
+    if next.is_finite() { found + (next - found) * (at - count(below)) } else { found }
 }

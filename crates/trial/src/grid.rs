@@ -2,7 +2,7 @@
 
 use crate::math::{ln, ln_normal};
 use crate::prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, SCATTER};
-use crate::quadrature::{Rule, gauss_hermite, gauss_legendre};
+use crate::quadrature::Rule;
 
 /// One point of the grid.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,22 +15,25 @@ pub struct Spread {
     pub day_slope: f64,
 }
 
-/// How many nodes each of the three has.
+/// The nodes of each of the three.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Orders {
-    pub(crate) scatter: u32,
-    pub(crate) day_level: u32,
-    pub(crate) day_slope: u32,
+pub(crate) struct Nodes<'a> {
+    /// Gauss-Hermite.
+    pub(crate) scatter: &'a Rule,
+    /// Gauss-Legendre.
+    pub(crate) day_level: &'a Rule,
+    /// Gauss-Legendre.
+    pub(crate) day_slope: &'a Rule,
 }
 
 /// Returns the points with the logarithms of their weights, prior included: scatter outermost, slope innermost.
 ///
 /// `scale` is a first guess of the scatter from the balls, and `freedom` how many balls it rests on; with none the
 /// prior alone places the nodes.
-pub(crate) fn grid(orders: Orders, scale: f64, freedom: f64) -> Vec<(Spread, f64)> {
-    let scatters = scatters(orders.scatter, scale, freedom);
-    let levels = half_normal(&gauss_legendre(orders.day_level), DAY_LEVEL_SCALE);
-    let slopes = half_normal(&gauss_legendre(orders.day_slope), DAY_SLOPE_SCALE);
+pub(crate) fn grid(nodes: Nodes<'_>, scale: f64, freedom: f64) -> Vec<(Spread, f64)> {
+    let scatters = scatters(nodes.scatter, scale, freedom);
+    let levels = half_normal(nodes.day_level, DAY_LEVEL_SCALE);
+    let slopes = half_normal(nodes.day_slope, DAY_SLOPE_SCALE);
     let mut points = Vec::with_capacity(scatters.len() * levels.len() * slopes.len());
     for (scatter, of_scatter) in &scatters {
         for (day_level, of_level) in &levels {
@@ -46,7 +49,7 @@ pub(crate) fn grid(orders: Orders, scale: f64, freedom: f64) -> Vec<(Spread, f64
 }
 
 /// Nodes of the scatter's logarithm about where balls and prior put it.
-fn scatters(order: u32, scale: f64, freedom: f64) -> Vec<(f64, f64)> {
+fn scatters(rule: &Rule, scale: f64, freedom: f64) -> Vec<(f64, f64)> {
     // wider than the normal approximation, so that the tails are held
     const WIDER: f64 = 1.15;
     let (middle, spread) = (ln(SCATTER.0), SCATTER.1);
@@ -55,7 +58,6 @@ fn scatters(order: u32, scale: f64, freedom: f64) -> Vec<(f64, f64)> {
     let from_scale = if from_balls > 0.0 { from_balls * ln(scale) } else { 0.0 };
     let centre = (from_scale + known * middle) / (from_balls + known);
     let width = WIDER * std::f64::consts::SQRT_2 / (from_balls + known).sqrt();
-    let rule = gauss_hermite(order);
     rule.nodes
         .iter()
         .zip(&rule.weights)
@@ -81,13 +83,14 @@ fn half_normal(rule: &Rule, scale: f64) -> Vec<(f64, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Orders, grid};
+    use super::{Nodes, grid};
     use crate::math::exp;
+    use crate::quadrature::{HERMITE_7, LEGENDRE_7, LEGENDRE_12};
 
     #[test]
     fn the_weights_of_a_grid_sum_to_one() {
         // definition: without balls the grid integrates the prior, which is normalised
-        let points = grid(Orders { scatter: 7, day_level: 10, day_slope: 7 }, 0.0, 0.0);
+        let points = grid(Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 }, 0.0, 0.0);
         let sum: f64 = points.iter().map(|(_, weight)| exp(*weight)).sum();
         assert!((sum - 1.0).abs() < 2e-3, "{sum}");
         // its mean day level is scale · sqrt(2/π)

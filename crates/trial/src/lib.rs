@@ -2,28 +2,46 @@
 
 mod answer;
 mod cost;
+mod decision;
+mod design;
 mod draws;
 mod error;
 mod evidence;
 mod grid;
 mod lattice;
 mod line;
+mod make_up;
 mod math;
+mod next_day;
 mod normal;
+mod permutation;
 mod posterior;
 mod prior;
 pub mod quadrature;
+mod response;
+mod scatter;
 mod strike;
 mod student;
+mod tape;
 mod two_by_two;
 
-pub use answer::{Answer, NEAR_ENOUGH_MM2, ends, expected_squares, quantile};
+pub use answer::{Answer, NEAR_ENOUGH_MM2, ends, quantile};
 pub use cost::{Cost, Surface};
+pub use decision::{
+    Decision, FEWEST_BALLS, Judging, Kind, MOST_ODDS_SAID, Missing, decide, missing,
+};
+pub use design::{Balance, Plan, VisitOrder};
 pub use draws::{Draw, draws};
 pub use error::TrialError;
 pub use grid::Spread;
+pub use make_up::{MakeUp, STAYS_OFF_MM, USUAL_LIE_DEG, odds_length_cannot_cure};
+pub use next_day::{NextDay, next_day};
 pub use normal::{Restricted, restricted};
+pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
 pub use prior::LengthBelief;
+pub use response::{ResponseBall, ResponseSlope, slope_of};
+pub use scatter::{WiderAt, wider_at};
 pub use strike::{Axis, Day, MOST_BALLS, Strike, Strikes, is_same_length};
+pub use tape::{Reading, read as read_without_a_model};
 pub use two_by_two::{Pair, Symmetric};

@@ -1,27 +1,22 @@
 //! Normal scatter: everything in closed form from six sums a day.
 
 use crate::evidence::{Errors, Given};
-use crate::grid::{Orders, Spread, grid};
+use crate::grid::{Nodes, Spread, grid};
 use crate::line::{AxisDay, Sums, along};
 use crate::math::{LN_2_PI, ln};
+use crate::quadrature::{HERMITE_7, LEGENDRE_7, LEGENDRE_12};
 use crate::strike::{Axis, Strikes};
 use crate::two_by_two::{Pair, Symmetric};
 
-const ORDERS: Orders = Orders { scatter: 7, day_level: 12, day_slope: 7 };
-
 /// Returns what the strikes say at every point of the grid.
 pub(crate) fn evidence(days: &[AxisDay]) -> Vec<Given> {
-    evidence_on(days, ORDERS)
-}
-
-/// The same on a grid of other fineness.
-pub(crate) fn evidence_on(days: &[AxisDay], orders: Orders) -> Vec<Given> {
     let sums: Vec<Sums> = days.iter().map(AxisDay::sums).collect();
     let (squares, freedom) = days.iter().map(AxisDay::residuals).fold((0.0, 0.0), |(squares, freedom), (left, free)| {
         (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
     });
     let scale = if freedom > 0.0 { (squares / freedom).sqrt() } else { 0.0 };
-    grid(orders, scale, freedom).into_iter().map(|(spread, ln_weight)| given(&sums, spread, ln_weight)).collect()
+    let nodes = Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 };
+    grid(nodes, scale, freedom).into_iter().map(|(spread, ln_weight)| given(&sums, spread, ln_weight)).collect()
 }
 
 /// The restricted likelihood of one axis at given scatter and restlessness, with the line that goes with it.

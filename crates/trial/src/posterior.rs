@@ -3,7 +3,7 @@
 use crate::evidence::{Errors, Given, Line};
 use crate::grid::Spread;
 use crate::line::along;
-use crate::math::{exp, log_sum_exp};
+use crate::math::{exp, ln, log_sum_exp};
 use crate::prior::LengthBelief;
 use crate::strike::{Axis, Strikes};
 use crate::two_by_two::{Pair, Symmetric};
@@ -115,21 +115,32 @@ pub(crate) struct AxisPosterior {
 impl AxisPosterior {
     fn new(parts: &[(f64, &[Given])], node: &crate::prior::Node) -> Self {
         let count = parts.iter().map(|(_, given)| given.len()).sum();
-        let (mut lines, mut spreads, mut logs) =
-            (Vec::with_capacity(count), Vec::with_capacity(count), Vec::with_capacity(count));
+        let (mut lines, mut spreads) = (Vec::with_capacity(count), Vec::with_capacity(count));
+        let mut most = f64::NEG_INFINITY;
         for (odds, given) in parts {
             for point in *given {
                 let line = point.under(node);
-                logs.push(odds + point.ln_weight + line.ln_evidence);
-                lines.push((0.0, line));
+                let log = odds + point.ln_weight + line.ln_evidence;
+                most = most.max(log);
+                lines.push((log, line));
                 spreads.push((point.spread, point.errors));
             }
         }
-        let ln_evidence = log_sum_exp(&logs);
-        for ((weight, _), log) in lines.iter_mut().zip(&logs) {
-            *weight = exp(log - ln_evidence);
+        let mut sum = 0.0;
+        for (weight, _) in &mut lines {
+            *weight = exp(*weight - most);
+            sum += *weight;
         }
+        for (weight, _) in &mut lines {
+            *weight /= sum;
+        }
+        let ln_evidence = most + ln(sum);
         Self { lines, spreads, ln_evidence }
+    }
+
+    /// Scatter and restlessness of a part.
+    pub(crate) fn spread(&self, part: usize) -> Spread {
+        self.spreads[part].0
     }
 }
 
@@ -151,6 +162,12 @@ pub struct Moments {
 }
 
 impl Moments {
+    /// Expected square of the place at an offset, mm².
+    #[must_use]
+    pub fn square_at(&self, offset_in: f64) -> f64 {
+        self.square.level + offset_in * (2.0 * self.square.both + offset_in * self.square.slope)
+    }
+
     /// How sure mean and slope are.
     #[must_use]
     pub fn covariance(&self) -> Symmetric {
@@ -221,6 +238,13 @@ impl Posterior {
     pub fn odds_of_restless_days(&self, axis: Axis, mm: f64) -> f64 {
         self.mean_of_spread(axis, |spread| if spread.day_level > mm { 1.0 } else { 0.0 })
     }
+}
+
+/// Draws for readings of one kind, without any belief about length: both axes alike, of which the first is read.
+pub(crate) fn draws_of_one_axis(days: &[crate::line::AxisDay]) -> Vec<crate::draws::Draw> {
+    let axis = AxisEvidence { normal: normal::evidence(days), student: Vec::new() };
+    let evidence = Evidence { axes: [axis.clone(), axis] };
+    crate::draws::draws(&evidence.under(LengthBelief::NoRule, Model::Normal), [0.0, 0.0])
 }
 
 pub(crate) fn place_of(axis: Axis) -> usize {

@@ -3,6 +3,13 @@
 //! Found by Newton's method on the recurrences of the polynomials; `reference/` holds them against SciPy's.
 
 use crate::math::exp;
+use std::sync::LazyLock;
+
+/// The rules the grids use, found once.
+pub(crate) static HERMITE_7: LazyLock<Rule> = LazyLock::new(|| gauss_hermite(7));
+pub(crate) static LEGENDRE_7: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(7));
+pub(crate) static LEGENDRE_9: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(9));
+pub(crate) static LEGENDRE_12: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(12));
 
 /// Nodes with their weights.
 #[derive(Debug, Clone, PartialEq)]
