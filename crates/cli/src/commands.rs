@@ -13,3 +13,4 @@ pub(crate) mod restore;
 pub(crate) mod salvage;
 pub(crate) mod serve;
 pub(crate) mod shrink_photo;
+pub(crate) mod trial;

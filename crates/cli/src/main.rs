@@ -31,6 +31,8 @@ enum Command {
     Fit(commands::fit::Arguments),
     /// Answer one question of the bench: JSON in, JSON out
     Calc(commands::calc::Arguments),
+    /// Plan a strike trial, or say what its strikes tell
+    Trial(commands::trial::Arguments),
     /// Run the whole job for an invented golfer, write the sheets, and open an invented studio
     Demo(commands::demo::Arguments),
     /// Open the studio in the browser, on this machine only
@@ -61,6 +63,7 @@ fn main() -> ExitCode {
     let done = match arguments.command {
         Command::Fit(arguments) => commands::fit::run(&arguments),
         Command::Calc(arguments) => commands::calc::run(&arguments),
+        Command::Trial(arguments) => commands::trial::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Serve(arguments) => commands::serve::run(&arguments),
         Command::Backup(arguments) => commands::backup::run(&arguments),

@@ -1,3 +1,5 @@
-//! The plan of a set, told as text for a terminal.
+//! What is told in a terminal: the plan of a set, and a trial.
 
+mod layout;
 pub(crate) mod text;
+pub(crate) mod trial;

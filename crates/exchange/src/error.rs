@@ -141,6 +141,32 @@ pub enum ExchangeError {
         /// The rows.
         rows: Vec<RaggedRow>,
     },
+    /// A strike file whose columns are not those of one.
+    #[error("expected the columns session, order, offset_in, x_mm and y_mm, found {problem}")]
+    StrikeColumns {
+        /// What is wrong with them.
+        problem: String,
+    },
+    /// A cell of a strike file that cannot be read.
+    #[error("line {line}, column {column}: expected {expected}, found \"{found}\"")]
+    BadStrike {
+        /// Its line.
+        line: usize,
+        /// Its column, by name.
+        column: String,
+        /// What was expected.
+        expected: &'static str,
+        /// What was found.
+        found: String,
+    },
+    /// A number with a comma, which may be a decimal comma.
+    #[error("line {line}: \"{found}\" has a comma, which can be read two ways")]
+    DecimalCommas {
+        /// Its line.
+        line: usize,
+        /// What was found.
+        found: String,
+    },
     /// No column by that key.
     #[error("expected a column such as \"name\" or \"length in\", found \"{0}\"")]
     UnknownColumn(String),
@@ -195,7 +221,7 @@ impl ExchangeError {
             Self::BadHouse { hint, .. } | Self::BadRecord { hint, .. } => hint.clone().unwrap_or_else(|| {
                 "Nothing was brought in. Put it right where it was exported, and export it again.".to_owned()
             }),
-            Self::NoRows(_) => "The first row names the columns; each further row is a club.".to_owned(),
+            Self::NoRows(_) => "The first row names the columns; the rows under it hold the values.".to_owned(),
             Self::OpenQuote { .. } | Self::BehindQuote { .. } => {
                 "Write a quotation mark inside a quoted cell twice, or save the table again as \"CSV UTF-8\"."
                     .to_owned()
@@ -203,6 +229,13 @@ impl ExchangeError {
             Self::Ragged { .. } => {
                 "Look for a separator inside a cell, such as a decimal comma, and for lines above the header."
                     .to_owned()
+            }
+            Self::StrikeColumns { .. } => {
+                "Name the columns in the first row; others may stand beside them.".to_owned()
+            }
+            Self::BadStrike { .. } => "Nothing was taken from the file. Correct the cell, and read it again.".to_owned(),
+            Self::DecimalCommas { .. } => {
+                "Say that the file is written with decimal commas, or save it with decimal points.".to_owned()
             }
             Self::UnknownColumn(_) => "Choose the column again.".to_owned(),
             Self::BeyondCalendar(_) => "Set another day.".to_owned(),

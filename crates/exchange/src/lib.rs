@@ -2,7 +2,7 @@
 //!
 //! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), a day for a calendar
 //! ([`follow_up_ics`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
-//! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). Bytes or text come in and records go out, or the
+//! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). Both ways: the strikes of a trial ([`strike_file`], [`read_strikes`]). Bytes or text come in and records go out, or the
 //! reverse; what is refused is refused whole, with its place. Ids, the day and the time come in as arguments. Pure.
 //! The formats are described in `docs/exchange.md`.
 
@@ -13,6 +13,7 @@ mod error;
 mod guard;
 mod outgoing;
 mod spreadsheet;
+mod strikes;
 mod studio_file;
 mod tables;
 mod unit;
@@ -30,5 +31,6 @@ pub use studio_file::{
     FORMAT, ImportedGolfer, ImportedStudio, LARGEST_STUDIO_FILE, LONGEST_CARD, LONGEST_TEXT, MOST_GOLFERS,
     VERSION, export_json, import_json,
 };
+pub use strikes::{Decimals, StrikeFile, read_strikes, strike_file};
 pub use tables::{CsvFile, export_csv};
 pub use unit::HeaderUnit;

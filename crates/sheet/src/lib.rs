@@ -12,6 +12,8 @@ mod job_sheet;
 mod letterhead;
 mod page;
 mod plan_json;
+mod trial_json;
+mod verdict;
 pub mod words;
 
 pub use dates::DateLanguage;
@@ -20,3 +22,5 @@ pub use job_sheet::{job_sheet, job_sheet_content};
 pub use letterhead::Letterhead;
 pub use page::{HOUSE_STYLE, LATIN, LATIN_EXTENDED, SHEET_STYLE};
 pub use plan_json::plan_json;
+pub use trial_json::trial_json;
+pub use verdict::{VerdictWords, odds_words, offset_words, verdict_words};

@@ -98,26 +98,61 @@ impl Plan {
         random
     }
 
-    /// The order of a visit, from 0: the best balanced of 200 drawn.
+    /// The order of every visit: each the best of 200 drawn, given the visits before it.
+    ///
+    /// First no length meets itself between two rounds, then every length begins a visit as often as any, for the first
+    /// balls of a day are unlike the others; then order and length go together least, over all visits so far.
     #[must_use]
-    pub fn visit(&self, visit: usize) -> VisitOrder {
+    pub fn orders(&self) -> Vec<VisitOrder> {
         const DRAWN: usize = 200;
-        let stream = u64::try_from(visit).unwrap_or(0) + 1;
-        let mut random = self.random(stream);
-        let square = square(self.offsets_in.len(), visit % 2 == 1);
-        let mut best: Option<VisitOrder> = None;
-        for _ in 0..DRAWN {
-            let mut rows = square.clone();
-            shuffle(&mut rows, &mut random);
-            let mut names: Vec<usize> = (0..self.offsets_in.len()).collect();
-            shuffle(&mut names, &mut random);
-            let lengths = rows.iter().cycle().take(self.rounds).flatten().map(|symbol| names[*symbol]).collect();
-            let order = VisitOrder::new(self, lengths);
-            if best.as_ref().is_none_or(|best| order.balance.is_better_than(&best.balance)) {
-                best = Some(order);
+        let mut orders: Vec<VisitOrder> = Vec::with_capacity(self.visits);
+        for visit in 0..self.visits {
+            let mut random = self.random(u64::try_from(visit).unwrap_or(0) + 1);
+            let square = square(self.offsets_in.len(), visit % 2 == 1);
+            let mut best: Option<(Rank, VisitOrder)> = None;
+            for _ in 0..DRAWN {
+                let order = self.drawn(&square, &mut random);
+                let rank = Rank::of(&order, &orders);
+                if best.as_ref().is_none_or(|(least, _)| rank.is_before(least)) {
+                    best = Some((rank, order));
+                }
             }
+            orders.extend(best.map(|(_, order)| order));
         }
-        best.unwrap_or_else(|| VisitOrder::new(self, Vec::new()))
+        orders
+    }
+
+    fn drawn(&self, square: &[Vec<usize>], random: &mut ChaCha8Rng) -> VisitOrder {
+        let mut rows = square.to_vec();
+        shuffle(&mut rows, random);
+        let mut names: Vec<usize> = (0..self.offsets_in.len()).collect();
+        shuffle(&mut names, random);
+        let lengths = rows.iter().cycle().take(self.rounds).flatten().map(|symbol| names[*symbol]).collect();
+        VisitOrder::new(self, lengths)
+    }
+}
+
+/// What makes one order better than another.
+struct Rank {
+    repeats: usize,
+    /// How often its first length began a visit before.
+    begun: usize,
+    /// How far order and length go together, over all visits so far.
+    tilt: f64,
+}
+
+impl Rank {
+    fn of(order: &VisitOrder, before: &[VisitOrder]) -> Self {
+        let begun = before.iter().filter(|other| other.lengths.first() == order.lengths.first()).count();
+        let sum = |of: &dyn Fn(&Balance) -> f64| {
+            (before.iter().map(|other| of(&other.balance)).sum::<f64>() + of(&order.balance)).abs()
+        };
+        let tilt = sum(&|balance| balance.with_length) + sum(&|balance| balance.with_square);
+        Self { repeats: order.balance.repeats, begun, tilt }
+    }
+
+    fn is_before(&self, other: &Self) -> bool {
+        (self.repeats, self.begun, self.tilt) < (other.repeats, other.begun, other.tilt)
     }
 }
 
@@ -165,13 +200,6 @@ pub struct Balance {
     pub with_square: f64,
 }
 
-impl Balance {
-    fn is_better_than(&self, other: &Self) -> bool {
-        let tilt = |balance: &Self| balance.with_length.abs() + balance.with_square.abs();
-        (self.repeats, tilt(self)) < (other.repeats, tilt(other))
-    }
-}
-
 impl VisitOrder {
     fn new(plan: &Plan, lengths: Vec<usize>) -> Self {
         let repeats = lengths.windows(2).filter(|pair| pair[0] == pair[1]).count();
@@ -200,7 +228,8 @@ fn with_order(values: &[f64]) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{Plan, square};
+    use super::{Balance, Plan, square};
+    use crate::strike::count;
 
     /// How often each symbol follows each other over the rows of both squares.
     fn follows(symbols: usize, squares: &[bool]) -> Vec<usize> {
@@ -229,25 +258,31 @@ mod tests {
     #[test]
     fn every_visit_brings_every_length_equally_often_and_differs_from_the_last() {
         for plan in [Plan::lessons(7), Plan::dedicated(7)] {
-            let orders: Vec<_> = (0..plan.visits).map(|visit| plan.visit(visit)).collect();
+            let orders = plan.orders();
             for order in &orders {
                 for length in 0..plan.offsets_in.len() {
                     assert_eq!(order.lengths.iter().filter(|other| **other == length).count(), plan.rounds);
                 }
                 assert_eq!(order.balance.repeats, 0);
-                assert!(order.balance.with_length.abs() + order.balance.with_square.abs() < 0.5, "{:?}", order.balance);
             }
-            assert_eq!(orders[0], plan.visit(0));
+            let tilt = |of: &dyn Fn(&Balance) -> f64| orders.iter().map(|order| of(&order.balance)).sum::<f64>() / count(orders.len());
+            assert!(tilt(&|balance| balance.with_length).abs() < 0.05, "{:?}", orders);
+            assert!(tilt(&|balance| balance.with_square).abs() < 0.2, "{:?}", orders);
+            // every length begins a visit as often as any, to one
+            let begun = |length: usize| orders.iter().filter(|order| order.lengths[0] == length).count();
+            let begun: Vec<usize> = (0..plan.offsets_in.len()).map(begun).collect();
+            assert!(begun.iter().max().unwrap() - begun.iter().min().unwrap() <= 1, "{begun:?}");
+            assert_eq!(orders, plan.orders());
             assert_ne!(orders[0].lengths, orders[1].lengths);
         }
-        assert_ne!(Plan::lessons(7).visit(0), Plan::lessons(8).visit(0));
+        assert_ne!(Plan::lessons(7).orders(), Plan::lessons(8).orders());
     }
 
     #[test]
     fn five_rounds_of_five_lengths_are_free_of_any_tilt() {
         // derived: a whole square holds every length once in every place
         let plan = Plan { rounds: 5, ..Plan::dedicated(3) };
-        let balance = plan.visit(0).balance;
+        let balance = plan.orders()[0].balance;
         assert!(balance.with_length.abs() + balance.with_square.abs() < 1e-12, "{balance:?}");
     }
 

@@ -2,7 +2,7 @@
 
 use crate::lattice::{Chooser, LATTICE, POINTS, whole};
 use crate::posterior::Posterior;
-use crate::strike::count;
+use crate::strike::{Axis, count};
 use crate::two_by_two::Pair;
 
 /// One draw: the golfer as he or she may be.
@@ -15,6 +15,15 @@ pub struct Draw {
 }
 
 impl Draw {
+    /// Level and slope along one axis.
+    #[must_use]
+    pub fn along(&self, axis: Axis) -> Pair {
+        match axis {
+            Axis::Toe => self.toe,
+            Axis::High => self.high,
+        }
+    }
+
     /// Where the mean strike lies at an offset, mm toward the toe and above.
     #[must_use]
     pub fn place_at(&self, offset_in: f64) -> (f64, f64) {

@@ -10,7 +10,7 @@ use crate::two_by_two::{Pair, Symmetric};
 
 /// How single balls scatter about their day's line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Errors {
+pub(crate) enum Errors {
     /// Normal.
     Normal,
     /// Student t with four degrees of freedom: now and then one goes far astray.

@@ -1,5 +1,6 @@
 //! The strike trial: which length suits a golfer's strike, how sure that is, and what another day would tell.
 
+mod analysis;
 mod answer;
 mod cost;
 mod decision;
@@ -25,10 +26,11 @@ mod student;
 mod tape;
 mod two_by_two;
 
+pub use analysis::{Analysis, METRES_A_MM2, OneDay, Settings, Warning};
 pub use answer::{Answer, NEAR_ENOUGH_MM2, ends, quantile};
 pub use cost::{Cost, Surface};
 pub use decision::{
-    Decision, FEWEST_BALLS, Judging, Kind, MOST_ODDS_SAID, Missing, decide, missing,
+    Decision, FEWEST_BALLS, Judging, Kind, LEAST_SPREAD_OF_LENGTHS, MOST_ODDS_SAID, Missing, decide, missing,
 };
 pub use design::{Balance, Plan, VisitOrder};
 pub use draws::{Draw, draws};
@@ -39,9 +41,13 @@ pub use next_day::{NextDay, next_day};
 pub use normal::{Restricted, restricted};
 pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
-pub use prior::LengthBelief;
+pub use prior::{
+    DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD,
+};
 pub use response::{ResponseBall, ResponseSlope, slope_of};
 pub use scatter::{WiderAt, wider_at};
-pub use strike::{Axis, Day, MOST_BALLS, Strike, Strikes, is_same_length};
+pub use strike::{
+    Axis, Day, FARTHEST_MARK_MM, FARTHEST_OFFSET_IN, MOST_BALLS, SCATTER_MM, Strike, Strikes, is_same_length,
+};
 pub use tape::{Reading, read as read_without_a_model};
 pub use two_by_two::{Pair, Symmetric};

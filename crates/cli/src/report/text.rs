@@ -1,12 +1,11 @@
 //! The plan as text, readable in a terminal of 80 columns.
 
 mod job;
-mod layout;
 mod one_club;
 
 use bench::{ClubPlan, ClubTarget, SetPlan, TargetBasis, WayKind};
 use job::job;
-use layout::{aligned, item, new_table, wrapped};
+use super::layout::{aligned, item, new_table, wrapped};
 use one_club::one_club;
 use quantity::{InchStep, Printed};
 

@@ -1,6 +1,6 @@
 //! The job in the bench's order, with its cautions and parts.
 
-use super::layout::{indented, item, numbered, wrapped};
+use crate::report::layout::{indented, item, numbered, wrapped};
 use bench::SetPlan;
 
 /// Tells the job step by step, with its parts.

@@ -1,7 +1,7 @@
 //! One club with all its ways: what each does, the one to take and why.
 
 use super::STEP;
-use super::layout::{aligned, item, new_table, wrapped};
+use crate::report::layout::{aligned, item, new_table, wrapped};
 use bench::{ClubPlan, Hold, Outcome, Remedy, SetPlan, Standing, State, WayKind};
 use quantity::{InchStep, Mass, Printed};
 

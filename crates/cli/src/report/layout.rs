@@ -4,7 +4,7 @@ use comfy_table::{CellAlignment, ContentArrangement, Table, presets};
 
 const WIDTH: usize = 80;
 
-pub(super) fn new_table(header: &[&str]) -> Table {
+pub(crate) fn new_table(header: &[&str]) -> Table {
     let mut table = Table::new();
     table
         .load_style(presets::NOTHING)
@@ -14,7 +14,7 @@ pub(super) fn new_table(header: &[&str]) -> Table {
 }
 
 /// Prints a table with numbers to the right and no space at the line ends.
-pub(super) fn aligned(mut table: Table, right: &[usize]) -> String {
+pub(crate) fn aligned(mut table: Table, right: &[usize]) -> String {
     for column in right {
         if let Some(column) = table.column_mut(*column) {
             column.set_cell_alignment(CellAlignment::Right);
@@ -26,20 +26,20 @@ pub(super) fn aligned(mut table: Table, right: &[usize]) -> String {
     table.to_string().lines().map(str::trim_end).collect::<Vec<_>>().join("\n")
 }
 
-pub(super) fn wrapped(text: &str) -> String {
+pub(crate) fn wrapped(text: &str) -> String {
     indented(text, "", "")
 }
 
-pub(super) fn item(text: &str) -> String {
+pub(crate) fn item(text: &str) -> String {
     indented(text, "  - ", "    ")
 }
 
-pub(super) fn numbered(number: usize, text: &str) -> String {
+pub(crate) fn numbered(number: usize, text: &str) -> String {
     indented(text, &format!("  {number:>2}. "), "      ")
 }
 
 /// Breaks a text at spaces so that no line is over the width.
-pub(super) fn indented(text: &str, first: &str, others: &str) -> String {
+pub(crate) fn indented(text: &str, first: &str, others: &str) -> String {
     let mut lines = String::new();
     let mut line = first.to_owned();
     let mut is_empty = true;

@@ -1,0 +1,231 @@
+//! `lengthwise trial`: the order sheets of a strike trial, and what its strikes say.
+
+use crate::output::{print, print_json, read};
+use crate::report::trial::{analysis_report, plan_report};
+use crate::{Failure, Stop};
+use clap::ValueEnum;
+use exchange::{Decimals, LARGEST_TABLE, StrikeFile, read_strikes};
+use quantity::{Angle, Length};
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use trial::{Analysis, Judging, LengthBelief, Plan, ResponseSlope, Settings, Strikes, slope_of};
+
+/// Arguments of `trial`.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum What {
+    /// Print the order sheet of every visit
+    Plan(PlanArguments),
+    /// Say which length the strikes of a file speak for, and how sure that is
+    Analyse(AnalyseArguments),
+}
+
+/// How the trial is spread over visits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Spread {
+    /// Six lessons, twelve counted balls each, three lengths
+    Lessons,
+    /// Four lessons, twelve counted balls each, three lengths
+    Quick,
+    /// Three days for the trial alone, forty balls each, five lengths
+    Dedicated,
+}
+
+#[derive(Debug, clap::Args)]
+struct PlanArguments {
+    /// How the balls are spread
+    #[arg(long, value_enum, default_value_t = Spread::Lessons)]
+    spread: Spread,
+    /// Lengths to try, as offsets from the rule's, with commas between: "-1/2 in, 0, 1/2 in"
+    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
+    lengths: Option<String>,
+    /// Visits on different days
+    #[arg(long)]
+    visits: Option<usize>,
+    /// Times every length comes round in a visit
+    #[arg(long)]
+    rounds: Option<usize>,
+    /// Balls hit in a row before the club is changed
+    #[arg(long, value_name = "BALLS")]
+    in_a_row: Option<usize>,
+    /// Seed of orders and code: the same seed gives the same sheets
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Print one JSON document instead of text
+    #[arg(long)]
+    json: bool,
+}
+
+/// Whether the rule's length is believed to be near right before the trial.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Rule {
+    On,
+    Off,
+}
+
+#[derive(Debug, clap::Args)]
+struct AnalyseArguments {
+    /// The strike file (CSV), or - for standard input
+    strikes: PathBuf,
+    /// Whether the rule's length is believed to be near right
+    #[arg(long, value_enum, default_value_t = Rule::On)]
+    rule: Rule,
+    /// Lie of the test clubs, for the share of a change the body makes up
+    #[arg(long, default_value = "62 deg", value_name = "ANGLE")]
+    lie: String,
+    /// How well the place of the sweet spot is known, as a standard deviation
+    #[arg(long, default_value = "1 mm", value_name = "LENGTH")]
+    sweet_spot: String,
+    /// The file is written with decimal commas
+    #[arg(long)]
+    decimal_commas: bool,
+    /// Seed of the shuffles
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Print one JSON document instead of text
+    #[arg(long)]
+    json: bool,
+}
+
+/// Plans or analyses.
+pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
+    match &arguments.what {
+        What::Plan(plan) => answer(plan.json, planned(plan), plan_json, plan_report),
+        What::Analyse(analyse) => answer(analyse.json, analysed(analyse), Analysed::json, Analysed::report),
+    }
+}
+
+/// Prints an answer or a refusal, as text or as JSON.
+fn answer<T>(
+    as_json: bool,
+    found: Result<T, Failure>,
+    document: impl Fn(&T) -> Value,
+    report: impl Fn(&T) -> String,
+) -> Result<(), Stop> {
+    match found {
+        Ok(found) if as_json => print_json(&document(&found)),
+        Ok(found) => print(&report(&found)),
+        Err(failure) if as_json => {
+            let code = failure.kind.exit_code();
+            print_json(&json!({ "error": failure }))?;
+            Err(Stop::Told(code))
+        }
+        Err(failure) => Err(failure.into()),
+    }
+}
+
+fn planned(arguments: &PlanArguments) -> Result<Plan, Failure> {
+    let usual = match arguments.spread {
+        Spread::Lessons => Plan::lessons(arguments.seed),
+        Spread::Quick => Plan::quick(arguments.seed),
+        Spread::Dedicated => Plan::dedicated(arguments.seed),
+    };
+    let offsets_in = match &arguments.lengths {
+        None => usual.offsets_in.clone(),
+        Some(lengths) => lengths
+            .split(',')
+            .map(|length| Ok(Length::parse(length.trim())?.as_inches()))
+            .collect::<Result<Vec<f64>, Failure>>()
+            .map_err(|failure| failure.field("--lengths"))?,
+    };
+    let plan = Plan {
+        offsets_in,
+        visits: arguments.visits.unwrap_or(usual.visits),
+        rounds: arguments.rounds.unwrap_or(usual.rounds),
+        balls_in_a_row: arguments.in_a_row.unwrap_or(usual.balls_in_a_row),
+        ..usual
+    };
+    plan.check()?;
+    Ok(plan)
+}
+
+fn plan_json(plan: &Plan) -> Value {
+    let code = plan.code();
+    let visits: Vec<Value> = plan
+        .orders()
+        .iter()
+        .enumerate()
+        .map(|(visit, order)| {
+            let turns: Vec<Value> = order
+                .lengths
+                .iter()
+                .map(|length| json!({ "club": code[*length], "offset_in": plan.offsets_in[*length], "balls": plan.balls_in_a_row }))
+                .collect();
+            json!({
+                "visit": visit + 1,
+                "turns": turns,
+                "balance": {
+                    "repeats": order.balance.repeats,
+                    "with_length": order.balance.with_length,
+                    "with_square": order.balance.with_square,
+                },
+            })
+        })
+        .collect();
+    let code: serde_json::Map<String, Value> =
+        code.iter().zip(&plan.offsets_in).map(|(letter, offset)| (letter.to_string(), json!(offset))).collect();
+    json!({ "version": 1, "seed": plan.seed, "balls_a_visit": plan.balls_a_visit(), "code": code, "visits": visits })
+}
+
+/// A file worked through.
+struct Analysed {
+    analysis: Analysis,
+    head_speed: Option<ResponseSlope>,
+    passed_over: Vec<String>,
+}
+
+fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
+    let bytes = read(&arguments.strikes, LARGEST_TABLE)?;
+    let decimals = if arguments.decimal_commas { Decimals::Comma } else { Decimals::Point };
+    let StrikeFile { strikes, head_speeds, passed_over } = read_strikes(&bytes, decimals)?;
+    let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
+    let sweet_spot = Length::parse(&arguments.sweet_spot).map_err(|error| Failure::from(error).field("--sweet-spot"))?;
+    let settings = Settings {
+        belief: if arguments.rule == Rule::On { LengthBelief::COMMON_PRACTICE } else { LengthBelief::NoRule },
+        judging: Judging { sweet_spot_sd: [sweet_spot.as_mm(); 2], ..Judging::default() },
+        lie_deg: lie.as_degrees(),
+        seed: arguments.seed,
+        ..Settings::default()
+    };
+    Ok(Analysed {
+        analysis: Analysis::of(Strikes::new(strikes)?, settings)?,
+        head_speed: slope_of(&head_speeds),
+        passed_over,
+    })
+}
+
+impl Analysed {
+    fn json(&self) -> Value {
+        let mut document = sheet::trial_json(&self.analysis);
+        document["head_speed_per_quarter_inch"] = json!(self.head_speed.map(|slope| json!({
+            "unit": "m/s", "mean": slope.mean, "q": { "0.1": slope.tenth, "0.9": slope.ninetieth }, "balls": slope.balls,
+        })));
+        document["columns_passed_over"] = json!(self.passed_over);
+        document
+    }
+
+    fn report(&self) -> String {
+        analysis_report(&self.analysis, self.head_speed, &self.passed_over)
+    }
+}
+
+impl From<trial::TrialError> for Failure {
+    fn from(error: trial::TrialError) -> Self {
+        Self::bad_input(error.to_string()).hint(error.hint())
+    }
+}
+
+impl From<exchange::ExchangeError> for Failure {
+    fn from(error: exchange::ExchangeError) -> Self {
+        let hint = match &error {
+            exchange::ExchangeError::DecimalCommas { .. } => format!("{} Here: --decimal-commas.", error.hint()),
+            _ => error.hint(),
+        };
+        Self::bad_input(error.to_string()).hint(hint)
+    }
+}

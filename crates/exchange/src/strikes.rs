@@ -1,0 +1,171 @@
+//! The strike file: one ball a row, as a trial writes it and reads it back.
+//!
+//! Columns `session`, `order`, `offset_in`, `x_mm`, `y_mm`, in any order, and `head_speed_mps` where it was taken; others
+//! are passed over and named. A file is taken whole or not at all.
+
+use crate::spreadsheet::{Row, Table, sniff};
+use crate::ExchangeError;
+use std::fmt::Write as _;
+use trial::{ResponseBall, Strike};
+
+/// What a strike file holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StrikeFile {
+    /// The balls, as they stand in the file.
+    pub strikes: Vec<Strike>,
+    /// Head speeds, m/s, where they were taken.
+    pub head_speeds: Vec<ResponseBall>,
+    /// Columns that were passed over.
+    pub passed_over: Vec<String>,
+}
+
+/// How decimals are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Decimals {
+    /// 7.8
+    Point,
+    /// 7,8
+    Comma,
+}
+
+const NEEDED: [&str; 5] = ["session", "order", "offset_in", "x_mm", "y_mm"];
+const HEAD_SPEED: &str = "head_speed_mps";
+
+/// Reads a strike file.
+///
+/// # Errors
+/// A table that cannot be read, a column that is missing or there twice, or the first cell that is no number; decimal
+/// commas unless they were asked for.
+pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, ExchangeError> {
+    let table = sniff(bytes)?;
+    let names: Vec<String> = table.header.cells.iter().map(|name| name.trim().to_lowercase()).collect();
+    let place = |wanted: &str| names.iter().position(|name| name == wanted);
+    for name in NEEDED.into_iter().chain([HEAD_SPEED]) {
+        if names.iter().filter(|other| *other == name).count() > 1 {
+            return Err(ExchangeError::StrikeColumns { problem: format!("the column {name} twice") });
+        }
+    }
+    let missing: Vec<&str> = NEEDED.into_iter().filter(|name| place(name).is_none()).collect();
+    if !missing.is_empty() {
+        let problem = format!("no column {}", missing.join(", "));
+        return Err(ExchangeError::StrikeColumns { problem });
+    }
+    let columns = NEEDED.map(|name| place(name).unwrap_or_default());
+    let reader = Reader { table: &table, decimals };
+    let speed = place(HEAD_SPEED);
+    let (mut strikes, mut head_speeds) = (Vec::new(), Vec::new());
+    for row in &table.rows {
+        let strike = Strike {
+            session: reader.whole(row, columns[0])?,
+            order: reader.whole(row, columns[1])?,
+            offset_in: reader.number(row, columns[2])?,
+            x_mm: reader.number(row, columns[3])?,
+            y_mm: reader.number(row, columns[4])?,
+        };
+        if let Some(speed) = speed.filter(|speed| !row.cells[*speed].trim().is_empty()) {
+            let value = reader.number(row, speed)?;
+            head_speeds.push(ResponseBall { session: strike.session, offset_in: strike.offset_in, value });
+        }
+        strikes.push(strike);
+    }
+    let passed_over = names
+        .iter()
+        .zip(&table.header.cells)
+        .filter(|(name, _)| !NEEDED.contains(&name.as_str()) && *name != HEAD_SPEED)
+        .map(|(_, cell)| cell.clone())
+        .collect();
+    Ok(StrikeFile { strikes, head_speeds, passed_over })
+}
+
+/// Writes a strike file, in the order of the balls given.
+#[must_use]
+pub fn strike_file(strikes: &[Strike]) -> String {
+    let mut text = format!("{}\n", NEEDED.join(","));
+    for strike in strikes {
+        let Strike { session, order, offset_in, x_mm, y_mm } = strike;
+        // writing to a String never fails
+        let _ = writeln!(text, "{session},{order},{offset_in},{x_mm},{y_mm}");
+    }
+    text
+}
+
+struct Reader<'a> {
+    table: &'a Table,
+    decimals: Decimals,
+}
+
+impl Reader<'_> {
+    fn number(&self, row: &Row, column: usize) -> Result<f64, ExchangeError> {
+        let cell = row.cells[column].trim();
+        let is_comma = cell.contains(',') && !cell.contains('.');
+        if is_comma && self.decimals == Decimals::Point {
+            return Err(ExchangeError::DecimalCommas { line: row.line, found: cell.to_owned() });
+        }
+        let text = if self.decimals == Decimals::Comma { cell.replace(',', ".") } else { cell.to_owned() };
+        let is_plain = text.chars().all(|sign| sign.is_ascii_digit() || "+-.eE".contains(sign));
+        match text.parse::<f64>() {
+            Ok(number) if is_plain && number.is_finite() => Ok(number),
+            _ => Err(self.bad(row, column, "a number")),
+        }
+    }
+
+    fn whole(&self, row: &Row, column: usize) -> Result<u32, ExchangeError> {
+        row.cells[column].trim().parse().map_err(|_| self.bad(row, column, "a whole number from 0"))
+    }
+
+    fn bad(&self, row: &Row, column: usize, expected: &'static str) -> ExchangeError {
+        let found: String = row.cells[column].chars().take(40).collect();
+        ExchangeError::BadStrike { line: row.line, column: self.table.header.cells[column].clone(), expected, found }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Decimals, read_strikes, strike_file};
+    use crate::ExchangeError;
+
+    const FILE: &str = "session,order,offset_in,x_mm,y_mm\n1,1,0.5,7.8,-8.2\n1,2,-0.25,8.1,4.5\n";
+
+    #[test]
+    fn what_is_written_is_read_back() {
+        let file = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap();
+        assert_eq!(file.strikes.len(), 2);
+        assert_eq!(strike_file(&file.strikes), FILE);
+    }
+
+    #[test]
+    fn line_ends_marks_order_of_columns_and_other_columns_change_nothing() {
+        let plain = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().strikes;
+        let windows = format!("\u{feff}{}", FILE.replace('\n', "\r\n"));
+        assert_eq!(read_strikes(windows.as_bytes(), Decimals::Point).unwrap().strikes, plain);
+        let other = "y_mm,Note,x_mm,offset_in,order,session\n-8.2,a,7.8,0.5,1,1\n4.5,b,8.1,-0.25,2,1\n";
+        let read = read_strikes(other.as_bytes(), Decimals::Point).unwrap();
+        assert_eq!(read.strikes, plain);
+        assert_eq!(read.passed_over, ["Note"]);
+    }
+
+    #[test]
+    fn decimal_commas_are_offered_and_not_guessed() {
+        let comma = FILE.replace(',', ";").replace('.', ",");
+        let refused = read_strikes(comma.as_bytes(), Decimals::Point).unwrap_err();
+        assert!(matches!(refused, ExchangeError::DecimalCommas { line: 2, .. }), "{refused}");
+        assert!(refused.hint().contains("decimal commas"), "{}", refused.hint());
+        let read = read_strikes(comma.as_bytes(), Decimals::Comma).unwrap();
+        assert_eq!(read.strikes, read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().strikes);
+    }
+
+    #[test]
+    fn what_is_no_strike_file_says_where() {
+        for (file, line) in [
+            ("session,order,offset_in,x_mm,y_mm\n1,1,0.5,seven,1\n", "line 2"),
+            ("session,order,offset_in,x_mm,y_mm\n1,1,0.5,7,1\n1,2,0.5,NaN,1\n", "line 3"),
+            ("session,order,offset_in,x_mm,y_mm\n1,1,0.5,1e999,1\n", "line 2"),
+            ("session,order,offset_in,x_mm,y_mm\n-1,1,0.5,1,1\n", "line 2"),
+            ("session,order,offset_in,x_mm\n1,1,0.5,1\n", "y_mm"),
+            ("session,order,offset_in,x_mm,y_mm,x_mm\n1,1,0.5,1,1,1\n", "twice"),
+        ] {
+            let refused = read_strikes(file.as_bytes(), Decimals::Point).unwrap_err().to_string();
+            assert!(refused.contains(line), "{refused}");
+        }
+    }
+}
