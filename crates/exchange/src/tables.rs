@@ -1,4 +1,4 @@
-//! Tables for a spreadsheet: golfers, visits, readings, clubs, jobs, follow-ups and remarks, a file each.
+//! Tables for a spreadsheet: golfers, visits, readings, clubs, trials, strikes, jobs, follow-ups and remarks, a file each.
 //!
 //! They are for reading and counting; what moves a studio is the studio file. Each begins with the mark of UTF-8, so
 //! that spreadsheet programs read every letter; rows end as RFC 4180 has it. Quantities stand in SI units, each with
@@ -30,6 +30,8 @@ pub fn export_csv(dossiers: &[Dossier], health: HealthRemarks) -> Vec<CsvFile> {
         CsvFile { name: "visits.csv", text: visit_table(&golfers) },
         CsvFile { name: "readings.csv", text: reading_table(&golfers) },
         CsvFile { name: "clubs.csv", text: club_table(&golfers) },
+        CsvFile { name: "trials.csv", text: trial_table(&golfers) },
+        CsvFile { name: "strikes.csv", text: strike_table(&golfers) },
         CsvFile { name: "jobs.csv", text: job_table(&golfers) },
         CsvFile { name: "follow_ups.csv", text: follow_up_table(&golfers) },
         CsvFile { name: "remarks.csv", text: remark_table(&golfers, health) },
@@ -115,6 +117,93 @@ fn visit_table(golfers: &[Named<'_>]) -> String {
             table.text(&visit.by);
             table.time(Some(visit.at_ms));
             table.flag(visit.removed);
+            table.end_row();
+        }
+    }
+    table.finish()
+}
+
+fn trial_table(golfers: &[Named<'_>]) -> String {
+    let mut table = TableWriter::new(&[
+        "id",
+        "golfer_id",
+        "golfer",
+        "club",
+        "base_length_m",
+        "offsets_in",
+        "visits",
+        "rounds",
+        "balls_in_a_row",
+        "seed",
+        "made_by",
+        "sweet_spot_sd_mm",
+        "reason",
+        "by",
+        "at_utc",
+        "thought_longest",
+        "opened",
+        "verdict",
+        "length_in",
+        "removed",
+    ]);
+    for named in golfers {
+        for trial in named.dossier.trials.iter().map(|kept| &kept.record) {
+            let offsets: Vec<String> = trial.offsets_in.iter().map(ToString::to_string).collect();
+            let verdict = trial.verdict.as_ref();
+            named.row(&mut table, &trial.id);
+            table.text(&trial.club);
+            table.some_number(Some(trial.base_length_m));
+            table.text(&offsets.join(" "));
+            table.some_integer(Some(trial.visits.into()));
+            table.some_integer(Some(trial.rounds.into()));
+            table.some_integer(Some(trial.balls_in_a_row.into()));
+            table.some_integer(Some(trial.seed.into()));
+            table.text(trial.made_by.words());
+            table.some_number(Some(trial.sweet_spot_sd_mm));
+            table.text(trial.reason.words());
+            table.text(&trial.by);
+            table.time(Some(trial.at_ms));
+            table.some_text(trial.thought_longest.as_deref());
+            table.day(trial.opened);
+            table.some_text(verdict.map(|verdict| verdict.words.as_str()));
+            table.some_number(verdict.and_then(|verdict| verdict.length_in));
+            table.flag(trial.removed);
+            table.end_row();
+        }
+    }
+    table.finish()
+}
+
+/// Strikes carry the columns of a strike file, so that those of one trial can be analysed as they are.
+fn strike_table(golfers: &[Named<'_>]) -> String {
+    let mut table = TableWriter::new(&[
+        "id",
+        "golfer_id",
+        "golfer",
+        "trial_id",
+        "session",
+        "order",
+        "offset_in",
+        "x_mm",
+        "y_mm",
+        "by",
+        "day",
+        "at_utc",
+        "removed",
+    ]);
+    for named in golfers {
+        for strike in named.dossier.strikes.iter().map(|kept| &kept.record) {
+            named.row(&mut table, &strike.id);
+            table.text(strike.trial.as_str());
+            table.some_integer(Some(strike.visit.into()));
+            table.some_integer(Some(strike.ball.into()));
+            table.some_number(Some(strike.offset_in));
+            table.some_number(Some(strike.x_mm));
+            table.some_number(Some(strike.y_mm));
+            table.text(&strike.by);
+            table.day(Some(strike.day));
+            table.time(Some(strike.at_ms));
+            table.flag(strike.removed);
             table.end_row();
         }
     }

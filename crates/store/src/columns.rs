@@ -127,6 +127,11 @@ impl Reader<'_> {
         Ok(self.0.try_get(column)?)
     }
 
+    /// Reads a small number that is not negative.
+    pub(crate) fn small<T: TryFrom<i64>>(&self, column: &str) -> Result<T, StoreError> {
+        self.int(column)?.try_into().map_err(|_| unreadable(column))
+    }
+
     pub(crate) fn some_int(&self, column: &str) -> Result<Option<i64>, StoreError> {
         Ok(self.0.try_get(column)?)
     }

@@ -8,8 +8,10 @@ mod job;
 mod photo;
 mod reading;
 mod remark;
+mod strike;
 mod target;
 mod tick;
+mod trial;
 mod visit;
 
 use crate::StoreError;
@@ -69,8 +71,8 @@ macro_rules! every_kind {
 mod studio_types {
     pub(super) use studio::{
         FollowUp, GolferFile as Golfer, HouseSettings as House, JobFile as Job, KeptTarget as Target,
-        OwnedClub as Club, Photo, Reading, Remark, Tick, Visit,
+        OwnedClub as Club, Photo, Reading, Remark, StrikeMark as Strike, Tick, TrialFile as Trial, Visit,
     };
 }
 
-every_kind!(Golfer, Visit, Club, Job, Reading, Target, Tick, FollowUp, Remark, Photo, House);
+every_kind!(Golfer, Visit, Club, Job, Trial, Reading, Target, Tick, Strike, FollowUp, Remark, Photo, House);

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use sqlx::{AnyConnection, Row};
 use studio::{
     Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo,
-    Reading, Record, RecordKind, Remark, Tick, Visit, digits, folded,
+    Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit, digits, folded,
 };
 
 /// A golfer found by the search.
@@ -125,6 +125,8 @@ impl Store {
             readings: all_of::<Reading>(&mut transaction, golfer).await?,
             clubs: all_of::<OwnedClub>(&mut transaction, golfer).await?,
             targets: all_of::<KeptTarget>(&mut transaction, golfer).await?,
+            trials: all_of::<TrialFile>(&mut transaction, golfer).await?,
+            strikes: all_of::<StrikeMark>(&mut transaction, golfer).await?,
             jobs: all_of::<JobFile>(&mut transaction, golfer).await?,
             ticks: all_of::<Tick>(&mut transaction, golfer).await?,
             follow_ups: all_of::<FollowUp>(&mut transaction, golfer).await?,

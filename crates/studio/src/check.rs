@@ -3,7 +3,7 @@
 
 use crate::{
     Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Reading,
-    Record, Remark, StudioError, Subject, Tick, Units, Visit, plain_text,
+    Record, Remark, StrikeMark, StudioError, Subject, Tick, TrialFile, Units, Visit, plain_text,
 };
 use bench::WayKind;
 use jiff::civil::Date;
@@ -52,6 +52,8 @@ impl Record {
             Self::Visit(record) => visit(record),
             Self::Club(record) => club(record),
             Self::Job(record) => job(record),
+            Self::Trial(record) => trial(record),
+            Self::Strike(record) => strike(record),
             Self::Reading(record) => reading(record),
             Self::Target(record) => target(record),
             Self::Tick(record) => tick(record),
@@ -139,6 +141,42 @@ fn club(record: &OwnedClub) -> Result<(), StudioError> {
         }
         _ => Ok(()),
     }
+}
+
+fn trial(record: &TrialFile) -> Result<(), StudioError> {
+    text("club", &record.club)?;
+    text("who planned it", &record.by)?;
+    some_text("the letter thought the longest", record.thought_longest.as_ref())?;
+    if let Some(verdict) = &record.verdict {
+        text("verdict", &verdict.words)?;
+        finite(verdict.length_in)?;
+    }
+    record.opened.map_or(Ok(()), day)?;
+    instant(record.at_ms)?;
+    if !(0.3..=1.5).contains(&record.base_length_m) {
+        return Err(bad("a club of 0.3 to 1.5 m", &record.base_length_m.to_string()));
+    }
+    if !(0.0..=10.0).contains(&record.sweet_spot_sd_mm) {
+        return Err(bad("a sweet spot known to 0 to 10 mm", &record.sweet_spot_sd_mm.to_string()));
+    }
+    Ok(record.plan().check()?)
+}
+
+fn strike(record: &StrikeMark) -> Result<(), StudioError> {
+    text("who read it", &record.by)?;
+    day(record.day)?;
+    instant(record.at_ms)?;
+    if record.visit == 0 || record.ball == 0 || record.visit > 99 || record.ball > 999 {
+        return Err(bad("a visit and a ball from 1", &format!("visit {}, ball {}", record.visit, record.ball)));
+    }
+    let ball = trial::Strike {
+        session: record.visit,
+        order: record.ball,
+        offset_in: record.offset_in,
+        x_mm: record.x_mm,
+        y_mm: record.y_mm,
+    };
+    Ok(ball.check()?)
 }
 
 fn reading(record: &Reading) -> Result<(), StudioError> {

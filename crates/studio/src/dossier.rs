@@ -2,7 +2,7 @@
 
 use crate::{
     CardText, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading,
-    Remark, Tick, Visit,
+    Remark, StrikeMark, Tick, TrialFile, Visit,
 };
 use bench::SetPlan;
 use card::CardProblem;
@@ -32,6 +32,10 @@ pub struct Dossier {
     pub clubs: Vec<Kept<OwnedClub>>,
     /// Targets that were kept.
     pub targets: Vec<Kept<KeptTarget>>,
+    /// Strike trials.
+    pub trials: Vec<Kept<TrialFile>>,
+    /// Balls of the trials.
+    pub strikes: Vec<Kept<StrikeMark>>,
     /// Jobs.
     pub jobs: Vec<Kept<JobFile>>,
     /// Ticks of the jobs.

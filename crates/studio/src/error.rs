@@ -34,6 +34,12 @@ pub enum StudioError {
     },
 }
 
+impl From<trial::TrialError> for StudioError {
+    fn from(error: trial::TrialError) -> Self {
+        Self::BadValue { message: error.to_string(), hint: Some(error.hint().to_owned()) }
+    }
+}
+
 impl StudioError {
     /// Returns what to do, where there is something.
     #[must_use]

@@ -1,8 +1,8 @@
 //! Any record, for those who keep them.
 
 use crate::{
-    FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark, Tick,
-    Visit,
+    FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark, StrikeMark, Tick,
+    TrialFile, Visit,
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -75,9 +75,11 @@ records! {
     Visit(Visit) "visit"
     Club(OwnedClub) "club"
     Job(JobFile) "job"
+    Trial(TrialFile) "trial"
     Reading(Reading) "reading"
     Target(KeptTarget) "target"
     Tick(Tick) "tick"
+    Strike(StrikeMark) "strike"
     FollowUp(FollowUp) "follow-up"
     Remark(Remark) "remark"
     Photo(Photo) "photo"
@@ -93,6 +95,8 @@ impl Record {
             Self::Visit(record) => &record.golfer,
             Self::Club(record) => &record.golfer,
             Self::Job(record) => &record.golfer,
+            Self::Trial(record) => &record.golfer,
+            Self::Strike(record) => &record.golfer,
             Self::Reading(record) => &record.golfer,
             Self::Target(record) => &record.golfer,
             Self::Tick(record) => &record.golfer,

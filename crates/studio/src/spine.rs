@@ -124,12 +124,7 @@ impl Dossier {
             ),
             self.clubs_station(),
             self.target_station(plan.as_ref().ok()),
-            Station {
-                name: StationName::Trial,
-                state: StationState::NotStarted,
-                number: "not run".to_owned(),
-                basis: "strikes over days decide".to_owned(),
-            },
+            self.trial_station(),
             self.job_station(),
             self.follow_up_station(house.dates(), today),
         ];
@@ -235,6 +230,35 @@ impl Dossier {
         Station { name, state, number: words, basis }
     }
 
+    fn trial_station(&self) -> Station {
+        let name = StationName::Trial;
+        let Some(trial) = self.trial().map(|kept| &kept.record) else {
+            return Station {
+                name,
+                state: StationState::NotStarted,
+                number: "not run".to_owned(),
+                basis: "strikes over days decide".to_owned(),
+            };
+        };
+        let visits = self.visits_hit(trial);
+        let balls = self.strikes_of(trial).len();
+        let on = if visits == 1 { "1 day".to_owned() } else { format!("{visits} days") };
+        match &trial.verdict {
+            Some(verdict) => Station {
+                name,
+                state: StationState::Done,
+                number: verdict.words.clone(),
+                basis: format!("{balls} balls on {on}"),
+            },
+            None => Station {
+                name,
+                state: StationState::InHand,
+                number: format!("{visits} of {} visits", trial.visits),
+                basis: "the code is not opened yet".to_owned(),
+            },
+        }
+    }
+
     fn job_station(&self) -> Station {
         let name = StationName::Job;
         let Some(job) = self.job().map(|kept| &kept.record) else {
@@ -296,6 +320,7 @@ impl Dossier {
             let label = match job.state {
                 JobState::OnTheBench | JobState::Curing | JobState::Rework => "Go on at the bench",
                 JobState::Ready => "Hand over",
+                JobState::OnTrial => return step(StationName::Trial, "Go on with the trial"),
                 JobState::HandedOver | JobState::FollowUpDue => return self.next_follow_up(),
                 _ => "Go on with the job",
             };
@@ -304,6 +329,9 @@ impl Dossier {
         match (state(StationName::Clubs), state(StationName::Target)) {
             (Some(StationState::NotStarted), _) => step(StationName::Clubs, "Write down the clubs"),
             (Some(StationState::InHand), _) => step(StationName::Clubs, "Finish the clubs"),
+            (_, Some(StationState::Done)) if state(StationName::Trial) == Some(StationState::InHand) => {
+                step(StationName::Trial, "Go on with the trial")
+            }
             (_, Some(StationState::Done)) if self.job().is_none() => step(StationName::Job, "Make the job"),
             (_, Some(StationState::Done)) => self.next_follow_up(),
             _ => step(StationName::Target, "Look at the target"),

@@ -36,6 +36,25 @@ impl Axis {
 }
 
 impl Strike {
+    /// Refuses a ball that cannot be meant.
+    ///
+    /// # Errors
+    /// [`TrialError::OutOfRange`] for a length or a place no club and no face has.
+    pub fn check(&self) -> Result<(), TrialError> {
+        let numbers = [
+            ("offset", self.offset_in, FARTHEST_OFFSET_IN, "in"),
+            ("x", self.x_mm, FARTHEST_MARK_MM, "mm"),
+            ("y", self.y_mm, FARTHEST_MARK_MM, "mm"),
+        ];
+        // a number that is none lies in no range
+        match numbers.into_iter().find(|(_, found, most, _)| !(-most..=*most).contains(found)) {
+            Some((column, found, most, unit)) => {
+                Err(TrialError::OutOfRange { session: self.session, order: self.order, column, found, most, unit })
+            }
+            None => Ok(()),
+        }
+    }
+
     pub(crate) fn along(&self, axis: Axis) -> f64 {
         match axis {
             Axis::Toe => self.x_mm,
@@ -108,7 +127,7 @@ impl Strikes {
             return Err(TrialError::TooManyBalls { found: strikes.len(), most: MOST_BALLS });
         }
         for strike in &strikes {
-            check(strike)?;
+            strike.check()?;
         }
         strikes.sort_by(|one, other| {
             (one.session, one.order).cmp(&(other.session, other.order)).then(one.offset_in.total_cmp(&other.offset_in))
@@ -236,25 +255,3 @@ pub fn is_same_length(one_in: f64, other_in: f64) -> bool {
     (one_in - other_in).abs() < 1.0 / 64.0
 }
 
-fn check(strike: &Strike) -> Result<(), TrialError> {
-    let at = |column, found, most, unit| TrialError::OutOfRange {
-        session: strike.session,
-        order: strike.order,
-        column,
-        found,
-        most,
-        unit,
-    };
-    // a number that is none lies in no range
-    let within = |value: f64, most: f64| (-most..=most).contains(&value);
-    if !within(strike.offset_in, FARTHEST_OFFSET_IN) {
-        return Err(at("offset", strike.offset_in, FARTHEST_OFFSET_IN, "in"));
-    }
-    if !within(strike.x_mm, FARTHEST_MARK_MM) {
-        return Err(at("x", strike.x_mm, FARTHEST_MARK_MM, "mm"));
-    }
-    if !within(strike.y_mm, FARTHEST_MARK_MM) {
-        return Err(at("y", strike.y_mm, FARTHEST_MARK_MM, "mm"));
-    }
-    Ok(())
-}

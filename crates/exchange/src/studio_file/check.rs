@@ -32,7 +32,7 @@ pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
                 let wanted = wanted.clone();
                 return Err(ExchangeError::NotThere { kind, id: id.clone(), of: of.word(), wanted });
             }
-            if matches!(record.kind(), RecordKind::Club | RecordKind::Job) {
+            if matches!(record.kind(), RecordKind::Club | RecordKind::Job | RecordKind::Trial) {
                 met.insert((kind, id));
             }
             // number 0 is a job the store has not numbered yet

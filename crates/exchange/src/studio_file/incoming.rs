@@ -7,7 +7,7 @@ use serde_json::error::Category;
 use std::collections::HashMap;
 use studio::{
     Changes, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Record,
-    RecordKind, Remark, Tick, Visit,
+    RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit,
 };
 
 /// A studio as it was read.
@@ -66,6 +66,9 @@ impl ImportedGolfer {
 
 /// The records a record hangs on beside its golfer, with what they are.
 pub(super) fn hangs_on(record: &Record) -> impl Iterator<Item = (RecordKind, &Id)> {
+    if let Record::Strike(strike) = record {
+        return Some((RecordKind::Trial, &strike.trial)).into_iter().chain(None);
+    }
     let (club, job) = match record {
         Record::Reading(reading) => (reading.club.as_ref(), reading.job.as_ref()),
         Record::Tick(tick) => (None, Some(&tick.job)),
@@ -75,6 +78,8 @@ pub(super) fn hangs_on(record: &Record) -> impl Iterator<Item = (RecordKind, &Id
         | Record::Visit(_)
         | Record::Club(_)
         | Record::Job(_)
+        | Record::Trial(_)
+        | Record::Strike(_)
         | Record::Target(_)
         | Record::Remark(_)
         | Record::House(_) => (None, None),
@@ -107,6 +112,10 @@ struct Document {
 struct GolferPart {
     golfer: GolferFile,
     visits: Vec<Visit>,
+    #[serde(default)]
+    trials: Vec<TrialFile>,
+    #[serde(default)]
+    strikes: Vec<StrikeMark>,
     readings: Vec<Reading>,
     clubs: Vec<OwnedClub>,
     targets: Vec<KeptTarget>,
@@ -127,9 +136,11 @@ impl From<GolferPart> for ImportedGolfer {
             .chain(all(part.visits))
             .chain(all(part.clubs))
             .chain(all(part.jobs))
+            .chain(all(part.trials))
             .chain(all(part.readings))
             .chain(all(part.targets))
             .chain(all(part.ticks))
+            .chain(all(part.strikes))
             .chain(all(part.follow_ups))
             .chain(all(part.remarks))
             .chain(all(part.photos))

@@ -7,7 +7,7 @@ use crate::outgoing::by_id;
 use serde::Serialize;
 use studio::{
     Dossier, FollowUp, GolferFile, HouseSettings, JobFile, Kept, KeptTarget, OwnedClub, Photo, Reading,
-    Remark, Tick, Visit,
+    Remark, StrikeMark, Tick, TrialFile, Visit,
 };
 
 /// The document. The keys are part of the format: see `docs/exchange.md`.
@@ -24,6 +24,8 @@ struct Document<'d> {
 struct GolferPart<'d> {
     golfer: &'d GolferFile,
     visits: Vec<&'d Visit>,
+    trials: Vec<&'d TrialFile>,
+    strikes: Vec<&'d StrikeMark>,
     readings: Vec<&'d Reading>,
     clubs: Vec<&'d OwnedClub>,
     targets: Vec<&'d KeptTarget>,
@@ -52,6 +54,8 @@ pub fn export_json(house: &HouseSettings, dossiers: &[Dossier], health: HealthRe
         .map(|dossier| GolferPart {
             golfer: &dossier.golfer.record,
             visits: records(&dossier.visits),
+            trials: records(&dossier.trials),
+            strikes: records(&dossier.strikes),
             readings: records(&dossier.readings),
             clubs: records(&dossier.clubs),
             targets: records(&dossier.targets),

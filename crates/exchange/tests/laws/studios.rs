@@ -7,8 +7,8 @@ use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use studio::{
-    Check, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept,
-    KeptTarget, Kind, OwnedClub, Photo, Reading, Record, Remark, Subject, Tick, Units, Visit, Work, WorkClub,
+    Check, ClubsMadeBy, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept,
+    KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record, Remark, StrikeMark, Subject, Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub,
     WorkSection, WorkStep, plain_text,
 };
 
@@ -276,6 +276,40 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         at_ms: seed.ms[2],
         removed: seed.flags[3],
     });
+    let trial = seed.flags[1].then(|| TrialFile {
+        id: ids.next(),
+        golfer: id.clone(),
+        club: "6 iron".to_owned(),
+        base_length_m: 0.95,
+        offsets_in: vec![-0.5, 0.0, 0.5],
+        visits: 6,
+        rounds: 2,
+        balls_in_a_row: 2,
+        seed: 7,
+        made_by: ClubsMadeBy::GripDown,
+        sweet_spot_sd_mm: 1.0,
+        reason: TrialReason::Everyone,
+        by: by(),
+        at_ms: seed.ms[2],
+        thought_longest: None,
+        opened: seed.flags[3].then(|| date(2026, 11, 3)),
+        verdict: seed.flags[3].then(|| KeptVerdict { words: "+1/4 in".to_owned(), length_in: Some(0.25) }),
+        removed: seed.flags[3],
+    });
+    let strike = trial.as_ref().map(|trial| StrikeMark {
+        id: ids.next(),
+        golfer: id.clone(),
+        trial: trial.id.clone(),
+        visit: 1,
+        ball: 12,
+        offset_in: -0.5,
+        x_mm: -3.4,
+        y_mm: 7.1,
+        by: by(),
+        day: date(2026, 11, 3),
+        at_ms: seed.ms[2],
+        removed: seed.flags[3],
+    });
     let target = seed.jobs.first().map(|(_, number)| KeptTarget {
         id: ids.next(),
         golfer: id.clone(),
@@ -290,6 +324,8 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
     Dossier {
         golfer: Kept { record: golfer, revision: 1 },
         visits: kept(visit),
+        trials: kept(trial),
+        strikes: kept(strike),
         readings: kept(readings),
         clubs: kept(clubs),
         targets: kept(target),
@@ -397,6 +433,8 @@ pub(crate) fn dossier_of(records: &[Record]) -> Dossier {
     Dossier {
         golfer: of!(Golfer).remove(0),
         visits: of!(Visit),
+        trials: of!(Trial),
+        strikes: of!(Strike),
         readings: of!(Reading),
         clubs: of!(Club),
         targets: of!(Target),

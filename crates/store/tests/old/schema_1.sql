@@ -108,4 +108,4 @@ INSERT INTO remark VALUES ('d729f151-816d-8f34-891c-388fe1f920e3', '01a213a9-f4c
 since spring', '2026-11-25', 'the fitter', 1795626235226, 0, 1, 9, 0);
 INSERT INTO photo VALUES ('01a213a9-f5ac-7631-8c7b-4e7639747827', '01a213a9-f4c5-76d1-9632-4b5136210317', 'e1e3e015-b525-8fbc-844a-7af3d8b12648', 'ferrule', 632, 1, 1, 'the fitter', 1795626235308, 0, 1, 12, 0);
 INSERT INTO house VALUES ('00000000-0000-7000-8000-000000000001', '{"round_to":"1/16 in"}', '{}', 0, 1, 8, 0);
-INSERT INTO studio_schema VALUES (1);
+INSERT INTO studio_schema (version) VALUES (1);

@@ -7,8 +7,13 @@ use store::{Address, Store};
 use tempfile::TempDir;
 
 /// Each schema's statements, and a studio of it with rows in every table.
-const RELEASED: [(&str, &str); 1] =
-    [(include_str!("../../migrations/0001_records.sql"), include_str!("../old/schema_1.sql"))];
+const RELEASED: [(&str, &str); 2] = [
+    (include_str!("../../migrations/0001_records.sql"), include_str!("../old/schema_1.sql")),
+    (
+        include_str!("../../migrations/0002_visits.sql"),
+        concat!(include_str!("../old/schema_1.sql"), include_str!("../old/schema_2.sql")),
+    ),
+];
 
 const MAKE_VERSION: &str = "CREATE TABLE IF NOT EXISTS studio_schema (version BIGINT NOT NULL);";
 
@@ -68,7 +73,8 @@ async fn every_old_studio_opens_after_a_copy_of_it_was_made() {
         let hit = store.search("rehor", 1).await.unwrap().remove(0);
         let dossier = store.dossier(&hit.golfer.id).await.unwrap();
         assert_eq!(dossier.remarks[0].record.text, "left hip\nsince spring");
-        assert!(dossier.visits.is_empty());
+        assert_eq!(dossier.visits.len(), place, "the first schema had none");
+        assert!(dossier.trials.is_empty() && dossier.strikes.is_empty());
         assert_eq!(dossier.days().len(), 1, "the day of the readings is a visit all the same");
         assert_eq!(store.house().await.unwrap().record.value("round_to"), "1/16 in");
         store.close().await;

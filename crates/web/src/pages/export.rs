@@ -10,11 +10,13 @@ use maud::{Markup, html};
 use studio::{Dossier, HouseSettings, RecordKind};
 
 /// The tables there are, with what they hold.
-const TABLES: [(&str, RecordKind); 7] = [
+const TABLES: [(&str, RecordKind); 9] = [
     ("golfers.csv", RecordKind::Golfer),
     ("visits.csv", RecordKind::Visit),
     ("readings.csv", RecordKind::Reading),
     ("clubs.csv", RecordKind::Club),
+    ("trials.csv", RecordKind::Trial),
+    ("strikes.csv", RecordKind::Strike),
     ("jobs.csv", RecordKind::Job),
     ("follow_ups.csv", RecordKind::FollowUp),
     ("remarks.csv", RecordKind::Remark),

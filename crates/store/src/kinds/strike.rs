@@ -1,0 +1,67 @@
+//! Balls of strike trials.
+
+use super::{Stored, day, id};
+use crate::StoreError;
+use crate::columns::{Reader, Statements, Table, Value};
+use std::sync::LazyLock;
+use studio::StrikeMark;
+
+static TABLE: Table = LazyLock::new(|| {
+    Statements::of(
+        "strike",
+        &[
+            "id",
+            "golfer_id",
+            "trial_id",
+            "visit",
+            "ball",
+            "offset_in",
+            "x_mm",
+            "y_mm",
+            "by_whom",
+            "day",
+            "at_ms",
+            "removed",
+        ],
+    )
+});
+
+impl Stored for StrikeMark {
+    fn table() -> &'static Table {
+        &TABLE
+    }
+
+    fn values(&self) -> Result<Vec<Value>, StoreError> {
+        Ok(vec![
+            self.id.as_str().into(),
+            self.golfer.as_str().into(),
+            self.trial.as_str().into(),
+            i64::from(self.visit).into(),
+            i64::from(self.ball).into(),
+            self.offset_in.into(),
+            self.x_mm.into(),
+            self.y_mm.into(),
+            self.by.clone().into(),
+            self.day.to_string().into(),
+            self.at_ms.into(),
+            self.removed.into(),
+        ])
+    }
+
+    fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
+        Ok(Self {
+            id: row.formed("id", id)?,
+            golfer: row.formed("golfer_id", id)?,
+            trial: row.formed("trial_id", id)?,
+            visit: row.small("visit")?,
+            ball: row.small("ball")?,
+            offset_in: row.real("offset_in")?,
+            x_mm: row.real("x_mm")?,
+            y_mm: row.real("y_mm")?,
+            by: row.text("by_whom")?,
+            day: row.formed("day", day)?,
+            at_ms: row.int("at_ms")?,
+            removed: row.flag("removed")?,
+        })
+    }
+}
