@@ -106,6 +106,7 @@
     }
     const own = form.querySelector('input[name="act"]');
     if (own) own.value = newId();
+    document.dispatchEvent(new Event('lengthwise:queued'));
     sendWaiting();
   };
   window.addEventListener('beforeunload', (event) => {
@@ -226,7 +227,7 @@
     if (settled) return;
     isMissed = taking > 0;
     if (isMissed) return;
-    const bench = document.getElementById('bench');
+    const bench = document.querySelector('#bench, #bay');
     if (!bench && isTypedIn()) {
       say('Changed on another device. Save, or load the page again to see it.');
       return;
@@ -263,6 +264,7 @@
     else undo?.remove();
     window.htmx?.process(main);
     dress(main);
+    document.dispatchEvent(new Event('lengthwise:drawn'));
   };
   if (follows && window.EventSource) {
     let stream;

@@ -10,10 +10,12 @@ pub(crate) mod import;
 pub(crate) mod job;
 pub(crate) mod measure;
 pub(crate) mod photo;
+pub(crate) mod strikes;
 pub(crate) mod studio;
 pub(crate) mod target;
 pub(crate) mod trial;
 pub(crate) mod undo;
+pub(crate) mod verdict;
 
 use crate::app::{App, Now};
 use crate::error::PageError;

@@ -4,7 +4,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, device, export, follow_up, golfer, house, import, job, measure, photo, studio, target, trial, undo,
+    clubs, device, export, follow_up, golfer, house, import, job, measure, photo, strikes, studio, target,
+    trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -49,7 +50,18 @@ pub(crate) fn router(app: App) -> Router {
         .route("/photos/{photo}", get(photo::show))
         .route("/golfers/{golfer}/target", get(target::show).post(target::choose))
         .route("/golfers/{golfer}/target/keep", post(target::keep))
-        .route("/golfers/{golfer}/trial", get(trial::show))
+        .route("/golfers/{golfer}/trial", get(trial::show).post(trial::make))
+        .route("/golfers/{golfer}/trial/open", post(trial::open))
+        .route("/golfers/{golfer}/trial/more", post(trial::one_more))
+        .route("/golfers/{golfer}/trial/put-away", post(trial::put_away))
+        .route("/golfers/{golfer}/trial/visits/{visit}", get(strikes::show))
+        .route("/golfers/{golfer}/trial/visits/{visit}/sheet", get(trial::order_sheet))
+        .route("/golfers/{golfer}/trial/strikes", post(strikes::take))
+        .route("/golfers/{golfer}/trial/strikes/many", post(strikes::take_many))
+        .route("/golfers/{golfer}/trial/take-back", post(strikes::take_back))
+        .route("/golfers/{golfer}/trial/verdict", get(verdict::show))
+        .route("/golfers/{golfer}/trial/golfers-sheet", get(verdict::golfers_sheet))
+        .route("/golfers/{golfer}/trial/strikes.csv", get(verdict::strikes_csv))
         .route("/golfers/{golfer}/job", get(job::show).post(job::make))
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))

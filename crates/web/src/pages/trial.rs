@@ -1,29 +1,158 @@
-//! The trial: a station that explains itself until the trial itself is there.
+//! The trial: planned, its visits one by one, its code opened at the end.
+
+mod overview;
+mod plan_form;
+mod plan_sheet;
+
+pub(crate) use plan_sheet::order_sheet;
 
 use super::GolferPage;
+use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
+use crate::form::Form;
+use crate::parts::problem::{Problem, Refused, drawn_again};
 use crate::shell::golfer_path;
 use axum::extract::{Path, State};
-use maud::{Markup, html};
-use studio::StationName;
+use axum::response::{IntoResponse, Redirect, Response};
+use maud::Markup;
+use plan_form::Wish;
+use sheet::verdict_words;
+use studio::{Dossier, Kept, KeptVerdict, StationName, TrialFile, plain_text};
+use trial::Kind;
 
 /// `GET /golfers/{golfer}/trial`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let content = html! {
-        div class="lead" {
-            p {
-                "The rule gives a starting value. What decides are strikes on the face over several days: a good day can make a wrong "
-                "length look right, so days count, not balls."
-            }
-            p {
-                "Planning and judging such a trial is not part of this version. By hand: two or three lengths a quarter to half an inch "
-                "apart, at least three separate days, eight to twelve counted strikes a day with each, the order mixed, and nobody told "
-                "which is which. Write down what you see as a remark."
-            }
-        }
-        p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "Go on to the job" } }
+    trial_page(&GolferPage::fresh(&app, &dossier, &house)).await
+}
+
+async fn trial_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
+    let content = match page.dossier.trial() {
+        Some(kept) => overview::overview(page, kept),
+        None => plan_form::plan_form(page),
     };
-    GolferPage::fresh(&app, &dossier, &house).draw(Some(StationName::Trial), "Trial", &content).await
+    page.draw(Some(StationName::Trial), "Trial", &content).await
+}
+
+/// The trial in hand.
+pub(crate) fn in_hand(dossier: &Dossier) -> Result<&Kept<TrialFile>, PageError> {
+    dossier.trial().ok_or(PageError::NotFound("trial"))
+}
+
+/// The address of a golfer's trial.
+pub(crate) fn trial_path(dossier: &Dossier) -> String {
+    format!("{}/trial", golfer_path(dossier))
+}
+
+/// `POST /golfers/{golfer}/trial`: plans a trial.
+pub(crate) async fn make(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to(&trial_path(&dossier)).into_response());
+    }
+    let changes = acts::act(&form, &house, "")?;
+    match Wish::read(&form, &dossier, &house, now.day) {
+        Ok(wish) => {
+            let trial = wish.into_trial(&changes, &dossier, now.ms);
+            let sentence = format!(
+                "Trial planned: {}, {} visits with {} balls",
+                trial.club,
+                trial.visits,
+                trial.plan().balls_a_visit()
+            );
+            acts::save(&app, studio::Changes { sentence, ..changes.with_new(trial) }, &now).await?;
+            Ok(Redirect::to(&trial_path(&dossier)).into_response())
+        }
+        Err(problems) => {
+            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+            Ok(drawn_again(trial_page(&page).await?))
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/trial/open`: opens the code, and keeps what the trial says.
+pub(crate) async fn open(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let verdict_at = format!("{}/verdict", trial_path(&dossier));
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to(&verdict_at).into_response());
+    }
+    let kept = in_hand(&dossier)?;
+    let thought_longest = match plain_text("letter", form.get("thought").unwrap_or_default()) {
+        Ok(letter) => letter,
+        Err(error) => {
+            let problems = [Problem::of("thought", "Which club was longest", &error)];
+            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+            return Ok(drawn_again(trial_page(&page).await?));
+        }
+    };
+    let analysis = dossier.analysis(&kept.record)?;
+    let words = verdict_words(&analysis).headline;
+    let is_length = matches!(analysis.decision.kind, Kind::Change | Kind::Leaning);
+    let opened = TrialFile {
+        thought_longest: thought_longest.or_else(|| kept.record.thought_longest.clone()),
+        opened: kept.record.opened.or(Some(now.day)),
+        verdict: Some(KeptVerdict {
+            words: words.clone(),
+            length_in: is_length.then_some(analysis.decision.length_in),
+        }),
+        ..kept.record.clone()
+    };
+    let changes = acts::act(&form, &house, format!("Trial: the code was opened; {words}"))?
+        .with_changed(opened, form.seen_or(kept.revision));
+    acts::save_or_ask(&app, changes, &now, &format!("{}/open", trial_path(&dossier)), &form).await?;
+    Ok(Redirect::to(&verdict_at).into_response())
+}
+
+/// `POST /golfers/{golfer}/trial/more`: one visit more than planned.
+pub(crate) async fn one_more(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    change(&app, &id, &form, "more", "Trial: one visit more", |trial| TrialFile {
+        visits: trial.visits.saturating_add(1),
+        ..trial
+    })
+    .await
+}
+
+/// `POST /golfers/{golfer}/trial/put-away`: makes room for another trial; its balls stay in the golfer's file.
+pub(crate) async fn put_away(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    change(&app, &id, &form, "put-away", "Trial put away", |trial| TrialFile { removed: true, ..trial }).await
+}
+
+async fn change(
+    app: &App,
+    id: &str,
+    form: &Form,
+    what: &str,
+    sentence: &str,
+    changed: impl Fn(TrialFile) -> TrialFile,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(id).await?;
+    let now = app.now();
+    let path = trial_path(&dossier);
+    if !acts::is_known(app, form).await? {
+        let kept = in_hand(&dossier)?;
+        let changes = acts::act(form, &house, sentence)?
+            .with_changed(changed(kept.record.clone()), form.seen_or(kept.revision));
+        acts::save_or_ask(app, changes, &now, &format!("{path}/{what}"), form).await?;
+    }
+    Ok(Redirect::to(&path).into_response())
 }
