@@ -4,6 +4,7 @@ import { test } from 'node:test';
 import { findings } from '../lib/axe.js';
 import { DEVICES, complaintsOf, useDevices } from '../lib/browser.js';
 import {
+  atTheEdge,
   coveredWhenFocused,
   doubleEveryText,
   doubleTheRoot,
@@ -19,6 +20,8 @@ import { useStudio } from '../lib/studio.js';
 
 /** The smallest thing a finger hits. */
 const LEAST_TARGET = 44;
+/** A hand that holds the device touches its edges: nothing is pressed there but the bar at the thumb. */
+const EDGE = 24;
 const NARROWEST = 320;
 /** All that the dark can change. */
 const OF_COLOUR = ['color-contrast', 'link-in-text-block'];
@@ -46,6 +49,7 @@ async function walk(device) {
         shape: await shape(page, kind),
         primary: await primary(page, kind, device),
         targets: await page.evaluate(smallTargets, LEAST_TARGET),
+        edge: await page.evaluate(atTheEdge, EDGE),
         covered: await page.evaluate(coveredWhenFocused),
         axe: await axe(page),
         sideways: await sideways(page, device),
@@ -181,6 +185,7 @@ for (const device of Object.keys(DEVICES)) {
     ['covered', 'what has the focus is not under the bar at the thumb'],
     ['axe', 'axe finds no fault, light and dark'],
     ['sideways', 'no sideways scroll'],
+    ['edge', `what is touched stands ${EDGE} from the screen's left and right edge`],
     ['longer', 'text two fifths longer finds its room'],
     ['complaints', 'the console is silent and the policy stops nothing'],
   ]) {
