@@ -139,7 +139,8 @@ fn head(title: &str, style: &str) -> Markup {
             link rel="stylesheet" href=(assets::path(style));
             link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
             script src=(assets::path("htmx.js")) defer {}
-            script src=(assets::path("studio.js")) defer {}
+            // what it dresses is shown dressed from the first, so that nothing moves afterwards
+            script src=(assets::path("studio.js")) defer blocking="render" {}
         }
     }
 }

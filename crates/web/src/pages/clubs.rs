@@ -15,7 +15,8 @@ use bench::WayKind;
 use maud::{Markup, html};
 use sheet::words::rich;
 use studio::{
-    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, plain_text,
+    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, Units,
+    plain_text,
 };
 
 /// `GET /golfers/{golfer}/clubs`
@@ -27,7 +28,7 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
 async fn clubs_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
     let GolferPage { now, dossier, house, .. } = page;
     let path = format!("{}/clubs", golfer_path(dossier));
-    let unit = house.units().length_unit();
+    let unit = if house.units() == Units::Metric { "millimetres" } else { "inches" };
     let content = html! {
         (summary_of_rows(page.refused))
         (what_cannot_be_meant(dossier, house, now))
@@ -79,6 +80,7 @@ fn row(dossier: &Dossier, house: &HouseSettings, kept: &Kept<OwnedClub>, refused
             th scope="row" class="text" {
                 (row_seen(dossier, kept, &key))
                 (cell(&format!("{key}.name"), &club.name, "Club", &club.name, refused))
+                @if let Some(reading) = has_findings { span class="caution" { (reading.typed) } }
             }
             @for field in TABLE_FIELDS {
                 @let kept = dossier.club_reading(&club.id, field).map(|reading| field.bare(&reading.typed, house.units())).unwrap_or_default();
@@ -86,7 +88,6 @@ fn row(dossier: &Dossier, house: &HouseSettings, kept: &Kept<OwnedClub>, refused
             }
             td class="text" {
                 a href=(format!("{}/clubs/{}", golfer_path(dossier), club.id)) aria-label=(format!("More of the {}", club.name)) { "more" }
-                @if let Some(reading) = has_findings { " " span class="caution" { (reading.typed) } }
             }
         }
     }
