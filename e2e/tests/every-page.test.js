@@ -76,6 +76,9 @@ async function shape(page, kind) {
   const faults = counted.filter(([, count]) => count !== 1).map(([part, count]) => `${count} of ${part}`);
   const title = await page.title();
   if (title !== `${kind.title}, Lengthwise`) faults.push(`titled ${title}`);
+  // what leads on stands in the same place on every page; a sheet is paper
+  const ways = await page.locator('header nav a').allInnerTexts();
+  if (!kind.isPaper && ways.join() !== 'Studio,House,Help') faults.push(`leads to ${ways}`);
   if ((await page.locator('html').getAttribute('lang')) !== 'en') faults.push('no language');
   return faults;
 }
@@ -179,13 +182,13 @@ function textSize(page) {
 
 for (const device of Object.keys(DEVICES)) {
   for (const [look, says] of [
-    ['shape', 'one h1, one main, a language, and a title of what, who, Lengthwise'],
+    ['shape', 'one h1, one main, one place for help, a language, and a title of what, who, Lengthwise'],
     ['primary', 'one primary button on a page of the spine, on a tablet in view'],
     ['targets', `what is touched is at least ${LEAST_TARGET} high`],
+    ['edge', `what is touched stands ${EDGE} from the screen's left and right edge`],
     ['covered', 'what has the focus is not under the bar at the thumb'],
     ['axe', 'axe finds no fault, light and dark'],
     ['sideways', 'no sideways scroll'],
-    ['edge', `what is touched stands ${EDGE} from the screen's left and right edge`],
     ['longer', 'text two fifths longer finds its room'],
     ['complaints', 'the console is silent and the policy stops nothing'],
   ]) {

@@ -66,6 +66,7 @@ async fn the_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
             main,
             follows: Some(golfer.id.as_str()),
             last: Last::of(&log, now, &path),
+            help: "stations",
         },
     ))
 }

@@ -65,6 +65,7 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
             },
             follows: Some("house"),
             last: Last::of(&log, &now, "/house"),
+            help: "",
         },
     ))
 }
