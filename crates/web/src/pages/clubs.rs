@@ -8,6 +8,7 @@ use crate::form::Form;
 use crate::parts::club_cells::{Cells, NEW_ROWS, TABLE_FIELDS, cell_name, row_seen};
 use crate::parts::field::{choice, id_of};
 use crate::parts::problem::{Refused, drawn_again, summary_of_rows};
+use crate::parts::ways::way_of;
 use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -16,7 +17,6 @@ use maud::{Markup, html};
 use sheet::words::rich;
 use studio::{
     Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, Units,
-    plain_text,
 };
 
 /// `GET /golfers/{golfer}/clubs`
@@ -371,15 +371,4 @@ pub(crate) async fn save_one(
     let left = Form::of(form.all().filter(|(name, _)| problems.iter().any(|problem| problem.field == *name)));
     let page = GolferPage::again(&app, &dossier, &house, Refused::of(&left, &problems));
     Ok(drawn_again(club_page(&page, find(&dossier, &club)?).await?))
-}
-
-fn way_of(form: &Form) -> Result<Option<String>, PageError> {
-    let typed = plain_text("way", form.get("way").unwrap_or_default())?;
-    match typed {
-        None => Ok(None),
-        Some(words) if WayKind::from_words(&words).is_some() => Ok(Some(words)),
-        Some(_) => {
-            Err(PageError::bad("Expected a way of the list, found another word.", "Choose one of them."))
-        }
-    }
 }
