@@ -204,6 +204,33 @@ export function smallTargets(least) {
     });
 }
 
+/** Buttons, fields and links nearer than `margin` to the left or right edge of the screen; not the bar at the thumb. */
+export function atTheEdge(margin) {
+  const isSeen = (element) =>
+    element.checkVisibility({ visibilityProperty: true, opacityProperty: true }) &&
+    !element.closest('.unseen, .skip, .keepbar');
+  const right = document.documentElement.clientWidth - margin;
+  // what scrolls in a box of its own ends where the box ends
+  const shown = (element) => {
+    let { left: from, right: to } = element.getBoundingClientRect();
+    for (let box = element.parentElement; box && box !== document.body; box = box.parentElement) {
+      if (getComputedStyle(box).overflowX === 'visible') continue;
+      const sides = box.getBoundingClientRect();
+      [from, to] = [Math.max(from, sides.left), Math.min(to, sides.right)];
+    }
+    return { from, to };
+  };
+  return [...document.querySelectorAll('button, input:not([type="hidden"]), textarea, select, summary, a[href]')]
+    .filter(isSeen)
+    .map((element) => ({ element, ...shown(element) }))
+    .filter(({ from, to }) => from < to && (from < margin - 0.1 || to > right + 0.1))
+    .map(({ element, from, to }) => {
+      const what = element.getAttribute('aria-label') ?? element.textContent.trim();
+      const name = [element.localName, ...element.classList].join('.');
+      return `${name} "${what.slice(0, 40)}" goes from ${from.toFixed(1)} to ${to.toFixed(1)}`;
+    });
+}
+
 /** The primary buttons that are seen, and how far down each ends. */
 export function primaries() {
   return [...document.querySelectorAll('.primary')]

@@ -85,6 +85,7 @@ export async function everyPage(studio, empty) {
     { name: 'search with hits', title: 'Golfers like "o"', address: '/?q=o' },
     { name: 'search with none', title: 'Golfers like "Quentin"', address: '/?q=Quentin' },
     { name: 'house', title: 'House', address: '/house' },
+    { name: 'help', title: 'Help', address: '/help' },
     { name: 'no such page', title: 'Error: There is no such page', address: '/no-such', status: 404 },
     { name: 'golfer', title: GOLFERS.marta, address: at.marta, isOnSpine: true },
     { name: 'golfer with a health remark', title: GOLFERS.maeve, address: at.maeve, isOnSpine: true },

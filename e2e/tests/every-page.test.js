@@ -4,6 +4,7 @@ import { test } from 'node:test';
 import { findings } from '../lib/axe.js';
 import { DEVICES, complaintsOf, useDevices } from '../lib/browser.js';
 import {
+  atTheEdge,
   coveredWhenFocused,
   doubleEveryText,
   doubleTheRoot,
@@ -19,6 +20,8 @@ import { useStudio } from '../lib/studio.js';
 
 /** The smallest thing a finger hits. */
 const LEAST_TARGET = 44;
+/** A hand that holds the device touches its edges: nothing is pressed there but the bar at the thumb. */
+const EDGE = 24;
 const NARROWEST = 320;
 /** All that the dark can change. */
 const OF_COLOUR = ['color-contrast', 'link-in-text-block'];
@@ -46,6 +49,7 @@ async function walk(device) {
         shape: await shape(page, kind),
         primary: await primary(page, kind, device),
         targets: await page.evaluate(smallTargets, LEAST_TARGET),
+        edge: await page.evaluate(atTheEdge, EDGE),
         covered: await page.evaluate(coveredWhenFocused),
         axe: await axe(page),
         sideways: await sideways(page, device),
@@ -72,6 +76,9 @@ async function shape(page, kind) {
   const faults = counted.filter(([, count]) => count !== 1).map(([part, count]) => `${count} of ${part}`);
   const title = await page.title();
   if (title !== `${kind.title}, Lengthwise`) faults.push(`titled ${title}`);
+  // what leads on stands in the same place on every page; a sheet is paper
+  const ways = await page.locator('header nav a').allInnerTexts();
+  if (!kind.isPaper && ways.join() !== 'Studio,House,Help') faults.push(`leads to ${ways}`);
   if ((await page.locator('html').getAttribute('lang')) !== 'en') faults.push('no language');
   return faults;
 }
@@ -175,9 +182,10 @@ function textSize(page) {
 
 for (const device of Object.keys(DEVICES)) {
   for (const [look, says] of [
-    ['shape', 'one h1, one main, a language, and a title of what, who, Lengthwise'],
+    ['shape', 'one h1, one main, one place for help, a language, and a title of what, who, Lengthwise'],
     ['primary', 'one primary button on a page of the spine, on a tablet in view'],
     ['targets', `what is touched is at least ${LEAST_TARGET} high`],
+    ['edge', `what is touched stands ${EDGE} from the screen's left and right edge`],
     ['covered', 'what has the focus is not under the bar at the thumb'],
     ['axe', 'axe finds no fault, light and dark'],
     ['sideways', 'no sideways scroll'],

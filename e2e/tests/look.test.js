@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
+import { Hand } from '../lib/hand.js';
 import { golferCalled } from '../lib/pages.js';
 import { useStudio } from '../lib/studio.js';
 
@@ -77,6 +78,102 @@ test('digits of a column are equally wide', async () => {
     });
     assert.equal(widths[0], widths[1]);
     assert.ok(widths[0] > 10);
+  });
+});
+
+/**
+ * Where the whole part of each number of the clubs' table ends, by column, worked out from the words alone: a text of
+ * the cell's own font is laid out beside it and measured up to the last digit before a space, a point or a fraction.
+ */
+function endsOfWholeParts() {
+  const columns = new Map();
+  for (const row of document.querySelector('.cells').tBodies[0].rows) {
+    [...row.querySelectorAll('td .cell')].forEach((cell, column) => {
+      const [whole] = cell.value.match(/^[A-Z]?\d+(?=$|[ .])/) ?? [];
+      if (!whole) return;
+      const look = getComputedStyle(cell);
+      const copy = document.createElement('span');
+      copy.textContent = cell.value;
+      for (const name of ['font', 'letterSpacing', 'fontVariantNumeric', 'fontFeatureSettings']) copy.style[name] = look[name];
+      Object.assign(copy.style, { position: 'fixed', whiteSpace: 'pre' });
+      document.body.append(copy);
+      const range = document.createRange();
+      range.setStart(copy.firstChild, whole.length);
+      range.setEnd(copy.firstChild, cell.value.length);
+      const tail = whole.length === cell.value.length ? 0 : range.getBoundingClientRect().width;
+      copy.remove();
+      const inner = cell.getBoundingClientRect().right - parseFloat(look.borderRightWidth) - parseFloat(look.paddingRight);
+      const starts = cell.getBoundingClientRect().left + parseFloat(look.borderLeftWidth) + parseFloat(look.paddingLeft);
+      const end = look.textAlign === 'right' ? inner - tail : starts;
+      columns.set(column, [...(columns.get(column) ?? []), { value: cell.value, tail, end }]);
+    });
+  }
+  return [...columns.values()];
+}
+const apart = (numbers) => Math.max(...numbers.map(({ end }) => end)) - Math.min(...numbers.map(({ end }) => end));
+
+test('numbers of the clubs stand with their whole parts one under another', async () => {
+  const golfer = await golferCalled(studio, 'Marta Lindqvist');
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(`${studio.url}${golfer}/clubs`);
+    await page.evaluate(() => document.fonts.ready);
+    const assertInLine = async () => {
+      const columns = await page.evaluate(endsOfWholeParts);
+      assert.ok(columns.length >= 4 && columns.every((numbers) => numbers.length >= 6), JSON.stringify(columns));
+      for (const numbers of columns) assert.ok(apart(numbers) < 0.75, JSON.stringify(numbers));
+      return columns;
+    };
+    const [lengths] = await assertInLine();
+    // some have a fraction and some have none, so that standing in line is no accident
+    assert.ok(lengths.some(({ tail }) => tail === 0) && lengths.some(({ tail }) => tail > 10), JSON.stringify(lengths));
+    // a longer fraction makes room for itself when its cell is left
+    const field = page.locator('.cells td .cell').first();
+    await field.fill('37 13/16');
+    await field.press('Tab');
+    const widest = (numbers) => Math.max(...numbers.map(({ tail }) => tail));
+    const [longer] = await assertInLine();
+    assert.ok(widest(longer) > widest(lengths) + 5, JSON.stringify(longer));
+    // and so does one that is pasted
+    const hand = new Hand(page);
+    await hand.press(page.locator('#n-1-lie'));
+    await hand.paste([['62.25'], ['63'], ['63 1/16']]);
+    await hand.button('Fill them in', page.getByRole('dialog', { name: 'What will be pasted' }));
+    const pasted = (await assertInLine()).flat().map(({ value }) => value);
+    assert.ok(pasted.includes('62.25'), pasted.join());
+  });
+});
+
+test('on a tablet upright the longest numbers of a club are seen whole', async () => {
+  const golfer = await golferCalled(studio, 'Marta Lindqvist');
+  await onDevices([DEVICES['tablet upright']], async (page) => {
+    await page.goto(`${studio.url}${golfer}/clubs`);
+    await page.evaluate(() => document.fonts.ready);
+    const cells = page.locator('.cells tbody tr').first().locator('td .cell');
+    const longest = ['44 13/16', '60.25', '46.5', '426.5', '28 13/16', 'D9.25', '52.5'];
+    assert.equal(await cells.count(), longest.length);
+    for (const [place, number] of longest.entries()) await cells.nth(place).fill(number);
+    await page.locator('h1').click();
+    const cut = () =>
+      page.locator('.cells .cell').evaluateAll((all) =>
+        all.filter((cell) => cell.scrollWidth > cell.clientWidth).map((cell) => `${cell.value}: ${cell.scrollWidth} in ${cell.clientWidth}`),
+      );
+    assert.deepEqual(await cut(), []);
+    // one that has no room is cut itself, and pushes no other out of its cell
+    await cells.first().fill('44 13/16 inches');
+    await page.locator('h1').click();
+    const alone = await cut();
+    assert.ok(alone.length === 1 && alone[0].startsWith('44 13/16 inches'), alone.join());
+  });
+});
+
+test('on a phone the numbers of a club stand at the left', async () => {
+  const golfer = await golferCalled(studio, 'Marta Lindqvist');
+  await onDevices([DEVICES.phone], async (page) => {
+    await page.goto(`${studio.url}${golfer}/clubs`);
+    const looks = await page.locator('.cells td .cell').evaluateAll((cells) =>
+      cells.map((cell) => `${getComputedStyle(cell).textAlign} ${getComputedStyle(cell).paddingRight}`),
+    );
+    assert.deepEqual([...new Set(looks)], ['left 6px']);
   });
 });
 

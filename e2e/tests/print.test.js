@@ -3,9 +3,12 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { useBrowser } from '../lib/browser.js';
 import { scrollingBoxes, tooWide } from '../lib/measure.js';
+import { golferCalled } from '../lib/pages.js';
 import { everySheet } from '../lib/sheets.js';
+import { useStudio } from '../lib/studio.js';
 
 const withPage = useBrowser();
+const studio = await useStudio({ isFilled: true });
 const MOST_PAGES = { job: 4, golfer: 3 };
 
 /** Pages of a PDF. The browser writes page objects uncompressed, so they can be counted in the bytes. */
@@ -54,6 +57,36 @@ for (const sheet of everySheet()) {
         assert.equal(ground, 'rgb(255, 255, 255)');
       },
       { media: 'print', colorScheme: 'dark' },
+    );
+  });
+}
+
+/** Tables that end right of what holds the page's content, each with how far. */
+function tablesOverTheEdge() {
+  const edge = document.querySelector('main').getBoundingClientRect().right;
+  return [...document.querySelectorAll('main table')]
+    .map((table) => ({ words: table.textContent.trim().slice(0, 40), over: table.getBoundingClientRect().right - edge }))
+    .filter(({ over }) => over > 0.5);
+}
+
+for (const station of ['measure', 'clubs', 'target', 'job', 'follow-up']) {
+  test(`${station} with everything opened: nothing is cut off at the right of the paper`, async () => {
+    const golfer = await golferCalled(studio, 'Marta Lindqvist');
+    await withPage(
+      async (page) => {
+        await page.goto(`${studio.url}${golfer}/${station}`);
+        await page.evaluate(() => document.fonts.ready);
+        const { width } = await page.evaluate(widthOnPaper);
+        await page.setViewportSize({ width: Math.floor(width), height: 1000 });
+        await page.evaluate(() => document.querySelectorAll('details').forEach((box) => (box.open = true)));
+        // the ways of each iron and wedge stand in a table
+        if (station === 'target') assert.ok((await page.locator('.club table').count()) > 5);
+        assert.deepEqual(await page.evaluate(tablesOverTheEdge), []);
+        assert.deepEqual(await page.evaluate(tooWide, Math.floor(width)), []);
+        const cut = (await page.evaluate(scrollingBoxes)).filter((box) => !box.what.startsWith('input'));
+        assert.deepEqual(cut, []);
+      },
+      { media: 'print' },
     );
   });
 }

@@ -4,7 +4,7 @@ mod before_after;
 mod club;
 mod ladder;
 
-pub use before_after::before_after;
+pub use before_after::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after};
 pub use club::club;
 pub use ladder::ladder;
 

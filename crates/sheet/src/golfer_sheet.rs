@@ -10,7 +10,6 @@ use bench::{PartLine, SetPlan, Standing, WayKind, WhySaid};
 use clubs::clubs;
 use jiff::civil::Date;
 use maud::{Markup, html};
-use quantity::InchStep;
 
 /// Writes the golfer's sheet as a whole HTML document.
 #[must_use]
@@ -66,7 +65,7 @@ fn answer(plan: &SetPlan) -> Markup {
     };
     html! {
         section class="answer" {
-            p class="soft" { "Starting point for a six-iron" }
+            p class="soft" { (words::STARTING_POINT) }
             p class="big" { (words::answer(built, &target.six_iron)) }
             p class="lead" {
                 "From the height of the middle knuckle of your lead hand, " (length_with_metric(target.knuckle_height))
@@ -87,11 +86,7 @@ fn answer_for_the_growing(plan: &SetPlan) -> Markup {
     html! {
         section class="answer" {
             @if let Some(chart) = target.junior {
-                p class="soft" { "Usual seven-iron for this height" }
-                p class="big" {
-                    (rich(&chart.seven_iron.0.to_step(InchStep::Quarter).number())) " to " (length(chart.seven_iron.1)) " "
-                    span class="pm" { "by a junior chart" }
-                }
+                (words::usual_seven_iron(&chart))
             } @else {
                 p class="soft" { "A growing golfer" }
                 p class="lead" { "Measure the height too: a junior chart goes by it." }

@@ -2,7 +2,7 @@
 
 mod work;
 
-use crate::figure::{before_after, club as club_figure};
+use crate::figure::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after, club as club_figure};
 use crate::letterhead::Letterhead;
 use crate::page::page;
 use crate::words::{length, list, rich};
@@ -37,10 +37,8 @@ pub fn job_sheet_content(plan: &SetPlan, day: Date, letterhead: &Letterhead<'_>)
             @if let Some(figure) = before_after(plan) {
                 h2 { "Before and after" }
                 figure class="keep" {
-                    div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
-                    figcaption class="drags" {
-                        "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added."
-                    }
+                    div class="wide" tabindex="0" role="group" aria-label=(BEFORE_AFTER_NAME) { (figure) }
+                    figcaption class="drags" { (BEFORE_AFTER_MARKS) }
                 }
             }
             @if !job.is_empty() {

@@ -1,6 +1,7 @@
 //! Setting numbers: true fractions, no line break inside a measure, dates in words.
 
 use club::{Club, ClubKind};
+use fitting::JuniorChart;
 use maud::{Markup, PreEscaped, Render, html};
 use quantity::{Estimate, InchStep, Length};
 
@@ -121,6 +122,20 @@ pub fn answer(value: Length, estimate: &Estimate<Length>) -> Markup {
         span aria-hidden="true" { (length(value)) " " span class="pm" { (plus_minus(estimate)) } }
         span class="unseen" {
             (spoken(value)) " inches, plus or minus " (spoken(estimate.half_width)) ", " (estimate.level_percent) " in 100"
+        }
+    }
+}
+
+/// What the target of a grown golfer is called.
+pub const STARTING_POINT: &str = "Starting point for a six-iron";
+
+/// A growing golfer's number: the range a junior chart gives for the seven-iron.
+pub fn usual_seven_iron(chart: &JuniorChart) -> Markup {
+    let (least, most) = chart.seven_iron;
+    html! {
+        p class="soft" { "Usual seven-iron for this height" }
+        p class="big" {
+            (rich(&least.to_step(InchStep::Quarter).number())) " to " (length(most)) " " span class="pm" { "by a junior chart" }
         }
     }
 }

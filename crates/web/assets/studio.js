@@ -330,6 +330,49 @@
     const last = [...table.tBodies[0].rows].filter((row) => !row.classList.contains('later')).at(-1);
     if (last && later[0] && [...last.querySelectorAll('.cell')].some((cell) => cell.value)) later[0].classList.remove('later');
   };
+  // Numbers of a column stand with their whole parts one under another. What follows the whole part is measured in the
+  // cell's own font; how much shorter than the longest of its column it is goes to the style, in the cell's em.
+  const WHOLE = /^[a-z]?[-+\u2212]?\d+(?![\d/])/i;
+  const tailOf = (cell) => {
+    const typed = cell.value.trim();
+    // a fraction alone, such as 3/4, is all tail; words stand at the end
+    return /\d/.test(typed) ? typed.replace(WHOLE, '') : '';
+  };
+  const widthsOf = (texts, place) => {
+    const ruler = document.createElement('span');
+    ruler.className = 'ruler';
+    const spans = texts.map((text) => {
+      const span = document.createElement('span');
+      span.textContent = text;
+      ruler.append(span, '\n');
+      return span;
+    });
+    place.append(ruler);
+    const widths = spans.map((span) => span.getBoundingClientRect().width);
+    ruler.remove();
+    return widths;
+  };
+  const align = (table) => {
+    const rows = [...table.tBodies[0].rows].map((row) => [...row.querySelectorAll('td .cell')]);
+    for (let column = 0; rows[0]?.[column]; column += 1) {
+      const cells = rows.map((row) => row[column]).filter((cell) => cell?.value);
+      if (cells.length === 0) continue;
+      const look = getComputedStyle(cells[0]);
+      const em = parseFloat(look.fontSize);
+      const place = cells[0].parentElement;
+      const tails = widthsOf(cells.map(tailOf), place);
+      const wholes = widthsOf(cells.map((cell) => cell.value.trim().slice(0, cell.value.trim().length - tailOf(cell).length)), place);
+      // a tail too long for the column pushes no other number out of its cell
+      const room = cells[0].clientWidth - 2 * parseFloat(look.paddingLeft) - Math.max(...wholes);
+      const widest = Math.min(Math.max(...tails), room);
+      cells.forEach((cell, row) => cell.style.setProperty('--shorter', `${(Math.max(widest - tails[row], 0) / em).toFixed(4)}em`));
+    }
+  };
+  const alignAll = () => document.querySelectorAll('.cells').forEach(align);
+  window.addEventListener('resize', alignAll);
+  document.addEventListener('focusout', (event) => {
+    if (event.target.matches?.('.cells .cell')) align(event.target.closest('table'));
+  });
   const set = (cell, value) => {
     cell.value = value;
     mark(cell);
@@ -375,6 +418,7 @@
       });
     });
     showNext(table);
+    align(table);
     const left = block.length - (rows.length - down);
     say(left > 0 ? `${left} rows did not fit. Save, then paste the rest.` : `${block.length} rows pasted. Look them over, then save.`);
   };
@@ -546,6 +590,7 @@
         for (const row of empty.slice(1)) row.classList.add('later');
       }
       showNext(table);
+      align(table);
     }
     for (const button of root.querySelectorAll('[data-print]')) {
       button.hidden = false;
@@ -553,6 +598,8 @@
     }
   };
   dress(document);
+  // measured again where the font came later than the page
+  document.fonts?.ready.then(alignAll);
   if (waiting().length > 0) sendWaiting();
   document.querySelector('.summary')?.focus();
 })();

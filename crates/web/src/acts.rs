@@ -12,9 +12,7 @@ pub(crate) fn act(
     sentence: impl Into<String>,
 ) -> Result<Changes, PageError> {
     let id = match form.get("act") {
-        Some(text) => Id::parse(text).map_err(|_| {
-            PageError::bad("This page is out of date.", "Open it again and enter it once more.")
-        })?,
+        Some(text) => Id::parse(text).map_err(|_| PageError::out_of_date())?,
         None => new_id(),
     };
     Ok(Changes { sent: Some(form.to_text()), ..Changes::new(id, &who(form, house)?, sentence) })

@@ -34,6 +34,16 @@ impl PageError {
         Self::Bad { message: message.into(), hint: Some(hint.into()) }
     }
 
+    /// What asks for a target while there is none to be had.
+    pub(crate) fn not_measured(message: &str) -> Self {
+        Self::bad(message, "Take the knuckle height first.")
+    }
+
+    /// A form that was not drawn by this studio as it is now.
+    pub(crate) fn out_of_date() -> Self {
+        Self::bad("This page is out of date.", "Open it again and do it once more.")
+    }
+
     /// Gives a conflict what it needs to be settled: what was to be saved, and the form to send again.
     pub(crate) fn with_form(self, path: &str, form: &Form, record: Record) -> Self {
         match self {

@@ -5,6 +5,7 @@ pub(crate) mod device;
 pub(crate) mod export;
 pub(crate) mod follow_up;
 pub(crate) mod golfer;
+pub(crate) mod help;
 pub(crate) mod house;
 pub(crate) mod import;
 pub(crate) mod job;
@@ -79,6 +80,7 @@ impl<'a> GolferPage<'a> {
                 },
                 follows: Some(golfer.id.as_str()),
                 last: Last::of(&log, &self.now, path),
+                help: help::about(here),
             },
         ))
     }

@@ -16,6 +16,8 @@ pub(crate) struct Page<'a> {
     pub(crate) follows: Option<&'a str>,
     /// The last act, to be undone.
     pub(crate) last: Option<Last>,
+    /// The part of the help that is about this page.
+    pub(crate) help: &'static str,
 }
 
 /// The last act of a golfer's timeline, as the foot shows it.
@@ -49,10 +51,7 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                 a class="skip" href="#main" { "To the content" }
                 header class="bar" {
                     a class="mark" href="/" { "Lengthwise" }
-                    nav aria-label="Studio" {
-                        a href="/" { "Studio" }
-                        a href="/house" { "House" }
-                    }
+                    (ways_on(page.help))
                     form class="find" role="search" method="get" action="/" {
                         label class="unseen" for="find" { "Find a golfer" }
                         input id="find" class="field" type="search" name="q" value=(page.search) autocomplete="off" spellcheck="false"
@@ -81,6 +80,18 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
     }
 }
 
+/// The links every page has in the same place; help opens at the part about this page.
+fn ways_on(help: &str) -> Markup {
+    let about_this = if help.is_empty() { "/help".to_owned() } else { format!("/help#{help}") };
+    html! {
+        nav aria-label="Studio" {
+            a href="/" { "Studio" }
+            a href="/house" { "House" }
+            a href=(about_this) { "Help" }
+        }
+    }
+}
+
 fn undo(last: &Last) -> Markup {
     html! {
         form class="undo" method="post" action="/undo" {
@@ -100,7 +111,10 @@ pub(crate) fn bare(title: &str, main: &Markup) -> Markup {
         html lang="en" data-look=[device().look] data-thumb=[device().thumb] {
             (head(&format!("{title}, Lengthwise"), "pages.css"))
             body {
-                header class="bar" { a class="mark" href="/" { "Lengthwise" } }
+                header class="bar" {
+                    a class="mark" href="/" { "Lengthwise" }
+                    (ways_on("no-answer"))
+                }
                 main id="main" { (main) }
             }
         }
@@ -139,7 +153,8 @@ fn head(title: &str, style: &str) -> Markup {
             link rel="stylesheet" href=(assets::path(style));
             link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
             script src=(assets::path("htmx.js")) defer {}
-            script src=(assets::path("studio.js")) defer {}
+            // what it dresses is shown dressed from the first, so that nothing moves afterwards
+            script src=(assets::path("studio.js")) defer blocking="render" {}
         }
     }
 }

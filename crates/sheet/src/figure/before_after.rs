@@ -13,6 +13,12 @@ const WIDTH: f64 = 720.0;
 const ROW: f64 = 32.0;
 const TOP: f64 = 44.0;
 
+/// What the drawing is called where it scrolls.
+pub const BEFORE_AFTER_NAME: &str = "Swingweight and inertia, before and after";
+/// What its marks mean.
+pub const BEFORE_AFTER_MARKS: &str =
+    "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added.";
+
 /// Draws the comparison of the clubs that were weighed; `None` when none of them is worked on.
 pub fn before_after(plan: &SetPlan) -> Option<Markup> {
     let rows: Vec<(&ClubPlan, &Outcome, State)> = plan

@@ -8,6 +8,7 @@ use crate::form::Form;
 use crate::parts::club_cells::{Cells, NEW_ROWS, TABLE_FIELDS, cell_name, row_seen};
 use crate::parts::field::{choice, id_of};
 use crate::parts::problem::{Refused, drawn_again, summary_of_rows};
+use crate::parts::ways::way_of;
 use crate::shell::{act_id, golfer_path, units_field};
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -15,7 +16,7 @@ use bench::WayKind;
 use maud::{Markup, html};
 use sheet::words::rich;
 use studio::{
-    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, plain_text,
+    Dossier, Field, HouseSettings, Kept, Kind, NoPlan, OwnedClub, Source, StationName, Subject, Units,
 };
 
 /// `GET /golfers/{golfer}/clubs`
@@ -27,7 +28,7 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
 async fn clubs_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
     let GolferPage { now, dossier, house, .. } = page;
     let path = format!("{}/clubs", golfer_path(dossier));
-    let unit = house.units().length_unit();
+    let unit = if house.units() == Units::Metric { "millimetres" } else { "inches" };
     let content = html! {
         (summary_of_rows(page.refused))
         (what_cannot_be_meant(dossier, house, now))
@@ -79,6 +80,7 @@ fn row(dossier: &Dossier, house: &HouseSettings, kept: &Kept<OwnedClub>, refused
             th scope="row" class="text" {
                 (row_seen(dossier, kept, &key))
                 (cell(&format!("{key}.name"), &club.name, "Club", &club.name, refused))
+                @if let Some(reading) = has_findings { span class="caution" { (reading.typed) } }
             }
             @for field in TABLE_FIELDS {
                 @let kept = dossier.club_reading(&club.id, field).map(|reading| field.bare(&reading.typed, house.units())).unwrap_or_default();
@@ -86,7 +88,6 @@ fn row(dossier: &Dossier, house: &HouseSettings, kept: &Kept<OwnedClub>, refused
             }
             td class="text" {
                 a href=(format!("{}/clubs/{}", golfer_path(dossier), club.id)) aria-label=(format!("More of the {}", club.name)) { "more" }
-                @if let Some(reading) = has_findings { " " span class="caution" { (reading.typed) } }
             }
         }
     }
@@ -370,15 +371,4 @@ pub(crate) async fn save_one(
     let left = Form::of(form.all().filter(|(name, _)| problems.iter().any(|problem| problem.field == *name)));
     let page = GolferPage::again(&app, &dossier, &house, Refused::of(&left, &problems));
     Ok(drawn_again(club_page(&page, find(&dossier, &club)?).await?))
-}
-
-fn way_of(form: &Form) -> Result<Option<String>, PageError> {
-    let typed = plain_text("way", form.get("way").unwrap_or_default())?;
-    match typed {
-        None => Ok(None),
-        Some(words) if WayKind::from_words(&words).is_some() => Ok(Some(words)),
-        Some(_) => {
-            Err(PageError::bad("Expected a way of the list, found another word.", "Choose one of them."))
-        }
-    }
 }

@@ -66,6 +66,7 @@ async fn the_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
             main,
             follows: Some(golfer.id.as_str()),
             last: Last::of(&log, now, &path),
+            help: "stations",
         },
     ))
 }
@@ -252,9 +253,9 @@ pub(crate) async fn add_remark(
 /// `GET /golfers/{golfer}/card`: the fitting card the command line takes.
 pub(crate) async fn card(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let card = dossier.card(&house).ok_or_else(|| {
-        PageError::bad("There is no card without a knuckle height.", "Take the knuckle height first.")
-    })?;
+    let card = dossier
+        .card(&house)
+        .ok_or_else(|| PageError::not_measured("There is no card without a knuckle height."))?;
     let headers = [
         (header::CONTENT_TYPE, "application/toml; charset=utf-8"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"card.toml\""),

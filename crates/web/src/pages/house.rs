@@ -65,6 +65,7 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
             },
             follows: Some("house"),
             last: Last::of(&log, &now, "/house"),
+            help: "",
         },
     ))
 }
@@ -182,12 +183,7 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
     let there = house.record.value(setting.key);
     let is_changed_elsewhere = form.get("was").is_some_and(|was| was != there) && typed.trim() != there;
     if is_changed_elsewhere {
-        let words = format!(
-            "{}: changed elsewhere to {there}; you typed {}. Save again to keep yours.",
-            setting.label,
-            typed.trim()
-        );
-        let problems = [Problem { field: setting.key.to_owned(), words }];
+        let problems = [Problem::changed_elsewhere(setting.key, setting.label, there, typed.trim())];
         let page = house_page(&app, Refused::of(&form, &problems), None).await?;
         return Ok((StatusCode::CONFLICT, page).into_response());
     }

@@ -72,9 +72,9 @@ pub(crate) async fn make(
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
     let changes = acts::act(&form, &house, "Job made")?;
-    let job = dossier.new_job(acts::record_id(&changes.id, 0), &house, now.day, now.ms).map_err(|_| {
-        PageError::bad("There is no target to work from yet.", "Take the knuckle height first.")
-    })?;
+    let job = dossier
+        .new_job(acts::record_id(&changes.id, 0), &house, now.day, now.ms)
+        .map_err(|_| PageError::not_measured("There is no target to work from yet."))?;
     let path = format!("{}/jobs/{}", golfer_path(&dossier), job.id);
     acts::save(&app, changes.with_new(job), &now).await?;
     Ok(Redirect::to(&path))

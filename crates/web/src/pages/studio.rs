@@ -42,6 +42,7 @@ pub(crate) async fn show(State(app): State<App>, Asked(asked): Asked) -> Result<
             },
             follows: None,
             last: None,
+            help: "",
         },
     ))
 }
@@ -120,6 +121,7 @@ async fn studio(app: &App, refused: Refused<'_>) -> Result<Markup, PageError> {
             },
             follows: Some("all"),
             last: crate::shell::Last::of(&log, &now, "/"),
+            help: "",
         },
     ))
 }

@@ -8,15 +8,15 @@ use crate::form::{Asked, Form};
 use crate::parts::field::{Field, Width, choice};
 use crate::parts::numbers;
 use crate::parts::target_box::target_box;
-use crate::parts::ways::ways;
+use crate::parts::ways::{way_of, ways};
 use crate::shell::{act_id, golfer_path};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Redirect;
-use bench::{SetPlan, WayKind};
+use bench::SetPlan;
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
-use sheet::figure::{before_after, ladder};
+use sheet::figure::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after, ladder};
 use sheet::words::rich;
 use studio::{Dossier, GolferFile, HouseSettings, OwnedClub, StationName, StudioError, target_words};
 
@@ -130,8 +130,8 @@ fn the_target(
         @if let Some(figure) = before_after(plan) {
             h2 { "Before and after" }
             figure {
-                div class="wide" tabindex="0" role="group" aria-label="Swingweight and inertia, before and after" { (figure) }
-                figcaption { "Dot: as it came. Ring: with the change of length alone. Stroke: as it leaves, with what was added." }
+                div class="wide" tabindex="0" role="group" aria-label=(BEFORE_AFTER_NAME) { (figure) }
+                figcaption { (BEFORE_AFTER_MARKS) }
             }
             (numbers::of_before_and_after(plan))
         }
@@ -275,17 +275,11 @@ pub(crate) async fn choose(
             .live_clubs()
             .find(|kept| kept.record.id.as_str() == club)
             .ok_or(PageError::NotFound("club"))?;
-        let way = form.get("way").unwrap_or_default();
-        if !way.is_empty() && WayKind::from_words(way).is_none() {
-            return Err(PageError::bad(
-                "Expected a way of the list, found another word.",
-                "Choose one of them.",
-            ));
-        }
+        let way = way_of(&form)?;
         let seen = form.seen_or(kept.revision);
-        let changed = OwnedClub { way: (!way.is_empty()).then(|| way.to_owned()), ..kept.record.clone() };
-        let words = if way.is_empty() { "the tool's way" } else { way };
-        acts::act(&form, &house, format!("{}: {words}", kept.record.name))?.with_changed(changed, seen)
+        let sentence = format!("{}: {}", kept.record.name, way.as_deref().unwrap_or("the tool's way"));
+        let changed = OwnedClub { way, ..kept.record.clone() };
+        acts::act(&form, &house, sentence)?.with_changed(changed, seen)
     };
     acts::save_or_ask(&app, changes, &now, &path, &form).await?;
     Ok(Redirect::to(&path))
@@ -302,7 +296,7 @@ pub(crate) async fn keep(
     let mut changes = acts::act(&form, &house, "")?;
     let target = dossier
         .new_target(acts::record_id(&changes.id, 0), &changes.by, &house, now.day, now.ms)
-        .map_err(|_| PageError::bad("There is no target to keep yet.", "Take the knuckle height first."))?;
+        .map_err(|_| PageError::not_measured("There is no target to keep yet."))?;
     if form.get("shown").is_some_and(|shown| shown != target.words) {
         let words = format!(
             "The readings have changed since this page was opened: the target is now {}. Look at it and keep it again.",

@@ -10,9 +10,8 @@ use studio::Id;
 
 /// `POST /undo`: undoes an act and goes back to where it was asked for.
 pub(crate) async fn undo(State(app): State<App>, form: Form) -> Result<Redirect, PageError> {
-    let out_of_date = || PageError::bad("This page is out of date.", "Open it again.");
-    let of = form.get("of").and_then(|of| Id::parse(of).ok()).ok_or_else(out_of_date)?;
-    let as_id = form.get("act").and_then(|act| Id::parse(act).ok()).ok_or_else(out_of_date)?;
+    let of = form.get("of").and_then(|of| Id::parse(of).ok()).ok_or_else(PageError::out_of_date)?;
+    let as_id = form.get("act").and_then(|act| Id::parse(act).ok()).ok_or_else(PageError::out_of_date)?;
     let house = app.house().await?.record;
     app.store.undo(&of, as_id, &acts::who(&form, &house)?, app.now().ms).await?;
     Ok(Redirect::to(local(form.get("back").unwrap_or("/"))))

@@ -97,11 +97,7 @@ impl<'a> Cells<'a> {
             return club.name.clone();
         }
         if called != club.name {
-            let words = format!(
-                "Club: {called} was changed elsewhere to {}; you typed {typed}. Save again to keep yours.",
-                club.name
-            );
-            self.problems.push(Problem { field: cell, words });
+            self.problems.push(Problem::changed_elsewhere(&cell, called, &club.name, typed));
             return club.name.clone();
         }
         self.name(&cell, form).unwrap_or_else(|| club.name.clone())
@@ -132,13 +128,8 @@ impl<'a> Cells<'a> {
             return;
         }
         if was.as_deref().is_some_and(|was| was != kept_text) {
-            let now = if kept_text.is_empty() { "nothing" } else { kept_text };
-            let typed = if typed.is_empty() { "nothing" } else { typed };
-            let label = field.label().to_lowercase();
-            self.problems.push(Problem {
-                field: cell.to_owned(),
-                words: format!("{name}, {label}: changed elsewhere to {now}; you typed {typed}. Save again to keep yours."),
-            });
+            let what = format!("{name}, {}", field.label().to_lowercase());
+            self.problems.push(Problem::changed_elsewhere(cell, &what, kept_text, typed));
             return;
         }
         if typed.is_empty() {

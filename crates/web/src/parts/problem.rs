@@ -22,6 +22,19 @@ impl Problem {
         Self { field: field.to_owned(), words: format!("{label}: {error}.{hint}") }
     }
 
+    /// What was typed meets a change of somebody else: both are named, and saving again keeps the own.
+    pub(crate) fn changed_elsewhere(field: &str, what: &str, there: &str, typed: &str) -> Self {
+        let shown = |text: &str| if text.is_empty() { "nothing" } else { text }.to_owned();
+        Self {
+            field: field.to_owned(),
+            words: format!(
+                "{what}: changed elsewhere to {}; you typed {}. Save again to keep yours.",
+                shown(there),
+                shown(typed)
+            ),
+        }
+    }
+
     /// Finds the words at a field.
     pub(crate) fn at<'p>(problems: &'p [Self], field: &str) -> Option<&'p str> {
         problems.iter().find(|problem| problem.field == field).map(|problem| problem.words.as_str())

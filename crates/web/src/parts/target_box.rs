@@ -2,8 +2,7 @@
 
 use bench::SetPlan;
 use maud::{Markup, html};
-use quantity::InchStep;
-use sheet::words::{answer, length, length_with_metric, rich};
+use sheet::words::{STARTING_POINT, answer, length_with_metric, rich, usual_seven_iron};
 use studio::{Dossier, NoPlan};
 
 /// Draws the target, or what is missing for one.
@@ -11,17 +10,22 @@ pub(crate) fn target_box(plan: &Result<SetPlan, NoPlan>, dossier: &Dossier) -> M
     match plan {
         Ok(plan) => target(plan),
         Err(NoPlan::NotMeasured) => html! {
-            p class="soft" { "Starting point for a six-iron" }
-            p class="big soft" { "–" }
+            (no_number())
             p class="lead soft" { "Follows from the knuckle height of " (dossier.golfer.record.name) "'s lead hand. One reading is enough to begin, two are better." }
         },
         Err(NoPlan::Refused(_, problems)) => html! {
-            p class="soft" { "Starting point for a six-iron" }
-            p class="big soft" { "–" }
+            (no_number())
             @for problem in problems {
                 p class="note care" { (rich(&problem.message)) @if let Some(hint) = &problem.hint { br; (rich(hint)) } }
             }
         },
+    }
+}
+
+fn no_number() -> Markup {
+    html! {
+        p class="soft" { (STARTING_POINT) }
+        p class="big soft" { "–" }
     }
 }
 
@@ -30,18 +34,12 @@ fn target(plan: &SetPlan) -> Markup {
     html! {
         @if let Some(reason) = plan.job.waits_for { p class="hold" role="status" { "Hold. " (reason) } }
         @if target.is_for_a_growing_golfer() {
-            p class="soft" { "Usual seven-iron for this height" }
             @match target.junior {
-                Some(chart) => {
-                    p class="big" {
-                        (rich(&chart.seven_iron.0.to_step(InchStep::Quarter).number())) " to " (length(chart.seven_iron.1))
-                        " " span class="pm" { "by a junior chart" }
-                    }
-                }
+                Some(chart) => (usual_seven_iron(&chart)),
                 None => { p class="lead" { "A growing golfer: take the stature too, a junior chart goes by it." } }
             }
         } @else {
-            p class="soft" { "Starting point for a six-iron" }
+            p class="soft" { (STARTING_POINT) }
             p class="big" { (answer(target.six_iron.value.rounded_to(plan.house.round_to), &target.six_iron)) }
             p class="lead" {
                 "From a knuckle height of " (length_with_metric(target.knuckle_height)) ", "

@@ -1,11 +1,13 @@
 //! The ways of every club side by side: what each does, and which is taken.
 
+use crate::error::PageError;
+use crate::form::Form;
 use crate::shell::act_id;
-use bench::{ClubPlan, Outcome, SetPlan};
+use bench::{ClubPlan, Outcome, SetPlan, WayKind};
 use maud::{Markup, html};
 use quantity::InchStep;
 use sheet::words::{change, length, rich};
-use studio::{Dossier, Kept, OwnedClub};
+use studio::{Dossier, Kept, OwnedClub, plain_text};
 
 /// Draws one block for each club: the way taken in a line, the others behind a control.
 pub(crate) fn ways(dossier: &Dossier, plan: &SetPlan, path: &str) -> Markup {
@@ -92,6 +94,17 @@ fn choose(club: &ClubPlan, kept: &Kept<OwnedClub>, path: &str) -> Markup {
                 }
             }
             button aria-label=(format!("Take this way for the {}", club.club.name)) { "Take this way" }
+        }
+    }
+}
+
+/// The way wished for in a form; none when the tool's is wished for.
+pub(crate) fn way_of(form: &Form) -> Result<Option<String>, PageError> {
+    match plain_text("way", form.get("way").unwrap_or_default())? {
+        None => Ok(None),
+        Some(words) if WayKind::from_words(&words).is_some() => Ok(Some(words)),
+        Some(_) => {
+            Err(PageError::bad("Expected a way of the list, found another word.", "Choose one of them."))
         }
     }
 }
