@@ -2,10 +2,12 @@
 
 mod before_after;
 mod club;
+mod face;
 mod ladder;
 
 pub use before_after::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after};
 pub use club::club;
+pub use face::{OnFace, face, face_sides};
 pub use ladder::ladder;
 
 use maud::{Markup, html};
@@ -95,5 +97,43 @@ impl Axis {
             mark += step;
         }
         marks
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! Reading a drawing back.
+
+    /// The value of the first attribute of this name.
+    pub(crate) fn attribute<'a>(drawing: &'a str, name: &str) -> &'a str {
+        let start = drawing.find(&format!(" {name}=\"")).unwrap() + name.len() + 3;
+        drawing[start..].split('"').next().unwrap()
+    }
+
+    /// Every element with this class, from its tag's name to the end of the tag.
+    pub(crate) fn elements<'a>(drawing: &'a str, class: &str) -> Vec<&'a str> {
+        drawing
+            .split('<')
+            .filter(|element| element.contains(&format!("class=\"{class}\"")))
+            .map(|element| element.split('>').next().unwrap())
+            .collect()
+    }
+
+    /// The data of every path with this class.
+    pub(crate) fn paths(drawing: &str, class: &str) -> Vec<String> {
+        let of_class = elements(drawing, class);
+        of_class
+            .iter()
+            .filter(|element| element.starts_with("path"))
+            .map(|path| attribute(path, "d").to_owned())
+            .collect()
+    }
+
+    /// All numbers of a path.
+    pub(crate) fn numbers(path: &str) -> Vec<f64> {
+        path.split(|sign: char| !(sign.is_ascii_digit() || sign == '.' || sign == '-'))
+            .filter(|number| !number.is_empty())
+            .map(|number| number.parse().unwrap())
+            .collect()
     }
 }
