@@ -90,7 +90,10 @@ pub fn plan(golfer: &Golfer, clubs: &[WishedClub], house: &House) -> Result<SetP
         problems.extend(found.into_iter().map(problem));
     }
     let target = match target(&golfer.readings, &house.rule) {
-        Ok(target) => Some(target),
+        Ok(target) => Some(match golfer.trial.clone() {
+            Some(trial) => target.moved_by(trial),
+            None => target,
+        }),
         Err(found) => {
             problems.extend(found.into_iter().map(|(field, error)| {
                 let (place, field) = match (&error, field) {

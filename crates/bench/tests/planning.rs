@@ -14,6 +14,7 @@ fn golfer(knuckle_in: f64, plays: Handedness) -> Golfer {
         plays,
         readings: BodyReadings::of_knuckle(vec![Length::inches(knuckle_in)], Shoes::On),
         head_speed: None,
+        trial: None,
         overruled: None,
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::document::Table;
 use club::ClubKind;
-use fitting::{BodyReadings, Golfer, Handedness, HeadSpeed, Sex, Shoes};
+use fitting::{BodyReadings, FARTHEST_BY_TRIAL, Golfer, Handedness, HeadSpeed, Sex, Shoes, TrialSays};
 use jiff::civil::Date;
 use quantity::{Length, Speed};
 
@@ -19,6 +19,7 @@ pub(crate) const KEYS: &[&str] = &[
     "sex",
     "born",
     "overruled",
+    "trial",
 ];
 
 /// Oldest golfer believed.
@@ -55,6 +56,7 @@ pub(crate) fn read(mut table: Table<'_, '_>, today: Date) -> Option<Golfer> {
     let age_years = age(&mut table, today);
     let overruled = table.text("overruled", "the reason a doubtful reading is taken all the same");
     let head_speed = table.table("head_speed", &["club", "value"]).and_then(head_speed);
+    let trial = table.table("trial", &["offset", "half_width", "on"]).and_then(trial_says);
     Some(Golfer {
         name: name?,
         plays: plays?,
@@ -70,6 +72,7 @@ pub(crate) fn read(mut table: Table<'_, '_>, today: Date) -> Option<Golfer> {
         },
         head_speed,
         overruled,
+        trial,
     })
 }
 
@@ -90,6 +93,30 @@ fn age(table: &mut Table<'_, '_>, today: Date) -> Option<i16> {
         return None;
     }
     Some(years)
+}
+
+/// Reads what a strike trial said.
+fn trial_says(mut table: Table<'_, '_>) -> Option<TrialSays> {
+    const ON: &str = "what the trial rests on, such as \"48 balls on 4 days\"";
+    let offset = table.quantity("offset", Length::parse);
+    let half_width = table.quantity("half_width", Length::parse);
+    let on = table.text("on", ON);
+    for (key, expected) in [("offset", "a length such as \"1/4 in\""), ("half_width", "a length such as \"1/8 in\""), ("on", ON)] {
+        if !table.has(key) {
+            table.missing(key, expected);
+        }
+    }
+    let (offset, half_width) = (offset?, half_width?);
+    let most = FARTHEST_BY_TRIAL.to_step(quantity::InchStep::Eighth);
+    if offset.abs() > FARTHEST_BY_TRIAL {
+        table.refuse("offset", format!("expected an offset of up to {most}, found {}", offset.to_step(quantity::InchStep::Eighth)));
+        return None;
+    }
+    if !(Length::ZERO..=FARTHEST_BY_TRIAL).contains(&half_width) {
+        table.refuse("half_width", format!("expected 0 to {most}, found {}", half_width.to_step(quantity::InchStep::Eighth)));
+        return None;
+    }
+    Some(TrialSays { offset, half_width, on: on? })
 }
 
 fn head_speed(mut table: Table<'_, '_>) -> Option<HeadSpeed> {

@@ -145,6 +145,8 @@ async fn filled(address: &Address, golfers: usize) -> Vec<Id> {
             ticks: Vec::new(),
             follow_ups: Vec::new(),
             visits: Vec::new(),
+            trials: Vec::new(),
+            strikes: Vec::new(),
             remarks: Vec::new(),
             photos: Vec::new(),
         };

@@ -40,6 +40,8 @@ impl<'s> Folder<'s> {
             dossier: Dossier {
                 golfer: Kept { record: golfer.clone(), revision: 0 },
                 visits: Vec::new(),
+                trials: Vec::new(),
+                strikes: Vec::new(),
                 readings: Vec::new(),
                 clubs: Vec::new(),
                 targets: Vec::new(),
@@ -87,6 +89,8 @@ impl<'s> Folder<'s> {
             }
             Record::Visit(record) => filed(&mut dossier.visits, record, |record| &record.id),
             Record::Club(record) => filed(&mut dossier.clubs, record, |record| &record.id),
+            Record::Trial(record) => filed(&mut dossier.trials, record, |record| &record.id),
+            Record::Strike(record) => filed(&mut dossier.strikes, record, |record| &record.id),
             Record::Job(record) => filed(&mut dossier.jobs, record, |record| &record.id),
             Record::Reading(record) => filed(&mut dossier.readings, record, |record| &record.id),
             Record::Target(record) => filed(&mut dossier.targets, record, |record| &record.id),

@@ -2,7 +2,7 @@
 
 use crate::BodyReadings;
 use club::ClubKind;
-use quantity::Speed;
+use quantity::{Length, Speed};
 
 /// Which side the golfer plays from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,6 +52,20 @@ pub struct HeadSpeed {
     pub speed: Speed,
 }
 
+/// What a strike trial said: how far from the rule's length the set is built, and how sure that is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialSays {
+    /// Offset from the rule's length, longer positive.
+    pub offset: Length,
+    /// Half-width of the interval that holds the length that suits 80 times in 100.
+    pub half_width: Length,
+    /// What it rests on: `48 balls on 4 days`.
+    pub on: String,
+}
+
+/// Farthest a trial moves a length from the rule's. Definition of what a trial may try.
+pub const FARTHEST_BY_TRIAL: Length = Length::inches(1.5);
+
 /// A golfer and the readings of one visit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Golfer {
@@ -65,4 +79,6 @@ pub struct Golfer {
     pub head_speed: Option<HeadSpeed>,
     /// Why a doubtful reading is taken all the same, in the fitter's words.
     pub overruled: Option<String>,
+    /// What a strike trial said of the rule's length for this golfer.
+    pub trial: Option<TrialSays>,
 }

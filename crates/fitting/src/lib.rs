@@ -18,7 +18,7 @@ mod target;
 
 pub use believable::{Belief, Predictor, SHOE_SOLE};
 pub use error::FittingError;
-pub use golfer::{Golfer, Handedness, HeadSpeed};
+pub use golfer::{FARTHEST_BY_TRIAL, Golfer, Handedness, HeadSpeed, TrialSays};
 pub use hand::{FingerSays, GripAdvice, HandSize};
 pub use junior::JuniorChart;
 pub use readings::{BodyReadings, Sex, Shoes};

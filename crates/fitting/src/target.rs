@@ -2,7 +2,7 @@
 
 use crate::junior::GROWN_AT_YEARS;
 use crate::{
-    Belief, BodyReadings, FittingError, GripAdvice, JuniorChart, Opinion, Repeat, Shoes, StaticRule,
+    Belief, BodyReadings, FittingError, GripAdvice, JuniorChart, Opinion, Repeat, Shoes, StaticRule, TrialSays,
 };
 use crate::{SHOE_SOLE, measure_to_repeat};
 use club::ClubKind;
@@ -60,6 +60,13 @@ pub enum Warning {
     },
     /// Measured without shoes.
     WithoutShoes,
+    /// A strike trial moved the length from the rule's.
+    MovedByTrial {
+        /// The six-iron by the rule.
+        six_iron: Length,
+        /// What the trial said.
+        trial: TrialSays,
+    },
 }
 
 impl Warning {
@@ -72,7 +79,7 @@ impl Warning {
             Self::OutsideAdults { knuckle_height } => {
                 *knuckle_height < NO_ADULT.0 || *knuckle_height > NO_ADULT.1
             }
-            Self::Growing { .. } | Self::WithoutShoes => false,
+            Self::Growing { .. } | Self::WithoutShoes | Self::MovedByTrial { .. } => false,
         }
     }
 }
@@ -126,6 +133,13 @@ impl std::fmt::Display for Warning {
                      six months; a parent or guardian agrees in writing.",
                 )
             }
+            Self::MovedByTrial { six_iron, trial } => write!(
+                f,
+                "The rule gives a six-iron of {}; a strike trial, {}, moved it by {:+}. The set is built as it was tried.",
+                six_iron.to_step(step),
+                trial.on,
+                trial.offset.to_step(step)
+            ),
             Self::WithoutShoes => write!(
                 f,
                 "Measured without shoes. The rule does not say which; golf is played in shoes, and a sole of {} \
@@ -186,6 +200,24 @@ impl Target {
         let (least, most) = self.junior?.seven_iron;
         let step = self.rule.above_six_iron(kind)? - self.rule.above_six_iron(ClubKind::Iron(7))?;
         Some((least + step, most + step))
+    }
+
+    /// Returns the target moved by what a strike trial said; of a growing golfer a trial decides nothing.
+    #[must_use]
+    pub fn moved_by(mut self, trial: TrialSays) -> Self {
+        if !self.is_for_a_growing_golfer() {
+            let six_iron = self.six_iron.value;
+            self.six_iron.value = six_iron + trial.offset;
+            self.six_iron.half_width = trial.half_width;
+            self.warnings.push(Warning::MovedByTrial { six_iron, trial });
+        }
+        self
+    }
+
+    /// Tells whether a strike trial moved it from the rule's.
+    #[must_use]
+    pub fn is_moved_by_trial(&self) -> bool {
+        self.warnings.iter().any(|warning| matches!(warning, Warning::MovedByTrial { .. }))
     }
 
     /// Tells whether the golfer is still growing, so that the rule alone decides nothing.

@@ -54,10 +54,10 @@ fn headline(analysis: &Analysis) -> String {
     let length = offset_words(analysis.decision.length_in);
     match analysis.decision.kind {
         Kind::Change => length,
-        Kind::Leaning => format!("leaning to {length}"),
-        Kind::KeepRule => "keep the rule's length".to_owned(),
-        Kind::NotToldApart => "not told apart yet".to_owned(),
-        Kind::CannotSay => "cannot say yet".to_owned(),
+        Kind::Leaning => format!("Leaning to {length}"),
+        Kind::KeepRule => "Keep the rule's length".to_owned(),
+        Kind::NotToldApart => "Not told apart yet".to_owned(),
+        Kind::CannotSay => "Cannot say yet".to_owned(),
     }
 }
 

@@ -19,6 +19,7 @@ CREATE TABLE trial (
     opened TEXT,
     verdict_words TEXT,
     verdict_length_in DOUBLE PRECISION,
+    verdict_half_width_in DOUBLE PRECISION,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,

@@ -112,6 +112,15 @@ impl CardText {
         if let Some(reason) = &golfer.overruled {
             card.pair("overruled", reason, Some(Source::Golfer("overruled")));
         }
+        if let Some(said) = dossier.said_by_trials() {
+            let line = format!(
+                "trial = {{ offset = {}, half_width = {}, on = {} }}",
+                quoted(&said.offset.decimal_inches(4).to_string()),
+                quoted(&said.half_width.decimal_inches(4).to_string()),
+                quoted(&said.on)
+            );
+            card.line(&line, Some(Source::Golfer("trial")));
+        }
         card.house(house, golfer.hold.as_deref());
         for club in dossier.clubs_with_length() {
             card.club(dossier, club);

@@ -150,6 +150,7 @@ fn trial(record: &TrialFile) -> Result<(), StudioError> {
     if let Some(verdict) = &record.verdict {
         text("verdict", &verdict.words)?;
         finite(verdict.length_in)?;
+        finite(verdict.half_width_in)?;
     }
     record.opened.map_or(Ok(()), day)?;
     instant(record.at_ms)?;

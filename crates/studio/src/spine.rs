@@ -221,6 +221,9 @@ impl Dossier {
         }
         let words = target_words(plan);
         let (state, basis) = match kept {
+            None if plan.target.is_moved_by_trial() => {
+                (StationState::InHand, "six-iron, from the rule and a trial".to_owned())
+            }
             None => (StationState::InHand, "six-iron, from the rule alone".to_owned()),
             Some(kept) if kept.words == words => (StationState::Done, "six-iron, kept".to_owned()),
             Some(kept) => {
@@ -241,14 +244,12 @@ impl Dossier {
             };
         };
         let visits = self.visits_hit(trial);
-        let balls = self.strikes_of(trial).len();
-        let on = if visits == 1 { "1 day".to_owned() } else { format!("{visits} days") };
         match &trial.verdict {
             Some(verdict) => Station {
                 name,
                 state: StationState::Done,
                 number: verdict.words.clone(),
-                basis: format!("{balls} balls on {on}"),
+                basis: self.rests_on(trial),
             },
             None => Station {
                 name,

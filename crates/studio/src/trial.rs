@@ -2,7 +2,9 @@
 //! opened.
 
 use crate::{Dossier, Id, Kept, StudioError};
+use fitting::TrialSays;
 use jiff::civil::Date;
+use quantity::Length;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use trial::{Analysis, Judging, LengthBelief, Plan, Settings, Strike, Strikes};
@@ -112,6 +114,9 @@ pub struct KeptVerdict {
     pub words: String,
     /// The length advised, as an offset, in; nothing when the rule's stays or nothing can be said.
     pub length_in: Option<f64>,
+    /// Half-width of the interval that holds the length that suits 80 times in 100, in.
+    #[serde(default)]
+    pub half_width_in: Option<f64>,
 }
 
 /// One counted ball of a trial.
@@ -186,6 +191,38 @@ impl Dossier {
             .collect();
         balls.sort_by_key(|kept| kept.record.ball);
         balls
+    }
+
+    /// Returns what the trials of this golfer say of the rule's length: the last one's answer, and what trials after a job
+    /// added to it.
+    #[must_use]
+    pub fn said_by_trials(&self) -> Option<TrialSays> {
+        let opened = self.trials.iter().map(|kept| &kept.record).filter(|trial| !trial.removed);
+        let mut said: Option<TrialSays> = None;
+        for (trial, verdict) in opened.filter_map(|trial| Some((trial, trial.verdict.as_ref()?))) {
+            let before = match trial.reason {
+                TrialReason::AfterJob => said.take().map_or(Length::ZERO, |said| said.offset),
+                _ => Length::ZERO,
+            };
+            let offset = before + Length::inches(verdict.length_in.unwrap_or(0.0));
+            let is_moved = offset.abs() > Length::inches(1.0 / 64.0);
+            said = is_moved.then(|| TrialSays {
+                offset,
+                half_width: Length::inches(verdict.half_width_in.unwrap_or(0.25)),
+                on: self.rests_on(trial),
+            });
+        }
+        said
+    }
+
+    /// Says what a trial rests on: `48 balls on 4 days`.
+    #[must_use]
+    pub fn rests_on(&self, trial: &TrialFile) -> String {
+        let days = match self.visits_hit(trial) {
+            1 => "1 day".to_owned(),
+            days => format!("{days} days"),
+        };
+        format!("{} balls on {days}", self.strikes_of(trial).len())
     }
 
     /// Counts the visits of a trial on which a ball was hit.

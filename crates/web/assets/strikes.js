@@ -86,12 +86,14 @@
       if (element.textContent !== text) element.textContent = text;
     };
     put('ball', ball > 0 ? `Ball ${ball} of ${letters.length}` : `All ${letters.length} balls are kept`);
-    put('letter', ball > 0 ? letters[ball - 1] : 'done');
+    put('letter', ball > 0 ? letters[ball - 1] : '');
     put('soon', ball > 0 && letters[ball] ? `then ${letters[ball]}` : '');
     const form = document.getElementById('strike');
     form.elements.ball.value = ball > 0 ? ball : '';
     form.elements.step.value = `ball-${ball}-${taken().length}`;
     form.querySelector('.keep').disabled = ball === 0;
+    form.querySelector('.keep').classList.toggle('primary', ball > 0);
+    document.getElementById('to-the-trial').classList.toggle('primary', ball === 0);
     document.querySelector('#take-back button').disabled = taken().length === 0;
     document.getElementById('nudges').hidden = false;
     document.getElementById('topped').hidden = false;

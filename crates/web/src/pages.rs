@@ -21,7 +21,7 @@ pub(crate) mod verdict;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::parts::problem::Refused;
-use crate::shell::{Last, Page, golfer_head, golfer_path};
+use crate::shell::{Last, Page, golfer_head, golfer_path, who};
 use ::studio::{Dossier, HouseSettings, StationName};
 use maud::{Markup, html};
 
@@ -66,18 +66,38 @@ impl<'a> GolferPage<'a> {
         title: &str,
         content: &Markup,
     ) -> Result<Markup, PageError> {
-        let golfer = &self.dossier.golfer.record;
         let spine = self.dossier.spine(self.house, self.now.day);
+        let head = golfer_head(self.dossier, &spine, here, title);
+        self.draw_under(&head, path, here, title, content).await
+    }
+
+    /// Draws a page of a station that is worked on at arm's length: no spine is in the way.
+    async fn draw_alone(
+        &self,
+        path: &str,
+        station: StationName,
+        title: &str,
+        content: &Markup,
+    ) -> Result<Markup, PageError> {
+        self.draw_under(&who(self.dossier, title), path, Some(station), title, content).await
+    }
+
+    async fn draw_under(
+        &self,
+        head: &Markup,
+        path: &str,
+        here: Option<StationName>,
+        title: &str,
+        content: &Markup,
+    ) -> Result<Markup, PageError> {
+        let golfer = &self.dossier.golfer.record;
         let log = self.app.store.log(Some(&golfer.id), 5).await?;
         Ok(crate::shell::page(
             self.app,
             &Page {
                 title: self.refused.title(&format!("{title}, {}", golfer.name)),
                 search: "",
-                main: html! {
-                    (golfer_head(self.dossier, &spine, here, title))
-                    (content)
-                },
+                main: html! { (head) (content) },
                 follows: Some(golfer.id.as_str()),
                 last: Last::of(&log, &self.now, path),
                 help: help::about(here),

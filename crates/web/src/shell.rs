@@ -166,13 +166,20 @@ pub(crate) fn golfer_head(
     here: Option<StationName>,
     title: &str,
 ) -> Markup {
+    html! {
+        (who(dossier, title))
+        (spine_of(dossier, spine, here))
+    }
+}
+
+/// Draws who the page is about.
+pub(crate) fn who(dossier: &Dossier, title: &str) -> Markup {
     let golfer = &dossier.golfer.record;
     html! {
         div class="who" {
             h1 { (title) }
             p class="soft" { a href=(golfer_path(dossier)) { (golfer.name) } ", plays " (golfer.plays.words()) }
         }
-        (spine_of(dossier, spine, here))
     }
 }
 

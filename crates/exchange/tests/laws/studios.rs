@@ -293,7 +293,7 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         at_ms: seed.ms[2],
         thought_longest: None,
         opened: seed.flags[3].then(|| date(2026, 11, 3)),
-        verdict: seed.flags[3].then(|| KeptVerdict { words: "+1/4 in".to_owned(), length_in: Some(0.25) }),
+        verdict: seed.flags[3].then(|| KeptVerdict { words: "+1/4 in".to_owned(), length_in: Some(0.25), half_width_in: Some(0.125) }),
         removed: seed.flags[3],
     });
     let strike = trial.as_ref().map(|trial| StrikeMark {

@@ -28,6 +28,7 @@ static TABLE: Table = LazyLock::new(|| {
             "opened",
             "verdict_words",
             "verdict_length_in",
+            "verdict_half_width_in",
             "removed",
         ],
     )
@@ -58,12 +59,13 @@ impl Stored for TrialFile {
             self.opened.map(|day| day.to_string()).into(),
             self.verdict.as_ref().map(|verdict| verdict.words.clone()).into(),
             self.verdict.as_ref().and_then(|verdict| verdict.length_in).into(),
+            self.verdict.as_ref().and_then(|verdict| verdict.half_width_in).into(),
             self.removed.into(),
         ])
     }
 
     fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
-        let length_in = row.some_real("verdict_length_in")?;
+        let (length_in, half_width_in) = (row.some_real("verdict_length_in")?, row.some_real("verdict_half_width_in")?);
         Ok(Self {
             id: row.formed("id", id)?,
             golfer: row.formed("golfer_id", id)?,
@@ -81,7 +83,7 @@ impl Stored for TrialFile {
             at_ms: row.int("at_ms")?,
             thought_longest: row.some_text("thought_longest")?,
             opened: row.some_formed("opened", day)?,
-            verdict: row.some_text("verdict_words")?.map(|words| KeptVerdict { words, length_in }),
+            verdict: row.some_text("verdict_words")?.map(|words| KeptVerdict { words, length_in, half_width_in }),
             removed: row.flag("removed")?,
         })
     }

@@ -46,12 +46,12 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
         section id="bay" class="bay" data-turns=(letters) data-taken=(taken.join(" ")) data-path=(format!("{path}/strikes")) data-visit=(visit) {
             div class="called" {
                 p class="small" id="ball" { @if let Some(ball) = next { "Ball " (ball) " of " (balls.len()) } @else { "All " (balls.len()) " balls are kept" } }
-                p class="letter" id="letter" { @if let Some(letter) = next.and_then(|ball| nth(&letters, ball)) { (letter) } @else { "done" } }
+                p class="letter" id="letter" { @if let Some(letter) = next.and_then(|ball| nth(&letters, ball)) { (letter) } }
                 p class="small" id="soon" { @if let Some(letter) = next.and_then(|ball| nth(&letters, ball + 1)) { "then " (letter) } }
             }
             div class="touch" {
-                (face_row(dossier))
                 (sheet::figure::face(dossier.golfer.record.plays, pitch_mm(dossier, trial), "face"))
+                (face_row(dossier))
                 p id="readout" class="readout" role="status" { "Touch the face where the ball was struck" }
             }
             div class="place" {
@@ -73,7 +73,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                         }
                     }
                     div class="keepbar" {
-                        button class="primary keep" { "Keep" }
+                        button class=(if next.is_some() { "primary keep" } else { "keep" }) disabled[next.is_none()] { "Keep" }
                         button class="topped" type="button" id="topped" hidden { "Topped, not recorded" }
                     }
                 }
@@ -85,7 +85,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                 }
             }
         }
-        p class="alone" { a href=(path) { "To the trial" } }
+        p class="next" { a id="to-the-trial" class=(if next.is_none() { "button primary" } else { "button" }) href=(path) { "To the trial" } }
         p class="hint" { "Set this tablet's own lock time to a quarter of an hour or more: a page that sleeps has to be woken for every ball." }
         details class="below" {
             summary { "Write down the balls of a sheet" }
@@ -93,7 +93,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
         }
         script src=(assets::path("strikes.js")) defer {}
     };
-    page.draw_at(&format!("{path}/visits/{visit}"), Some(StationName::Trial), &format!("Visit {visit}"), &content).await
+    page.draw_alone(&format!("{path}/visits/{visit}"), StationName::Trial, &format!("Visit {visit}"), &content).await
 }
 
 /// Toe and heel, on the sides they have for this golfer.

@@ -35,6 +35,14 @@ async fn trial_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
     page.draw(Some(StationName::Trial), "Trial", &content).await
 }
 
+/// `GET /golfers/{golfer}/trial/plan`: planning another trial, after one whose code was opened.
+pub(crate) async fn plan_another(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let page = GolferPage::fresh(&app, &dossier, &house);
+    let path = format!("{}/plan", trial_path(&dossier));
+    page.draw_at(&path, Some(StationName::Trial), "Another trial", &plan_form::plan_form(&page)).await
+}
+
 /// The trial in hand.
 pub(crate) fn in_hand(dossier: &Dossier) -> Result<&Kept<TrialFile>, PageError> {
     dossier.trial().ok_or(PageError::NotFound("trial"))
@@ -106,6 +114,7 @@ pub(crate) async fn open(
         verdict: Some(KeptVerdict {
             words: words.clone(),
             length_in: is_length.then_some(analysis.decision.length_in),
+            half_width_in: Some((analysis.answer.fit_quantile(0.9) - analysis.answer.fit_quantile(0.1)) / 2.0),
         }),
         ..kept.record.clone()
     };
@@ -128,13 +137,13 @@ pub(crate) async fn one_more(
     .await
 }
 
-/// `POST /golfers/{golfer}/trial/put-away`: makes room for another trial; its balls stay in the golfer's file.
+/// `POST /golfers/{golfer}/trial/put-away`: gives a trial up whose code was not opened; its balls stay in the golfer's file.
 pub(crate) async fn put_away(
     State(app): State<App>,
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    change(&app, &id, &form, "put-away", "Trial put away", |trial| TrialFile { removed: true, ..trial }).await
+    change(&app, &id, &form, "put-away", "Trial given up", |trial| TrialFile { removed: true, ..trial }).await
 }
 
 async fn change(

@@ -29,7 +29,7 @@ pub(super) fn overview(page: &GolferPage<'_>, kept: &Kept<TrialFile>) -> Markup 
         @if let Some(visit) = next { (next_visit(page, trial, visit)) }
         (visits(page, trial, next))
         @if has_balls && trial.opened.is_none() { (open_the_code(page, kept, next.is_none())) }
-        section class="below" {
+        section class="stacked below" {
             details {
                 summary { "How the clubs are made, and the code" }
                 (making(trial))
@@ -41,10 +41,14 @@ pub(super) fn overview(page: &GolferPage<'_>, kept: &Kept<TrialFile>) -> Markup 
                     button { "Plan one visit more" }
                 }
             }
-            form method="post" action=(format!("{path}/put-away")) {
-                (act_id())
-                input type="hidden" name="seen" value=(kept.revision);
-                button class="quiet" { "Put this trial away" }
+            @if trial.opened.is_some() {
+                a class="button quiet" href=(format!("{path}/plan")) { "Plan another trial" }
+            } @else {
+                form method="post" action=(format!("{path}/put-away")) {
+                    (act_id())
+                    input type="hidden" name="seen" value=(kept.revision);
+                    button class="quiet" { "Give this trial up" }
+                }
             }
         }
     }

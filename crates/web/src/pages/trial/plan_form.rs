@@ -22,7 +22,9 @@ const SPREADS: [(&str, &str, fn(u64) -> Plan); 3] = [
 /// The irons and wedges the rule speaks of, with the length it gives each.
 fn clubs(dossier: &Dossier, house: &HouseSettings, today: Date) -> Vec<(String, Length)> {
     let Ok(plan) = dossier.plan(house, today) else { return Vec::new() };
-    plan.clubs.iter().filter_map(|club| Some((club.club.name.clone(), club.target?.build))).collect()
+    // what an earlier trial said stands in the target already
+    let said = dossier.said_by_trials().map_or(Length::ZERO, |said| said.offset);
+    plan.clubs.iter().filter_map(|club| Some((club.club.name.clone(), club.target?.build - said))).collect()
 }
 
 /// Draws the form, or what has to come before it.
@@ -43,7 +45,7 @@ pub(super) fn plan_form(page: &GolferPage<'_>) -> Markup {
             "The rule gives a starting value; strikes on the face over days prove it. Days count, not balls: a good day can make a "
             "wrong length look right."
         }
-        form method="post" class="stacked" {
+        form method="post" action=(super::trial_path(dossier)) class="stacked" {
             (act_id())
             (Field {
                 name: "club",
