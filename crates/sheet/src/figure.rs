@@ -5,6 +5,7 @@ mod club;
 mod cost_ladder;
 mod day_readings;
 mod face;
+mod face_map;
 mod fit_curve;
 mod ladder;
 
@@ -13,6 +14,7 @@ pub use club::club;
 pub use cost_ladder::cost_ladder;
 pub use day_readings::day_readings;
 pub use face::{OnFace, face, face_sides};
+pub use face_map::face_map;
 pub use fit_curve::fit_curve;
 pub use ladder::ladder;
 
@@ -156,6 +158,19 @@ mod tests {
             y_mm: f64::from(ball * 5 % 13) - 6.0,
         });
         Analysis::of(Strikes::new(strikes.collect()).unwrap(), Settings::default()).unwrap()
+    }
+
+    /// A trial of 600 balls: the largest of the simulated ones four times over, each time a little to one side.
+    pub(crate) fn many_balls() -> Analysis {
+        let of_one = balls_of(include_str!("../../trial/tests/trials/open-5.csv"));
+        let shifted = |time: u32| {
+            of_one.iter().map(move |ball| Strike {
+                session: ball.session + 3 * time,
+                x_mm: ball.x_mm + 0.3 * f64::from(time),
+                ..*ball
+            })
+        };
+        Analysis::of(Strikes::new((0..4).flat_map(shifted).collect()).unwrap(), Settings::default()).unwrap()
     }
 
     fn balls_of(file: &str) -> Vec<Strike> {
