@@ -2,15 +2,25 @@
 
 mod before_after;
 mod club;
+mod cost_ladder;
+mod day_readings;
 mod face;
+mod face_map;
+mod fit_curve;
 mod ladder;
 
 pub use before_after::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after};
 pub use club::club;
+pub use cost_ladder::cost_ladder;
+pub use day_readings::day_readings;
 pub use face::{OnFace, face, face_sides};
+pub use face_map::face_map;
+pub use fit_curve::fit_curve;
 pub use ladder::ladder;
 
+use crate::offset_words;
 use maud::{Markup, html};
+use quantity::{InchStep, Length};
 
 /// A drawing's size and what it says to those who do not see it.
 pub(crate) struct Frame<'a> {
@@ -74,6 +84,26 @@ pub(crate) fn dimension(from: f64, to: f64, y: f64) -> Markup {
     }
 }
 
+/// A count as a number to draw with.
+pub(crate) fn as_f64(count: usize) -> f64 {
+    u32::try_from(count).map_or(0.0, f64::from)
+}
+
+/// An offset from the rule's length as a mark on an axis, without its unit: `rule`, `+1/4`, `\u{2212}1/2`.
+pub(crate) fn offset_mark(offset_in: f64) -> String {
+    let reading = Length::inches(offset_in).to_step(InchStep::Sixteenth);
+    match (reading.whole, reading.numerator) {
+        (0, 0) => "rule".to_owned(),
+        _ => format!("{}{}", reading.sign(true), reading.number().trim_start_matches('-'))
+            .replace('-', "\u{2212}"),
+    }
+}
+
+/// An offset from the rule's length in words, to an eighth as a verdict says it, with a true minus.
+pub(crate) fn offset_said(offset_in: f64) -> String {
+    offset_words(offset_in).replace('-', "\u{2212}")
+}
+
 /// A scale that turns a quantity into a horizontal coordinate.
 #[derive(Clone, Copy)]
 pub(crate) struct Axis {
@@ -102,7 +132,77 @@ impl Axis {
 
 #[cfg(test)]
 mod tests {
-    //! Reading a drawing back.
+    //! Reading a drawing back, and trials to draw.
+
+    use trial::{Analysis, Settings, Strike, Strikes};
+
+    /// One of the simulated trials the trial's own tests use.
+    pub(crate) fn trial(number: usize, settings: Settings) -> Analysis {
+        const FILES: [&str; 5] = [
+            include_str!("../../trial/tests/trials/open-1.csv"),
+            include_str!("../../trial/tests/trials/open-2.csv"),
+            include_str!("../../trial/tests/trials/open-3.csv"),
+            include_str!("../../trial/tests/trials/open-4.csv"),
+            include_str!("../../trial/tests/trials/open-5.csv"),
+        ];
+        Analysis::of(Strikes::new(balls_of(FILES[number - 1])).unwrap(), settings).unwrap()
+    }
+
+    /// Three balls of each of three lengths on one day: nothing can be said.
+    pub(crate) fn few_balls() -> Analysis {
+        let strikes = (0..9_u32).map(|ball| Strike {
+            session: 1,
+            order: ball + 1,
+            offset_in: f64::from(ball % 3) * 0.5 - 0.5,
+            x_mm: f64::from(ball * 7 % 11) - 5.0,
+            y_mm: f64::from(ball * 5 % 13) - 6.0,
+        });
+        Analysis::of(Strikes::new(strikes.collect()).unwrap(), Settings::default()).unwrap()
+    }
+
+    /// A trial of 600 balls: the largest of the simulated ones four times over, each time a little to one side.
+    pub(crate) fn many_balls() -> Analysis {
+        let of_one = balls_of(include_str!("../../trial/tests/trials/open-5.csv"));
+        let shifted = |time: u32| {
+            of_one.iter().map(move |ball| Strike {
+                session: ball.session + 3 * time,
+                x_mm: ball.x_mm + 0.3 * f64::from(time),
+                ..*ball
+            })
+        };
+        Analysis::of(Strikes::new((0..4).flat_map(shifted).collect()).unwrap(), Settings::default()).unwrap()
+    }
+
+    fn balls_of(file: &str) -> Vec<Strike> {
+        let rows = file.lines().skip(1).map(|row| row.split(',').collect::<Vec<_>>());
+        rows.map(|row| Strike {
+            session: row[0].parse().unwrap(),
+            order: row[1].parse().unwrap(),
+            offset_in: row[2].parse().unwrap(),
+            x_mm: row[3].parse().unwrap(),
+            y_mm: row[4].parse().unwrap(),
+        })
+        .collect()
+    }
+
+    /// What a reader is told: no tags, single plain spaces.
+    pub(crate) fn words(markup: &str) -> String {
+        let mut plain = String::new();
+        for part in markup.split('<').skip(1) {
+            let (tag, text) = part.split_once('>').unwrap();
+            // a fraction stands in its own element, close to its number
+            if !tag.contains("span") {
+                plain.push(' ');
+            }
+            plain.push_str(text);
+        }
+        plain.replace('\u{2212}', "-").split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// An attribute of several elements, as numbers.
+    pub(crate) fn numbers_of(elements: &[&str], name: &str) -> Vec<f64> {
+        elements.iter().map(|element| attribute(element, name).parse().unwrap()).collect()
+    }
 
     /// The value of the first attribute of this name.
     pub(crate) fn attribute<'a>(drawing: &'a str, name: &str) -> &'a str {

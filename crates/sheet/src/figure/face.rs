@@ -11,9 +11,9 @@ use maud::{Markup, html};
 
 /// How far the drawing reaches from the sweet spot, mm.
 const TOE_MM: f64 = 48.0;
-const HEEL_MM: f64 = 60.0;
-const HIGH_MM: f64 = 40.0;
-const LOW_MM: f64 = 23.0;
+const HEEL_MM: f64 = 61.0;
+const HIGH_MM: f64 = 37.0;
+const LOW_MM: f64 = 25.0;
 /// Arm of the cross at the sweet spot, mm.
 const CROSS_MM: f64 = 4.0;
 /// The score area between heel and toe, and its lower edge, mm.
@@ -31,20 +31,21 @@ type Step = (char, &'static [(f64, f64)]);
 /// Sole from the heel, toe, top line, hosel with its break, back to the heel.
 const OUTLINE: &[Step] = &[
     ('M', &[(-31.0, -17.2)]),
-    ('C', &[(-15.0, -19.6), (10.0, -20.0), (29.0, -17.8)]),
-    ('C', &[(37.0, -16.8), (42.5, -9.0), (43.5, 2.0)]),
-    ('C', &[(44.5, 14.0), (43.0, 24.0), (39.5, 30.5)]),
-    ('C', &[(37.0, 35.0), (32.5, 36.0), (28.0, TOP_AT_TOE.1)]),
-    ('L', &[(-29.0, 8.3)]),
-    ('C', &[(-33.0, 6.5), (-37.4, 7.5), (-39.4, 11.0)]),
-    ('L', &[(-45.2, 22.0)]),
-    ('C', &[(-48.2, 24.0), (-53.5, 14.0), (-56.5, 16.0)]),
+    ('C', &[(-15.0, -19.8), (9.0, -20.2), (27.0, -18.2)]),
+    ('C', &[(36.0, -17.0), (41.6, -10.0), (43.3, 0.0)]),
+    ('C', &[(45.0, 10.5), (44.6, 20.0), (41.6, 26.6)]),
+    ('C', &[(39.0, 32.2), (34.6, 33.4), TOP_AT_TOE]),
+    ('L', &[TOP_AT_HEEL]),
+    ('C', &[(-32.6, 6.1), (-36.8, 6.8), (-39.4, 11.0)]),
+    ('L', &[(-47.6, 26.4)]),
+    ('C', &[(-50.4, 26.6), (-55.6, 20.2), (-58.9, 20.4)]),
     ('L', &[(-44.8, -6.0)]),
     ('C', &[(-42.6, -10.2), (-38.0, -16.1), (-31.0, -17.2)]),
 ];
-/// Where the straight top line begins, and its rise toward the toe.
-const TOP_AT_TOE: (f64, f64) = (28.0, 34.0);
-const TOP_RISE: f64 = (34.0 - 8.3) / (28.0 + 29.0);
+/// The ends of the straight top line, and its rise toward the toe.
+const TOP_AT_TOE: (f64, f64) = (29.0, 31.4);
+const TOP_AT_HEEL: (f64, f64) = (-28.0, 8.0);
+const TOP_RISE: f64 = (TOP_AT_TOE.1 - TOP_AT_HEEL.1) / (TOP_AT_TOE.0 - TOP_AT_HEEL.0);
 /// How far the score area keeps below the top line, mm.
 const BELOW_TOP: f64 = 2.4;
 
@@ -124,8 +125,11 @@ impl OnFace {
     }
 }
 
-/// Draws the face alone, for marks to be set on: the figure's `data-` attributes carry its scale, its centre in drawing
-/// units and the direction of the toe, so that a pointer's place can be told in millimetres.
+/// Draws the face alone, for marks to be set on.
+///
+/// The `data-` attributes carry what a script needs to tell a pointer's place in millimetres: `data-scale` in drawing
+/// units a millimetre, `data-centre-x` and `data-centre-y` in drawing units, `data-toe` -1 or +1 for the toe on the left
+/// or on the right. Toward the toe is (x − centre) / scale · toe, high is (centre − y) / scale.
 #[must_use]
 pub fn face(plays: Handedness, pitch_mm: f64, id: &str) -> Markup {
     let on = OnFace::of(plays);
@@ -233,7 +237,7 @@ mod tests {
                 let back = on.place(x, y);
                 assert!((back.0 - toe).abs() < 1e-9 && (back.1 - high).abs() < 1e-9, "{back:?}");
             }
-            assert!(on.holds(40.0, 30.0) && !on.holds(49.0, 0.0) && !on.holds(0.0, -24.0));
+            assert!(on.holds(40.0, 30.0) && !on.holds(49.0, 0.0) && !on.holds(0.0, -26.0));
         }
     }
 
@@ -274,7 +278,7 @@ mod tests {
         // from toe to heel an iron's sole is near 80 mm; with its hosel near 100
         let across = outline.chunks(2).map(|point| point[0]);
         let wide = across.clone().fold(0.0, f64::max) - across.fold(f64::INFINITY, f64::min);
-        assert!((950.0..1050.0).contains(&wide), "{wide}");
+        assert!((980.0..1060.0).contains(&wide), "{wide}");
     }
 
     #[test]

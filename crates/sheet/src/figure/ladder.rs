@@ -1,6 +1,6 @@
 //! The set's length ladder: every iron and wedge, where it is now, its target and the target's interval.
 
-use super::{Axis, Frame, arrow, at, line};
+use super::{Axis, Frame, arrow, as_f64, at, line};
 use crate::words::label;
 use bench::{ClubPlan, ClubTarget, SetPlan};
 use maud::{Markup, html};
@@ -54,10 +54,6 @@ pub fn ladder(plan: &SetPlan) -> Option<Markup> {
             (rung(club, target, axis, TOP + ROW * (as_f64(index) + 0.5)))
         }
     }))
-}
-
-fn as_f64(index: usize) -> f64 {
-    u32::try_from(index).map_or(0.0, f64::from)
 }
 
 fn rung(club: &ClubPlan, target: &ClubTarget, axis: Axis, y: f64) -> Markup {
