@@ -35,7 +35,7 @@ pub fn offset_words(offset_in: f64) -> String {
     if offset_in.abs() < 1.0 / 64.0 {
         return "the rule's length".to_owned();
     }
-    format!("{:+}", Length::inches(offset_in).to_step(InchStep::Eighth))
+    format!("{:+}", Length::inches(offset_in).to_step(InchStep::Eighth)).replace('-', "\u{2212}")
 }
 
 /// Odds as they are said: in hundreds, 8 in 10 at most.
@@ -64,7 +64,11 @@ fn headline(analysis: &Analysis) -> String {
 fn sentence(analysis: &Analysis) -> String {
     let decision = &analysis.decision;
     let gain = mm2(decision.gain);
-    let worth = analysis.gain_m().map(|metres| format!(", about {metres:.1} m of mean carry")).unwrap_or_default();
+    let worth = analysis
+        .gain_m()
+        .filter(|metres| *metres >= 0.05)
+        .map(|metres| format!(", about {metres:.1} m of mean carry"))
+        .unwrap_or_default();
     let length = offset_words(decision.best_eighth_in);
     match decision.kind {
         Kind::Change => format!(

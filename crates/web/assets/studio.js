@@ -53,6 +53,7 @@
     }
   };
   let sending = false;
+  let taken = 0;
   let pause = 500;
   const sendWaiting = async () => {
     if (sending) return;
@@ -72,6 +73,7 @@
         }
         pause = 500;
         count += 1;
+        taken += 1;
         if (answer.status >= 400) refused = await said(answer);
         keepWaiting(waiting().filter((other) => other.id !== entry.id));
         if (!refused) sent(entry);
@@ -82,6 +84,8 @@
     } finally {
       sending = false;
     }
+    // what came while the page was refreshed
+    if (waiting().length > 0) sendWaiting();
   };
   // what was sent is no longer being typed
   const sent = (entry) => {
@@ -228,6 +232,7 @@
     isMissed = taking > 0;
     if (isMissed) return;
     const bench = document.querySelector('#bench, #bay');
+    const takenBefore = taken;
     if (!bench && isTypedIn()) {
       say('Changed on another device. Save, or load the page again to see it.');
       return;
@@ -238,6 +243,11 @@
       if (!answer.ok) return;
       text = await answer.text();
     } catch {
+      return;
+    }
+    // something was taken while this was fetched: it may not be in it
+    if (taken !== takenBefore) {
+      await refresh();
       return;
     }
     // a form was sent, or its page is on its way, while this was fetched

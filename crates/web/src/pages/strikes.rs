@@ -51,7 +51,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
             }
             div class="touch" {
                 (sheet::figure::face(dossier.golfer.record.plays, pitch_mm(dossier, trial), "face"))
-                (face_row(dossier))
+                (sheet::figure::face_sides(dossier.golfer.record.plays))
                 p id="readout" class="readout" role="status" { "Touch the face where the ball was struck" }
             }
             div class="place" {
@@ -96,15 +96,6 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
     page.draw_alone(&format!("{path}/visits/{visit}"), StationName::Trial, &format!("Visit {visit}"), &content).await
 }
 
-/// Toe and heel, on the sides they have for this golfer.
-fn face_row(dossier: &Dossier) -> Markup {
-    let (left, right) = match dossier.golfer.record.plays {
-        fitting::Handedness::Right => ("Toe", "Heel"),
-        fitting::Handedness::Left => ("Heel", "Toe"),
-    };
-    html! { p class="sides" aria-hidden="true" { span { (left) } span { (right) } } }
-}
-
 fn many_form(page: &GolferPage<'_>, visit: u32, path: &str) -> Markup {
     html! {
         form method="post" action=(format!("{path}/strikes/many")) class="stacked" {
@@ -133,7 +124,8 @@ fn next_ball(dossier: &Dossier, trial: &TrialFile, visit: u32) -> Option<u32> {
     (1..=planned).find(|ball| !taken.contains(ball))
 }
 
-fn pitch_mm(dossier: &Dossier, trial: &TrialFile) -> f64 {
+/// Pitch of the score lines of the club that is tried, mm.
+pub(crate) fn pitch_mm(dossier: &Dossier, trial: &TrialFile) -> f64 {
     let read = dossier.club_named(&trial.club).and_then(|club| dossier.club_reading(&club, studio::Field::GroovePitch));
     read.and_then(|reading| reading.value_si).map_or(USUAL_PITCH_MM, |metres| metres * 1000.0)
 }

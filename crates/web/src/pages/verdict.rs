@@ -1,6 +1,7 @@
 //! What a trial says: the sentence first, then the figures, the lengths side by side and day by day.
 
 use super::GolferPage;
+use super::strikes::pitch_mm;
 use super::trial::{in_hand, trial_path};
 use crate::app::App;
 use crate::error::PageError;
@@ -38,7 +39,7 @@ fn verdict(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -
         p class="big" { (rich(&words.headline)) }
         p class="lead" { (rich(&words.sentence)) }
         (next_step(page, kept, analysis))
-        (figures(page, analysis))
+        (figures(page, &kept.record, analysis))
         div class="cols" {
             section {
                 h2 { "What it rests on" }
@@ -100,10 +101,23 @@ fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis)
 }
 
 /// The figures, the same on paper.
-fn figures(page: &GolferPage<'_>, analysis: &Analysis) -> Markup {
+fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Markup {
     let plays = page.dossier.golfer.record.plays;
     html! {
-        @let _ = (plays, analysis);
+        @if analysis.decision.kind != Kind::CannotSay {
+            h2 { "Where the strikes lie" }
+            (sheet::figure::face_map(analysis, plays, pitch_mm(page.dossier, trial)))
+            @if let Some(curve) = sheet::figure::fit_curve(analysis) {
+                h2 { "The length that suits" }
+                figure { (curve) }
+            }
+            @if let Some(ladder) = sheet::figure::cost_ladder(analysis) {
+                h2 { "What each length costs" }
+                figure { (ladder) }
+            }
+        }
+        h2 { "Day by day" }
+        (sheet::figure::day_readings(analysis))
     }
 }
 
@@ -148,7 +162,7 @@ pub(crate) async fn golfers_sheet(
         }
         p class="big" { (rich(&headline)) }
         p class="lead" { (rich(&sentence)) }
-        (figures(&page, &analysis))
+        (figures(&page, &kept.record, &analysis))
         ul class="plain" { @for line in &basis { li { (rich(line)) } } }
         p class="small soft" {
             "What a trial says holds for clubs built as those that were tried. It promises no yards, and it does not speak of "
