@@ -101,7 +101,9 @@ fn trial_says(mut table: Table<'_, '_>) -> Option<TrialSays> {
     let offset = table.quantity("offset", Length::parse);
     let half_width = table.quantity("half_width", Length::parse);
     let on = table.text("on", ON);
-    for (key, expected) in [("offset", "a length such as \"1/4 in\""), ("half_width", "a length such as \"1/8 in\""), ("on", ON)] {
+    for (key, expected) in
+        [("offset", "a length such as \"1/4 in\""), ("half_width", "a length such as \"1/8 in\""), ("on", ON)]
+    {
         if !table.has(key) {
             table.missing(key, expected);
         }
@@ -109,11 +111,20 @@ fn trial_says(mut table: Table<'_, '_>) -> Option<TrialSays> {
     let (offset, half_width) = (offset?, half_width?);
     let most = FARTHEST_BY_TRIAL.to_step(quantity::InchStep::Eighth);
     if offset.abs() > FARTHEST_BY_TRIAL {
-        table.refuse("offset", format!("expected an offset of up to {most}, found {}", offset.to_step(quantity::InchStep::Eighth)));
+        table.refuse(
+            "offset",
+            format!(
+                "expected an offset of up to {most}, found {}",
+                offset.to_step(quantity::InchStep::Eighth)
+            ),
+        );
         return None;
     }
     if !(Length::ZERO..=FARTHEST_BY_TRIAL).contains(&half_width) {
-        table.refuse("half_width", format!("expected 0 to {most}, found {}", half_width.to_step(quantity::InchStep::Eighth)));
+        table.refuse(
+            "half_width",
+            format!("expected 0 to {most}, found {}", half_width.to_step(quantity::InchStep::Eighth)),
+        );
         return None;
     }
     Some(TrialSays { offset, half_width, on: on? })

@@ -221,7 +221,9 @@ impl ExchangeError {
             Self::BadHouse { hint, .. } | Self::BadRecord { hint, .. } => hint.clone().unwrap_or_else(|| {
                 "Nothing was brought in. Put it right where it was exported, and export it again.".to_owned()
             }),
-            Self::NoRows(_) => "The first row names the columns; the rows under it hold the values.".to_owned(),
+            Self::NoRows(_) => {
+                "The first row names the columns; the rows under it hold the values.".to_owned()
+            }
             Self::OpenQuote { .. } | Self::BehindQuote { .. } => {
                 "Write a quotation mark inside a quoted cell twice, or save the table again as \"CSV UTF-8\"."
                     .to_owned()
@@ -233,7 +235,9 @@ impl ExchangeError {
             Self::StrikeColumns { .. } => {
                 "Name the columns in the first row; others may stand beside them.".to_owned()
             }
-            Self::BadStrike { .. } => "Nothing was taken from the file. Correct the cell, and read it again.".to_owned(),
+            Self::BadStrike { .. } => {
+                "Nothing was taken from the file. Correct the cell, and read it again.".to_owned()
+            }
             Self::DecimalCommas { .. } => {
                 "Say that the file is written with decimal commas, or save it with decimal points.".to_owned()
             }

@@ -27,10 +27,10 @@ pub use outgoing::HealthRemarks;
 pub use spreadsheet::{
     Encoding, LARGEST_TABLE, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Row, Separator, Table, file_shape, sniff,
 };
+pub use strikes::{Decimals, StrikeFile, read_strikes, strike_file};
 pub use studio_file::{
     FORMAT, ImportedGolfer, ImportedStudio, LARGEST_STUDIO_FILE, LONGEST_CARD, LONGEST_TEXT, MOST_GOLFERS,
     VERSION, export_json, import_json,
 };
-pub use strikes::{Decimals, StrikeFile, read_strikes, strike_file};
 pub use tables::{CsvFile, export_csv};
 pub use unit::HeaderUnit;

@@ -3,8 +3,8 @@
 //! Columns `session`, `order`, `offset_in`, `x_mm`, `y_mm`, in any order, and `head_speed_mps` where it was taken; others
 //! are passed over and named. A file is taken whole or not at all.
 
-use crate::spreadsheet::{Row, Table, sniff};
 use crate::ExchangeError;
+use crate::spreadsheet::{Row, Table, sniff};
 use std::fmt::Write as _;
 use trial::{ResponseBall, Strike};
 
@@ -115,7 +115,12 @@ impl Reader<'_> {
 
     fn bad(&self, row: &Row, column: usize, expected: &'static str) -> ExchangeError {
         let found: String = row.cells[column].chars().take(40).collect();
-        ExchangeError::BadStrike { line: row.line, column: self.table.header.cells[column].clone(), expected, found }
+        ExchangeError::BadStrike {
+            line: row.line,
+            column: self.table.header.cells[column].clone(),
+            expected,
+            found,
+        }
     }
 }
 

@@ -2,7 +2,8 @@
 
 use crate::junior::GROWN_AT_YEARS;
 use crate::{
-    Belief, BodyReadings, FittingError, GripAdvice, JuniorChart, Opinion, Repeat, Shoes, StaticRule, TrialSays,
+    Belief, BodyReadings, FittingError, GripAdvice, JuniorChart, Opinion, Repeat, Shoes, StaticRule,
+    TrialSays,
 };
 use crate::{SHOE_SOLE, measure_to_repeat};
 use club::ClubKind;

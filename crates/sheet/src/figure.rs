@@ -18,9 +18,9 @@ pub use face_map::face_map;
 pub use fit_curve::fit_curve;
 pub use ladder::ladder;
 
-use crate::offset_words;
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
+use trial::Base;
 
 /// A drawing's size and what it says to those who do not see it.
 pub(crate) struct Frame<'a> {
@@ -89,19 +89,14 @@ pub(crate) fn as_f64(count: usize) -> f64 {
     u32::try_from(count).map_or(0.0, f64::from)
 }
 
-/// An offset from the rule's length as a mark on an axis, without its unit: `rule`, `+1/4`, `\u{2212}1/2`.
-pub(crate) fn offset_mark(offset_in: f64) -> String {
+/// An offset as a mark on an axis, without its unit: `rule`, `+1/4`, `\u{2212}1/2`.
+pub(crate) fn offset_mark(offset_in: f64, base: Base) -> String {
     let reading = Length::inches(offset_in).to_step(InchStep::Sixteenth);
     match (reading.whole, reading.numerator) {
-        (0, 0) => "rule".to_owned(),
+        (0, 0) => base.mark().to_owned(),
         _ => format!("{}{}", reading.sign(true), reading.number().trim_start_matches('-'))
             .replace('-', "\u{2212}"),
     }
-}
-
-/// An offset from the rule's length in words, to an eighth as a verdict says it, with a true minus.
-pub(crate) fn offset_said(offset_in: f64) -> String {
-    offset_words(offset_in).replace('-', "\u{2212}")
 }
 
 /// A scale that turns a quantity into a horizontal coordinate.

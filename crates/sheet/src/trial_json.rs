@@ -3,7 +3,8 @@
 use crate::verdict::verdict_words;
 use serde_json::{Map, Value, json};
 use trial::{
-    Analysis, Answer, Axis, Cost, LengthBelief, Model, Posterior, Spread, Strikes, quantile, quantile_of_weighted,
+    Analysis, Answer, Axis, Cost, LengthBelief, Model, Posterior, Spread, Strikes, quantile,
+    quantile_of_weighted,
 };
 
 /// The document of a trial.
@@ -30,6 +31,7 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "best_eighth_in": decision.best_eighth_in,
             "expected_gain_mm2": decision.gain,
             "expected_gain_m": analysis.gain_m(),
+            "at_stake_mm2": decision.at_stake,
             "odds_better": decision.odds_better,
             "odds_clearly_better": decision.odds_clearly_better,
             "odds_clearly_worse": decision.odds_clearly_worse,
@@ -84,12 +86,15 @@ fn model(analysis: &Analysis, belief: LengthBelief, model: Model) -> Value {
     let posterior = analysis.evidence.under(belief, model);
     let strikes: &Strikes = &analysis.strikes;
     // the place of the sweet spot taken as marked: a model of the strikes alone
-    let answer = Answer::of(&posterior, strikes.offsets_in(), &Cost::default(), trial::NEAR_ENOUGH_MM2, [0.0, 0.0]);
+    let answer =
+        Answer::of(&posterior, strikes.offsets_in(), &Cost::default(), trial::NEAR_ENOUGH_MM2, [0.0, 0.0]);
     let mut out = Map::new();
     for (axis, letter) in Axis::BOTH.into_iter().zip(["x", "y"]) {
         let moments = posterior.moments(axis);
         let covariance = moments.covariance();
-        let draws = |of: fn(&trial::Draw, Axis) -> f64| answer.draws.iter().map(|draw| of(draw, axis)).collect::<Vec<_>>();
+        let draws = |of: fn(&trial::Draw, Axis) -> f64| {
+            answer.draws.iter().map(|draw| of(draw, axis)).collect::<Vec<_>>()
+        };
         out.insert(
             format!("a_{letter}"),
             summary(moments.mean.level, covariance.level.sqrt(), &draws(|draw, axis| draw.along(axis).level)),
@@ -131,7 +136,8 @@ const QUANTILES: [(&str, f64); 9] = [
 ];
 
 fn summary(mean: f64, sd: f64, draws: &[f64]) -> Value {
-    let q: Map<String, Value> = QUANTILES.iter().map(|(name, p)| ((*name).to_owned(), json!(quantile(draws, *p)))).collect();
+    let q: Map<String, Value> =
+        QUANTILES.iter().map(|(name, p)| ((*name).to_owned(), json!(quantile(draws, *p)))).collect();
     json!({ "mean": mean, "sd": sd, "q": q })
 }
 

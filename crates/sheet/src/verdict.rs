@@ -3,7 +3,7 @@
 //! Odds are said in hundreds and never above "about 8 in 10"; nothing is called proven.
 
 use quantity::{InchStep, Length};
-use trial::{Analysis, Kind, MOST_ODDS_SAID, Missing, Warning, WiderAt};
+use trial::{Analysis, Base, Kind, MOST_ODDS_SAID, Missing, Warning, WiderAt};
 
 /// The words of a trial.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,11 +29,11 @@ pub fn verdict_words(analysis: &Analysis) -> VerdictWords {
     }
 }
 
-/// An offset to an eighth with its sign, or the rule's length.
+/// An offset to an eighth with its sign, or the length it is counted from.
 #[must_use]
-pub fn offset_words(offset_in: f64) -> String {
+pub fn offset_words(offset_in: f64, base: Base) -> String {
     if offset_in.abs() < 1.0 / 64.0 {
-        return "the rule's length".to_owned();
+        return base.words().to_owned();
     }
     format!("{:+}", Length::inches(offset_in).to_step(InchStep::Eighth)).replace('-', "\u{2212}")
 }
@@ -51,11 +51,11 @@ pub fn odds_words(odds: f64) -> String {
 }
 
 fn headline(analysis: &Analysis) -> String {
-    let length = offset_words(analysis.decision.length_in);
+    let length = offset_words(analysis.decision.length_in, analysis.settings.base);
     match analysis.decision.kind {
         Kind::Change => length,
         Kind::Leaning => format!("Leaning to {length}"),
-        Kind::KeepRule => "Keep the rule's length".to_owned(),
+        Kind::KeepRule => format!("Keep {}", analysis.settings.base.words()),
         Kind::NotToldApart => "Not told apart yet".to_owned(),
         Kind::CannotSay => "Cannot say yet".to_owned(),
     }
@@ -69,31 +69,33 @@ fn sentence(analysis: &Analysis) -> String {
         .filter(|metres| *metres >= 0.05)
         .map(|metres| format!(", about {metres:.1} m of mean carry"))
         .unwrap_or_default();
-    let length = offset_words(decision.best_eighth_in);
+    let base = analysis.settings.base.words();
+    let stake = mm2(decision.at_stake);
+    let length = offset_words(decision.best_eighth_in, analysis.settings.base);
     match decision.kind {
         Kind::Change => format!(
-            "Build {length}. It is {} that it strikes nearer the sweet spot than the rule's length, {} that it is clearly \
+            "Build {length}. It is {} that it strikes nearer the sweet spot than {base}, {} that it is clearly \
              worse, and {} that it is right to 1/8 in. The mean strike is expected to gain {gain}{worth}.",
             odds_words(decision.odds_better),
             odds_words(decision.odds_clearly_worse),
             odds_words(decision.odds_within_eighth),
         ),
         Kind::Leaning => format!(
-            "One day cannot decide, but it leans to {length}: {} that it strikes nearer the sweet spot than the rule's \
-             length. {}",
+            "One day cannot decide, but it leans to {length}: {} that it strikes nearer the sweet spot than {base}. \
+             {}",
             odds_words(decision.odds_better.min(0.75)),
             another_day(analysis),
         ),
         Kind::KeepRule => format!(
-            "Length makes no material difference to this strike: it is {} that the rule's length is best, or too near the \
+            "Length makes no material difference to this strike: it is {} that {base} is best, or too near the \
              best to matter. Keep it.",
             odds_words(decision.odds_rule_near_best),
         ),
         Kind::NotToldApart => format!(
-            "The lengths cannot be told apart yet. Keep the rule's length meanwhile; {gain} is at stake{worth}. {}",
+            "The lengths cannot be told apart yet. Keep {base} meanwhile; {stake} is at stake. {}",
             another_day(analysis),
         ),
-        Kind::CannotSay => missing_words(decision.missing),
+        Kind::CannotSay => format!("{} Keep {base} meanwhile.", missing_words(decision.missing)),
     }
 }
 
@@ -113,17 +115,15 @@ fn another_day(analysis: &Analysis) -> String {
 
 fn missing_words(missing: Option<Missing>) -> String {
     match missing {
-        Some(Missing::Balls { have, need }) => format!(
-            "Nothing can be said from {have} balls; it takes {need} at the least. Keep the rule's length."
-        ),
+        Some(Missing::Balls { have, need }) => {
+            format!("Nothing can be said from {have} balls; it takes {need} at the least.")
+        }
         Some(Missing::Lengths) => {
-            "Nothing can be said: each day was hit with much the same length. Mix the lengths within a day; keep the \
-             rule's length meanwhile."
+            "Nothing can be said: each day was hit with much the same length. Mix the lengths within a day."
                 .to_owned()
         }
         Some(Missing::Day) | None => {
-            "Nothing can be said: a day counts with ten balls or more and lengths half an inch apart. Keep the rule's \
-             length meanwhile."
+            "Nothing can be said: a day counts with ten balls or more and lengths half an inch apart."
                 .to_owned()
         }
     }
@@ -152,8 +152,8 @@ fn basis(analysis: &Analysis) -> Vec<String> {
     if !analysis.length_hardly_matters() {
         basis.push(format!(
             "The length that suits lies between {} and {}, 80 in 100, among those tried.",
-            offset_words(analysis.answer.fit_quantile(0.1)),
-            offset_words(analysis.answer.fit_quantile(0.9))
+            offset_words(analysis.answer.fit_quantile(0.1), analysis.settings.base),
+            offset_words(analysis.answer.fit_quantile(0.9), analysis.settings.base)
         ));
     }
     if analysis.decision.is_settled {
@@ -168,18 +168,19 @@ fn days(count: usize) -> String {
 
 /// What contact tape would have said day by day, when the days do not agree with each other or with the answer.
 fn tape_words(analysis: &Analysis) -> Option<String> {
-    let said: Vec<f64> = analysis.days.iter().filter(|day| day.counts).filter_map(|day| day.tape_in).collect();
+    let said: Vec<f64> =
+        analysis.days.iter().filter(|day| day.counts).filter_map(|day| day.tape_in).collect();
     let (least, most) = (said.iter().copied().reduce(f64::min)?, said.iter().copied().reduce(f64::max)?);
     if said.len() < 2 {
         return None;
     }
     Some(if most - least < 1.0 / 64.0 {
-        format!("Contact tape would have said {} on every day.", offset_words(most))
+        format!("Contact tape would have said {} on every day.", offset_words(most, analysis.settings.base))
     } else {
         format!(
             "Contact tape would have said {} on one day and {} on another.",
-            offset_words(least),
-            offset_words(most)
+            offset_words(least, analysis.settings.base),
+            offset_words(most, analysis.settings.base)
         )
     })
 }
@@ -192,7 +193,9 @@ fn make_up_words(analysis: &Analysis) -> String {
         mean if mean >= 0.95 => "about all".to_owned(),
         mean => format!("about {:.0} in 100", mean * 100.0),
     };
-    format!("The body makes up {part} of a change of length ({low:.0} to {high:.0}, 80 in 100), read between heel and toe.")
+    format!(
+        "The body makes up {part} of a change of length ({low:.0} to {high:.0}, 80 in 100), read between heel and toe."
+    )
 }
 
 fn warning_words(warning: &Warning, analysis: &Analysis) -> String {
@@ -215,7 +218,7 @@ fn warning_words(warning: &Warning, analysis: &Analysis) -> String {
         Warning::DiffersWithoutRule { kind, length_in } => format!(
             "Without the rule the same strikes say: {}. The rule adds what is known of other golfers' lengths.",
             match kind {
-                Kind::Change | Kind::Leaning => offset_words(*length_in),
+                Kind::Change | Kind::Leaning => offset_words(*length_in, analysis.settings.base),
                 Kind::KeepRule => "length makes no difference".to_owned(),
                 Kind::NotToldApart | Kind::CannotSay => "not told apart".to_owned(),
             }
@@ -234,7 +237,7 @@ fn warning_words(warning: &Warning, analysis: &Analysis) -> String {
              did anything.",
             analysis.shuffled * 100.0
         ),
-        Warning::Wider(WiderAt::BothEnds) => "Strikes scatter more away from the rule's length.".to_owned(),
+        Warning::Wider(WiderAt::BothEnds) => format!("Strikes scatter more away from {}.", analysis.settings.base.words()),
         Warning::Wider(WiderAt::Longer) => "Strikes scatter more with the longer clubs.".to_owned(),
         Warning::Wider(WiderAt::Shorter) => "Strikes scatter more with the shorter clubs.".to_owned(),
         Warning::SweetSpotMatters(inches) => format!(

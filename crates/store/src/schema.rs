@@ -4,12 +4,11 @@ use crate::StoreError;
 use sqlx::{AnyConnection, Row};
 
 /// The upgrades, the first makes an empty store.
-const UPGRADES: &[&str] =
-    &[
-        include_str!("../migrations/0001_records.sql"),
-        include_str!("../migrations/0002_visits.sql"),
-        include_str!("../migrations/0003_trials.sql"),
-    ];
+const UPGRADES: &[&str] = &[
+    include_str!("../migrations/0001_records.sql"),
+    include_str!("../migrations/0002_visits.sql"),
+    include_str!("../migrations/0003_trials.sql"),
+];
 
 /// The newest schema this version knows.
 #[expect(clippy::cast_possible_wrap, reason = "a handful of upgrades")]

@@ -168,7 +168,10 @@ fn strike(record: &StrikeMark) -> Result<(), StudioError> {
     day(record.day)?;
     instant(record.at_ms)?;
     if record.visit == 0 || record.ball == 0 || record.visit > 99 || record.ball > 999 {
-        return Err(bad("a visit and a ball from 1", &format!("visit {}, ball {}", record.visit, record.ball)));
+        return Err(bad(
+            "a visit and a ball from 1",
+            &format!("visit {}, ball {}", record.visit, record.ball),
+        ));
     }
     let ball = trial::Strike {
         session: record.visit,

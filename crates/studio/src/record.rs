@@ -1,8 +1,8 @@
 //! Any record, for those who keep them.
 
 use crate::{
-    FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark, StrikeMark, Tick,
-    TrialFile, Visit,
+    FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark,
+    StrikeMark, Tick, TrialFile, Visit,
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use quantity::Length;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use trial::{Analysis, Judging, LengthBelief, Plan, Settings, Strike, Strikes};
+use trial::{Analysis, Base, Judging, LengthBelief, Plan, Settings, Strike, Strikes};
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($variant:ident $words:literal)+ }) => {
@@ -168,7 +168,9 @@ impl TrialFile {
     #[must_use]
     pub fn balls_of(&self, visit: u32) -> Vec<usize> {
         let plan = self.plan();
-        let order = usize::try_from(visit).ok().and_then(|visit| plan.orders().into_iter().nth(visit.checked_sub(1)?));
+        let order = usize::try_from(visit)
+            .ok()
+            .and_then(|visit| plan.orders().into_iter().nth(visit.checked_sub(1)?));
         let turns = order.map(|order| order.lengths).unwrap_or_default();
         turns.into_iter().flat_map(|length| std::iter::repeat_n(length, plan.balls_in_a_row)).collect()
     }
@@ -271,6 +273,7 @@ impl Dossier {
             _ => LengthBelief::COMMON_PRACTICE,
         };
         let settings = Settings {
+            base: if trial.reason == TrialReason::AfterJob { Base::Built } else { Base::Rule },
             belief,
             judging: Judging { sweet_spot_sd: [trial.sweet_spot_sd_mm; 2], ..Judging::default() },
             next_balls: Some(trial.plan().balls()),
@@ -298,8 +301,13 @@ pub fn read_place(text: &str) -> Result<(f64, f64), StudioError> {
         }
     };
     let lower = text.to_lowercase().replace('\u{2212}', "-").replace("mm", " ");
-    let tokens: Vec<&str> = lower.split([' ', '\u{a0}', ';']).map(|token| token.trim_matches(',')).filter(|token| !token.is_empty()).collect();
-    let (mut along, mut bare, mut number): ([Option<f64>; 2], Vec<f64>, Option<f64>) = ([None, None], Vec::new(), None);
+    let tokens: Vec<&str> = lower
+        .split([' ', '\u{a0}', ';'])
+        .map(|token| token.trim_matches(','))
+        .filter(|token| !token.is_empty())
+        .collect();
+    let (mut along, mut bare, mut number): ([Option<f64>; 2], Vec<f64>, Option<f64>) =
+        ([None, None], Vec::new(), None);
     for token in tokens {
         let side = match token {
             "toe" => Some((0, 1.0)),
@@ -317,7 +325,8 @@ pub fn read_place(text: &str) -> Result<(f64, f64), StudioError> {
             (None, waiting) => {
                 bare.extend(waiting);
                 let is_plain = token.chars().all(|sign| sign.is_ascii_digit() || "+-.,".contains(sign));
-                let value = token.replace(',', ".").parse::<f64>().ok().filter(|value| is_plain && value.is_finite());
+                let value =
+                    token.replace(',', ".").parse::<f64>().ok().filter(|value| is_plain && value.is_finite());
                 number = Some(value.ok_or_else(|| bad(text))?);
             }
         }
@@ -346,7 +355,8 @@ pub fn place_words(x_mm: f64, y_mm: f64) -> String {
         let rounded = (value * 10.0).round() / 10.0;
         (rounded != 0.0).then(|| format!("{} {}", rounded.abs(), if rounded > 0.0 { more } else { less }))
     };
-    let parts: Vec<String> = [part(x_mm, "toe", "heel"), part(y_mm, "high", "low")].into_iter().flatten().collect();
+    let parts: Vec<String> =
+        [part(x_mm, "toe", "heel"), part(y_mm, "high", "low")].into_iter().flatten().collect();
     if parts.is_empty() { "on the sweet spot".to_owned() } else { parts.join(", ") }
 }
 
@@ -369,7 +379,19 @@ mod tests {
         ] {
             assert_eq!(read_place(text), Ok(place), "{text}");
         }
-        for text in ["", "5", "toe", "5 toe 5 heel", "-5 toe", "5 toe 3", "1 2 3", "99 toe", "5 north", "NaN 1", "1e9 2"] {
+        for text in [
+            "",
+            "5",
+            "toe",
+            "5 toe 5 heel",
+            "-5 toe",
+            "5 toe 3",
+            "1 2 3",
+            "99 toe",
+            "5 north",
+            "NaN 1",
+            "1e9 2",
+        ] {
             assert!(read_place(text).is_err(), "{text}");
         }
     }

@@ -13,9 +13,41 @@ use crate::scatter::{WiderAt, wider_at};
 use crate::strike::{Axis, Strikes};
 use crate::tape::{Reading, read};
 
+/// What the offsets of a trial are counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Base {
+    /// The rule's length.
+    #[default]
+    Rule,
+    /// The length that was built, when a trial after a job asks whether it held.
+    Built,
+}
+
+impl Base {
+    /// Names that length.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Rule => "the rule's length",
+            Self::Built => "the length as built",
+        }
+    }
+
+    /// Names it on an axis.
+    #[must_use]
+    pub fn mark(self) -> &'static str {
+        match self {
+            Self::Rule => "rule",
+            Self::Built => "built",
+        }
+    }
+}
+
 /// How a trial is worked through.
 #[derive(Debug, Clone)]
 pub struct Settings {
+    /// What the offsets are counted from.
+    pub base: Base,
     /// What is believed of the length that fits before the trial.
     pub belief: LengthBelief,
     /// How strikes are judged.
@@ -31,6 +63,7 @@ pub struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         Self {
+            base: Base::default(),
             belief: LengthBelief::COMMON_PRACTICE,
             judging: Judging::default(),
             lie_deg: USUAL_LIE_DEG,
@@ -222,7 +255,8 @@ fn warnings(analysis: &Analysis) -> Vec<Warning> {
         }
         return warnings;
     }
-    let is_either = |odds: f64, mm: f64| Axis::BOTH.iter().any(|axis| posterior.odds_of_restless_days(*axis, mm) >= odds);
+    let is_either =
+        |odds: f64, mm: f64| Axis::BOTH.iter().any(|axis| posterior.odds_of_restless_days(*axis, mm) >= odds);
     let widest = posterior.spreads(Axis::Toe).iter().map(|(_, spread)| spread.day_level).fold(0.0, f64::max);
     if is_either(0.01, widest - 1e-9) {
         warnings.push(Warning::WildDays);

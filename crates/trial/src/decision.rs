@@ -68,6 +68,8 @@ pub struct Decision {
     pub gain: f64,
     /// The same by axis, mm²: heel to toe, and low to high. Only for squared distances.
     pub gain_by_axis: Option<[f64; 2]>,
+    /// What is at stake: how much less the right length would cost on average than the rule's, in the cost's unit.
+    pub at_stake: f64,
     /// Odds that the best eighth costs less than the rule's length.
     pub odds_better: f64,
     /// Odds that it costs less by more than what is near enough.
@@ -118,7 +120,11 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
     let offsets = strikes.offsets_in();
     let answer = Answer::of(posterior, offsets, &judging.cost, judging.near_enough, judging.sweet_spot_sd);
     let cost = judging.cost.averaged(posterior);
-    let expected = Expected { moments: Axis::BOTH.map(|axis| posterior.moments(axis)), cost: &cost, draws: &answer.draws };
+    let expected = Expected {
+        moments: Axis::BOTH.map(|axis| posterior.moments(axis)),
+        cost: &cost,
+        draws: &answer.draws,
+    };
     let best_eighth_in = expected.best_eighth(offsets);
     let gain = expected.at(0.0) - expected.at(best_eighth_in);
     let difference = |draw: &Draw| cost.of(draw, 0.0) - cost.of(draw, best_eighth_in);
@@ -150,6 +156,7 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
             ]),
             Cost::Surface(_) => None,
         },
+        at_stake: at_stake(&answer, &cost),
         odds_better: answer.odds(|draw| difference(draw) > 0.0),
         odds_clearly_better: answer.odds(|draw| difference(draw) > judging.near_enough),
         odds_clearly_worse: answer.odds(|draw| difference(draw) < -judging.near_enough),
@@ -158,6 +165,13 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
         is_settled: missing.is_none() && has_days && most_near >= SURE_ENOUGH,
     };
     (decision, answer)
+}
+
+/// Mean over draws of what the rule's length costs over the length that fits.
+fn at_stake(answer: &Answer, cost: &Cost) -> f64 {
+    let over =
+        answer.draws.iter().zip(&answer.fit_in).map(|(draw, fit)| cost.of(draw, 0.0) - cost.of(draw, *fit));
+    over.sum::<f64>() / crate::strike::count(answer.draws.len()).max(1.0)
 }
 
 /// Expected cost of any length: exact for squared distances, from draws for a table.
@@ -172,7 +186,7 @@ impl Expected<'_> {
         match self.cost {
             Cost::Squares { toe, high } => {
                 toe * self.moments[0].square_at(offset_in) + high * self.moments[1].square_at(offset_in)
-            },
+            }
             Cost::Surface(_) => {
                 let sum: f64 = self.draws.iter().map(|draw| self.cost.of(draw, offset_in)).sum();
                 sum / crate::strike::count(self.draws.len()).max(1.0)

@@ -48,9 +48,14 @@ impl Strike {
         ];
         // a number that is none lies in no range
         match numbers.into_iter().find(|(_, found, most, _)| !(-most..=*most).contains(found)) {
-            Some((column, found, most, unit)) => {
-                Err(TrialError::OutOfRange { session: self.session, order: self.order, column, found, most, unit })
-            }
+            Some((column, found, most, unit)) => Err(TrialError::OutOfRange {
+                session: self.session,
+                order: self.order,
+                column,
+                found,
+                most,
+                unit,
+            }),
             None => Ok(()),
         }
     }
@@ -130,9 +135,14 @@ impl Strikes {
             strike.check()?;
         }
         strikes.sort_by(|one, other| {
-            (one.session, one.order).cmp(&(other.session, other.order)).then(one.offset_in.total_cmp(&other.offset_in))
+            (one.session, one.order)
+                .cmp(&(other.session, other.order))
+                .then(one.offset_in.total_cmp(&other.offset_in))
         });
-        if let Some(pair) = strikes.windows(2).find(|pair| (pair[0].session, pair[0].order) == (pair[1].session, pair[1].order)) {
+        if let Some(pair) = strikes
+            .windows(2)
+            .find(|pair| (pair[0].session, pair[0].order) == (pair[1].session, pair[1].order))
+        {
             return Err(TrialError::BallTwice { session: pair[0].session, order: pair[0].order });
         }
         let mut days: Vec<Day> = Vec::new();
@@ -254,4 +264,3 @@ impl Strikes {
 pub fn is_same_length(one_in: f64, other_in: f64) -> bool {
     (one_in - other_in).abs() < 1.0 / 64.0
 }
-

@@ -41,7 +41,11 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         asset("pages.css", "text/css; charset=utf-8", pages.into_bytes()),
         asset("paper.css", "text/css; charset=utf-8", paper.into_bytes()),
         asset("htmx.js", "text/javascript; charset=utf-8", include_bytes!("../assets/htmx.min.js").to_vec()),
-        asset("strikes.js", "text/javascript; charset=utf-8", include_bytes!("../assets/strikes.js").to_vec()),
+        asset(
+            "strikes.js",
+            "text/javascript; charset=utf-8",
+            include_bytes!("../assets/strikes.js").to_vec(),
+        ),
         asset("studio.js", "text/javascript; charset=utf-8", include_bytes!("../assets/studio.js").to_vec()),
     ];
     all.push(asset("mark.svg", "image/svg+xml", include_bytes!("../assets/mark.svg").to_vec()));

@@ -2,12 +2,13 @@
 
 use super::layout::{aligned, item, new_table, wrapped};
 use sheet::{VerdictWords, offset_words, verdict_words};
-use trial::{Analysis, Plan, ResponseSlope};
+use trial::{Analysis, Base, Plan, ResponseSlope};
 
 /// Writes the order sheets and, at the end, the code.
 pub(crate) fn plan_report(plan: &Plan) -> String {
     let code = plan.code();
-    let lengths: Vec<String> = plan.offsets_in.iter().map(|offset| offset_words(*offset)).collect();
+    let lengths: Vec<String> =
+        plan.offsets_in.iter().map(|offset| offset_words(*offset, Base::Rule)).collect();
     let mut text = wrapped(&format!(
         "TRIAL  {} visits on different days, {} counted balls each: {}.",
         plan.visits,
@@ -25,7 +26,8 @@ pub(crate) fn plan_report(plan: &Plan) -> String {
     }
     text += &format!("\n{}\n\n", aligned(table, &[0]));
     text += &wrapped(&format!("Balls in a row with each club: {}.", plan.balls_in_a_row));
-    let mut letters: Vec<(char, &str)> = code.iter().copied().zip(lengths.iter().map(String::as_str)).collect();
+    let mut letters: Vec<(char, &str)> =
+        code.iter().copied().zip(lengths.iter().map(String::as_str)).collect();
     letters.sort_by_key(|(letter, _)| *letter);
     let code: Vec<String> = letters.iter().map(|(letter, length)| format!("{letter} is {length}")).collect();
     text + &wrapped(&format!("The code, for after the last visit (seed {}): {}.", plan.seed, code.join("; ")))
@@ -62,7 +64,7 @@ pub(crate) fn analysis_report(
     for (place, offset) in answer.offsets_in.iter().enumerate() {
         let share = |odds: f64| format!("{:.0} in 100", odds * 100.0);
         table.add_row([
-            offset_words(*offset),
+            offset_words(*offset, Base::Rule),
             share(answer.odds_best[place]),
             share(answer.odds_near_best[place]),
             format!("{:.1} mm²", answer.excess[place]),

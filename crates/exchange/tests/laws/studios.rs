@@ -7,9 +7,9 @@ use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use studio::{
-    Check, ClubsMadeBy, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept,
-    KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record, Remark, StrikeMark, Subject, Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub,
-    WorkSection, WorkStep, plain_text,
+    Check, ClubsMadeBy, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState,
+    Kept, KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record, Remark, StrikeMark, Subject,
+    Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub, WorkSection, WorkStep, plain_text,
 };
 
 /// Texts that have broken files before, over-weighted: formulas, quotation marks, separators, marks of other formats.
@@ -293,7 +293,11 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         at_ms: seed.ms[2],
         thought_longest: None,
         opened: seed.flags[3].then(|| date(2026, 11, 3)),
-        verdict: seed.flags[3].then(|| KeptVerdict { words: "+1/4 in".to_owned(), length_in: Some(0.25), half_width_in: Some(0.125) }),
+        verdict: seed.flags[3].then(|| KeptVerdict {
+            words: "+1/4 in".to_owned(),
+            length_in: Some(0.25),
+            half_width_in: Some(0.125),
+        }),
         removed: seed.flags[3],
     });
     let strike = trial.as_ref().map(|trial| StrikeMark {

@@ -4,7 +4,8 @@
 //! gives. The scale is drawn as square roots, so that what is near enough can be seen beside what is not; the value
 //! stands written in each row. The length advised is a row even when it lies between those tried.
 
-use super::{Axis, Frame, as_f64, at, line, offset_mark, offset_said};
+use super::{Axis, Frame, as_f64, at, line, offset_mark};
+use crate::offset_words;
 use crate::words::rich_svg;
 use maud::{Markup, html};
 use trial::{Analysis, Cost, Kind, is_same_length};
@@ -138,7 +139,7 @@ impl Rung {
         let (word_x, word_y, anchor) =
             size.word.map_or((size.value, y + 22.0, "end"), |x| (x, y + 5.0, "start"));
         html! {
-            text x="0" y=(at(y + 5.0)) { (rich_svg(&offset_mark(self.offset_in))) }
+            text x="0" y=(at(y + 5.0)) { (rich_svg(&offset_mark(self.offset_in, analysis.settings.base))) }
             (line("dim", (axis.left, y), (x, y)))
             @if self.is_advised {
                 (line("wanted", (x, y - 15.0), (x, y + 15.0)))
@@ -201,7 +202,7 @@ fn description(analysis: &Analysis, rungs: &[Rung]) -> String {
                 format!("{}{}", measured(rung.over_least, 1), unit(analysis))
             };
             let word = word(analysis, rung).map(|word| format!(", {word}")).unwrap_or_default();
-            format!("{} {cost}{word}", offset_said(rung.offset_in))
+            format!("{} {cost}{word}", offset_words(rung.offset_in, analysis.settings.base))
         })
         .collect();
     format!(

@@ -1,6 +1,6 @@
 //! Day by day: how much was hit, whether it counts, and what contact tape alone would have said.
 
-use super::offset_said;
+use crate::offset_words;
 use crate::words::rich;
 use maud::{Markup, html};
 use trial::Analysis;
@@ -25,7 +25,7 @@ pub fn day_readings(analysis: &Analysis) -> Markup {
                         td { (said.session) }
                         td { (said.balls) }
                         td class="text" { (if said.counts { "yes" } else { "no: too small, or of one length" }) }
-                        td class="text" { @if let Some(tape) = said.tape_in { (rich(&offset_said(tape))) } @else { "nothing" } }
+                        td class="text" { @if let Some(tape) = said.tape_in { (rich(&offset_words(tape, analysis.settings.base))) } @else { "nothing" } }
                     }
                 }
             }

@@ -5,7 +5,8 @@
 //! faint outline shows its standard error. Places off the drawing are counted in words.
 
 use super::face::{OnFace, face_sides, head, sweet_spot};
-use super::{as_f64, at, offset_said};
+use super::{as_f64, at};
+use crate::offset_words;
 use crate::words::{list, rich};
 use fitting::Handedness;
 use maud::{Markup, html};
@@ -39,7 +40,7 @@ pub fn face_map(analysis: &Analysis, plays: Handedness, pitch_mm: f64) -> Markup
             div class=(if is_even { "faces even" } else { "faces" }) {
                 @for (place, panel) in panels.iter().enumerate() {
                     figure {
-                        figcaption { b { (rich(&offset_said(panel.offset_in))) } ", " (panel.words()) }
+                        figcaption { b { (rich(&panel.name)) } ", " (panel.words()) }
                         (panel.draw(&on, pitch_mm, place))
                         (face_sides(plays))
                     }
@@ -58,7 +59,8 @@ pub fn face_map(analysis: &Analysis, plays: Handedness, pitch_mm: f64) -> Markup
 
 /// The balls of one length.
 struct Panel {
-    offset_in: f64,
+    /// The length in words.
+    name: String,
     balls: Vec<(f64, f64)>,
     /// Nothing below a handful of balls.
     model: Option<Pattern>,
@@ -97,7 +99,8 @@ impl Panel {
         } else {
             Vec::new()
         };
-        Self { offset_in, balls, model, days }
+        let name = offset_words(offset_in, analysis.settings.base);
+        Self { name, balls, model, days }
     }
 
     fn outside(&self) -> usize {
@@ -122,7 +125,7 @@ impl Panel {
         html! {
             svg class="face" viewBox=(format!("0 0 {} {}", OnFace::WIDTH, OnFace::HEIGHT)) role="img"
                 aria-labelledby=(format!("{title} {description}")) xmlns="http://www.w3.org/2000/svg" {
-                title id=(title) { "Strikes on the face at " (offset_said(self.offset_in)) ", mm from the sweet spot" }
+                title id=(title) { "Strikes on the face at " (self.name) ", mm from the sweet spot" }
                 desc id=(description) { (self.description()) }
                 (head(on, pitch_mm))
                 path class="marks" d=(dots(on, &self.balls)) {}

@@ -5,7 +5,8 @@
 //! exactly 80 in 100: from the tenth to the ninetieth part of all draws, and of a bar only the share that belongs.
 //! There are two drawings, a wide and a narrow one; the style shows the one for which there is room.
 
-use super::{Axis, Frame, as_f64, at, line, offset_mark, offset_said};
+use super::{Axis, Frame, as_f64, at, line, offset_mark};
+use crate::offset_words;
 use crate::words::{list, rich_svg};
 use maud::{Markup, html};
 use trial::{Analysis, Answer, Kind};
@@ -304,7 +305,7 @@ impl<'a> Drawing<'a> {
             @for offset in self.with_room(named) {
                 @let unit = if trial::is_same_length(offset, self.curve.most) && offset.abs() > 1.0 / 64.0 { " in" } else { "" };
                 text x=(at(self.axis.at(offset))) y=(at(base + 24.0)) text-anchor="middle" {
-                    (rich_svg(&format!("{}{unit}", offset_mark(offset))))
+                    (rich_svg(&format!("{}{unit}", offset_mark(offset, self.analysis.settings.base))))
                 }
             }
         }
@@ -384,7 +385,8 @@ impl<'a> Drawing<'a> {
         // an edge inside a bar: how far beyond the end it lies is not known
         let from = if below > INTERVAL.0 { " or shorter" } else { "" };
         let to = if above > 1.0 - INTERVAL.1 { " or longer" } else { "" };
-        let (low, high) = (offset_said(curve.interval.0), offset_said(curve.interval.1));
+        let base = self.analysis.settings.base;
+        let (low, high) = (offset_words(curve.interval.0, base), offset_words(curve.interval.1, base));
         if low == high { format!("about {low}{from}{to}") } else { format!("{low}{from} to {high}{to}") }
     }
 
@@ -394,24 +396,29 @@ impl<'a> Drawing<'a> {
         let ends: Vec<String> = [(below, curve.least, "shorter"), (above, curve.most, "longer")]
             .into_iter()
             .filter(|(share, ..)| *share >= LEAST_SHARE)
-            .map(|(share, end, which)| format!("{} at {} or {which}", share_said(share), offset_said(end)))
+            .map(|(share, end, which)| {
+                format!("{} at {} or {which}", share_said(share), offset_words(end, analysis.settings.base))
+            })
             .collect();
         let ends = if ends.is_empty() { String::new() } else { format!(" Of it {}.", list(&ends)) };
         let tape: Vec<String> = self
             .readings()
             .iter()
-            .map(|(offset, days)| format!("{} on day {}", offset_said(*offset), days_listed(days)))
+            .map(|(offset, days)| {
+                format!("{} on day {}", offset_words(*offset, analysis.settings.base), days_listed(days))
+            })
             .collect();
         let tape = if tape.is_empty() {
             String::new()
         } else {
             format!(" Contact tape alone would have said {}.", list(&tape))
         };
-        let tried: Vec<String> = self.curve_offsets().iter().map(|offset| offset_said(*offset)).collect();
+        let tried: Vec<String> =
+            self.curve_offsets().iter().map(|offset| offset_words(*offset, analysis.settings.base)).collect();
         format!(
             "The length that fits lies at {}, 80 in 100, with its middle at {}; from {} balls on {} days. Tried: {}.{ends}{tape}",
             self.interval_said(),
-            offset_said(analysis.answer.fit_quantile(0.5)),
+            offset_words(analysis.answer.fit_quantile(0.5), analysis.settings.base),
             analysis.strikes.balls(),
             analysis.strikes.days().len(),
             list(&tried),

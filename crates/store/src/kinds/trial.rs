@@ -65,7 +65,8 @@ impl Stored for TrialFile {
     }
 
     fn read(row: &Reader<'_>) -> Result<Self, StoreError> {
-        let (length_in, half_width_in) = (row.some_real("verdict_length_in")?, row.some_real("verdict_half_width_in")?);
+        let (length_in, half_width_in) =
+            (row.some_real("verdict_length_in")?, row.some_real("verdict_half_width_in")?);
         Ok(Self {
             id: row.formed("id", id)?,
             golfer: row.formed("golfer_id", id)?,
@@ -83,7 +84,11 @@ impl Stored for TrialFile {
             at_ms: row.int("at_ms")?,
             thought_longest: row.some_text("thought_longest")?,
             opened: row.some_formed("opened", day)?,
-            verdict: row.some_text("verdict_words")?.map(|words| KeptVerdict { words, length_in, half_width_in }),
+            verdict: row.some_text("verdict_words")?.map(|words| KeptVerdict {
+                words,
+                length_in,
+                half_width_in,
+            }),
             removed: row.flag("removed")?,
         })
     }

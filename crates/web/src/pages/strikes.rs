@@ -36,7 +36,8 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
     if balls.is_empty() {
         return Err(PageError::NotFound("visit"));
     }
-    let taken: Vec<String> = dossier.balls(&trial.id, visit).iter().map(|mark| mark.record.ball.to_string()).collect();
+    let taken: Vec<String> =
+        dossier.balls(&trial.id, visit).iter().map(|mark| mark.record.ball.to_string()).collect();
     let code = trial.plan().code();
     let letters: String = balls.iter().map(|length| code[*length]).collect();
     let next = next_ball(dossier, trial, visit);
@@ -93,7 +94,13 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
         }
         script src=(assets::path("strikes.js")) defer {}
     };
-    page.draw_alone(&format!("{path}/visits/{visit}"), StationName::Trial, &format!("Visit {visit}"), &content).await
+    page.draw_alone(
+        &format!("{path}/visits/{visit}"),
+        StationName::Trial,
+        &format!("Visit {visit}"),
+        &content,
+    )
+    .await
 }
 
 fn many_form(page: &GolferPage<'_>, visit: u32, path: &str) -> Markup {
@@ -126,7 +133,9 @@ fn next_ball(dossier: &Dossier, trial: &TrialFile, visit: u32) -> Option<u32> {
 
 /// Pitch of the score lines of the club that is tried, mm.
 pub(crate) fn pitch_mm(dossier: &Dossier, trial: &TrialFile) -> f64 {
-    let read = dossier.club_named(&trial.club).and_then(|club| dossier.club_reading(&club, studio::Field::GroovePitch));
+    let read = dossier
+        .club_named(&trial.club)
+        .and_then(|club| dossier.club_reading(&club, studio::Field::GroovePitch));
     read.and_then(|reading| reading.value_si).map_or(USUAL_PITCH_MM, |metres| metres * 1000.0)
 }
 
@@ -142,12 +151,14 @@ impl Ball<'_> {
     /// The mark; its id follows from its place in the trial, so that two devices cannot both keep it.
     fn mark(&self, (x_mm, y_mm): (f64, f64), by: &str, now: &Now) -> Result<StrikeMark, PageError> {
         let Self { dossier, trial, visit, ball } = self;
-        let length = trial.balls_of(*visit).get(usize::try_from(*ball).unwrap_or_default().wrapping_sub(1)).copied();
+        let length =
+            trial.balls_of(*visit).get(usize::try_from(*ball).unwrap_or_default().wrapping_sub(1)).copied();
         let length = length.ok_or_else(|| {
             PageError::bad("The visit has no such ball.", "Open the visit again; what was kept is there.")
         })?;
         let of_place = dossier.strikes.iter().map(|kept| &kept.record);
-        let of_place = of_place.filter(|mark| mark.trial == trial.id && mark.visit == *visit && mark.ball == *ball);
+        let of_place =
+            of_place.filter(|mark| mark.trial == trial.id && mark.visit == *visit && mark.ball == *ball);
         let before: Vec<&StrikeMark> = of_place.collect();
         if let Some(kept) = before.iter().find(|mark| !mark.removed) {
             return Err(PageError::Status(
@@ -179,7 +190,9 @@ impl Ball<'_> {
 
 fn number(form: &Form, name: &str) -> Result<u32, PageError> {
     let read = form.filled(name).and_then(|text| text.parse().ok());
-    read.ok_or_else(|| PageError::bad("This page is out of date.", "Open the visit again; what was kept is there."))
+    read.ok_or_else(|| {
+        PageError::bad("This page is out of date.", "Open the visit again; what was kept is there.")
+    })
 }
 
 /// `POST /golfers/{golfer}/trial/strikes`: keeps one ball.
@@ -225,12 +238,14 @@ pub(crate) async fn take_many(
         return Ok(Redirect::to(&back).into_response());
     }
     let trial = &in_hand(&dossier)?.record;
-    let lines: Vec<&str> = form.get("places").unwrap_or_default().lines().filter(|line| !line.trim().is_empty()).collect();
+    let lines: Vec<&str> =
+        form.get("places").unwrap_or_default().lines().filter(|line| !line.trim().is_empty()).collect();
     let taken: Vec<u32> = dossier.balls(&trial.id, visit).iter().map(|mark| mark.record.ball).collect();
     let planned = u32::try_from(trial.balls_of(visit).len()).unwrap_or_default();
     let free: Vec<u32> = (1..=planned).filter(|ball| !taken.contains(ball)).collect();
     let mut problems = Vec::new();
-    let mut changes = acts::act(&form, &house, format!("Trial, visit {visit}: {} balls of a sheet", lines.len()))?;
+    let mut changes =
+        acts::act(&form, &house, format!("Trial, visit {visit}: {} balls of a sheet", lines.len()))?;
     if lines.is_empty() || lines.len() > free.len() {
         let words = format!("Places: expected 1 to {} lines, found {}.", free.len(), lines.len());
         problems.push(Problem { field: "places".to_owned(), words });
@@ -238,7 +253,8 @@ pub(crate) async fn take_many(
         for (place, (line, ball)) in lines.iter().zip(free).enumerate() {
             match read_place(&line.replace('\t', " ")) {
                 Ok(read) => {
-                    let mark = Ball { dossier: &dossier, trial, visit, ball }.mark(read, &changes.by, &now)?;
+                    let mark =
+                        Ball { dossier: &dossier, trial, visit, ball }.mark(read, &changes.by, &now)?;
                     changes.add_new(mark);
                 }
                 Err(error) => problems.push(Problem::of("places", &format!("Line {}", place + 1), &error)),

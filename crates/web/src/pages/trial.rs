@@ -36,7 +36,10 @@ async fn trial_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
 }
 
 /// `GET /golfers/{golfer}/trial/plan`: planning another trial, after one whose code was opened.
-pub(crate) async fn plan_another(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+pub(crate) async fn plan_another(
+    State(app): State<App>,
+    Path(id): Path<String>,
+) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let page = GolferPage::fresh(&app, &dossier, &house);
     let path = format!("{}/plan", trial_path(&dossier));
@@ -114,7 +117,9 @@ pub(crate) async fn open(
         verdict: Some(KeptVerdict {
             words: words.clone(),
             length_in: is_length.then_some(analysis.decision.length_in),
-            half_width_in: Some((analysis.answer.fit_quantile(0.9) - analysis.answer.fit_quantile(0.1)) / 2.0),
+            half_width_in: Some(
+                (analysis.answer.fit_quantile(0.9) - analysis.answer.fit_quantile(0.1)) / 2.0,
+            ),
         }),
         ..kept.record.clone()
     };

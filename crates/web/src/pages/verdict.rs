@@ -13,7 +13,7 @@ use maud::{Markup, html};
 use sheet::words::rich;
 use sheet::{VerdictWords, offset_words, verdict_words};
 use studio::{Kept, StationName, TrialFile};
-use trial::{Analysis, Kind};
+use trial::{Analysis, Base, Kind};
 
 /// `GET /golfers/{golfer}/trial/verdict`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -37,6 +37,7 @@ fn verdict(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -
     let path = trial_path(page.dossier);
     html! {
         p class="big" { (rich(&words.headline)) }
+        @if let Some(held) = held(analysis) { p class="lead" { b { (held) } } }
         p class="lead" { (rich(&words.sentence)) }
         (next_step(page, kept, analysis))
         (figures(page, &kept.record, analysis))
@@ -44,7 +45,7 @@ fn verdict(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -
             section {
                 h2 { "What it rests on" }
                 ul class="plain" { @for line in &words.basis { li { (rich(line)) } } }
-                (thought(&kept.record))
+                (thought(&kept.record, analysis.settings.base))
             }
             section class="aside" {
                 @if !words.warnings.is_empty() {
@@ -63,6 +64,20 @@ fn verdict(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -
     }
 }
 
+/// After a job: whether the change held.
+fn held(analysis: &Analysis) -> Option<&'static str> {
+    if analysis.settings.base != Base::Built {
+        return None;
+    }
+    match analysis.decision.kind {
+        Kind::KeepRule => Some("The change held."),
+        Kind::NotToldApart => Some("Nothing speaks against the change."),
+        Kind::Change => Some("The change did not hold."),
+        Kind::Leaning => Some("The change may not have held."),
+        Kind::CannotSay => None,
+    }
+}
+
 /// The one thing to do after a verdict; only a length that is advised leads to the job.
 fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -> Markup {
     let golfer = golfer_path(page.dossier);
@@ -76,7 +91,7 @@ fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis)
             }
         }
     };
-    let keep = html! { a class="button" href=(format!("{golfer}/follow-up")) { "Keep the rule's length" } };
+    let keep = html! { a class="button" href=(format!("{golfer}/follow-up")) { "Keep " (analysis.settings.base.words()) } };
     html! {
         div class="next choices" {
             @match analysis.decision.kind {
@@ -91,7 +106,7 @@ fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis)
                     (keep)
                 }
                 Kind::KeepRule => {
-                    a class="button primary" href=(format!("{golfer}/follow-up")) { "Keep the rule's length" }
+                    a class="button primary" href=(format!("{golfer}/follow-up")) { "Keep " (analysis.settings.base.words()) }
                     (one_more(false))
                 }
                 Kind::CannotSay => { a class="button primary" href=(path) { "Go on with the trial" } }
@@ -121,7 +136,7 @@ fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Mar
     }
 }
 
-fn thought(trial: &TrialFile) -> Markup {
+fn thought(trial: &TrialFile, base: Base) -> Markup {
     let code = trial.plan().code();
     let longest = trial.offsets_in.iter().zip(&code).next_back().map(|(_, letter)| letter.to_string());
     html! {
@@ -134,7 +149,7 @@ fn thought(trial: &TrialFile) -> Markup {
             "The code: "
             @for (place, (letter, offset)) in code.iter().zip(&trial.offsets_in).enumerate() {
                 @if place > 0 { "; " }
-                (letter) " was " (rich(&offset_words(*offset)))
+                (letter) " was " (rich(&offset_words(*offset, base)))
             }
         }
     }
@@ -161,6 +176,7 @@ pub(crate) async fn golfers_sheet(
             dl class="facts" { dt { "Printed" } dd { (page.now.date(page.now.day)) } dt { "Balls" } dd { (analysis.strikes.balls()) } dt { "Days" } dd { (analysis.strikes.days().len()) } }
         }
         p class="big" { (rich(&headline)) }
+        @if let Some(held) = held(&analysis) { p class="lead" { b { (held) } } }
         p class="lead" { (rich(&sentence)) }
         (figures(&page, &kept.record, &analysis))
         ul class="plain" { @for line in &basis { li { (rich(line)) } } }
@@ -178,11 +194,17 @@ pub(crate) async fn golfers_sheet(
 }
 
 /// `GET /golfers/{golfer}/trial/strikes.csv`: the strikes as a file, for whoever wants to work them through again.
-pub(crate) async fn strikes_csv(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
+pub(crate) async fn strikes_csv(
+    State(app): State<App>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
     let (dossier, _) = app.golfer(&id).await?;
     let kept = in_hand(&dossier)?;
     if kept.record.opened.is_none() {
-        return Err(PageError::bad("The code of this trial is not opened yet.", "Open it on the trial's page first."));
+        return Err(PageError::bad(
+            "The code of this trial is not opened yet.",
+            "Open it on the trial's page first.",
+        ));
     }
     let headers = [
         (header::CONTENT_TYPE, "text/csv; charset=utf-8"),

@@ -13,7 +13,8 @@ use studio::{ClubsMadeBy, Kept, TrialFile};
 pub(super) fn overview(page: &GolferPage<'_>, kept: &Kept<TrialFile>) -> Markup {
     let (dossier, trial) = (page.dossier, &kept.record);
     let path = trial_path(dossier);
-    let next = (1..=u32::from(trial.visits)).find(|visit| dossier.balls(&trial.id, *visit).len() < trial.balls_of(*visit).len());
+    let next = (1..=u32::from(trial.visits))
+        .find(|visit| dossier.balls(&trial.id, *visit).len() < trial.balls_of(*visit).len());
     let has_balls = dossier.strikes.iter().any(|mark| mark.record.trial == trial.id && !mark.record.removed);
     html! {
         (summary(page.refused))
@@ -61,7 +62,8 @@ fn next_visit(page: &GolferPage<'_>, trial: &TrialFile, visit: u32) -> Markup {
     let kept = dossier.balls(&trial.id, visit).len();
     let letters: Vec<String> = sorted_code(trial).into_iter().map(|(letter, _)| letter.to_string()).collect();
     let was_today = visit > 1
-        && (1..visit).any(|other| dossier.balls(&trial.id, other).iter().any(|mark| mark.record.day == page.now.day));
+        && (1..visit)
+            .any(|other| dossier.balls(&trial.id, other).iter().any(|mark| mark.record.day == page.now.day));
     html! {
         section class="nextvisit" {
             h2 { "Visit " (visit) }
@@ -121,7 +123,8 @@ fn worth_of_a_visit(page: &GolferPage<'_>, trial: &TrialFile) -> Option<String> 
 
 fn open_the_code(page: &GolferPage<'_>, kept: &Kept<TrialFile>, is_all_hit: bool) -> Markup {
     let trial = &kept.record;
-    let mut letters: Vec<String> = sorted_code(trial).into_iter().map(|(letter, _)| letter.to_string()).collect();
+    let mut letters: Vec<String> =
+        sorted_code(trial).into_iter().map(|(letter, _)| letter.to_string()).collect();
     letters.push("cannot tell".to_owned());
     let value = page.refused.value("thought", "cannot tell");
     let options: Vec<&str> = letters.iter().map(String::as_str).collect();
@@ -151,7 +154,8 @@ fn open_the_code(page: &GolferPage<'_>, kept: &Kept<TrialFile>, is_all_hit: bool
 
 /// The letters with their lengths, by letter.
 fn sorted_code(trial: &TrialFile) -> Vec<(char, f64)> {
-    let mut code: Vec<(char, f64)> = trial.plan().code().into_iter().zip(trial.offsets_in.iter().copied()).collect();
+    let mut code: Vec<(char, f64)> =
+        trial.plan().code().into_iter().zip(trial.offsets_in.iter().copied()).collect();
     code.sort_by_key(|(letter, _)| *letter);
     code
 }

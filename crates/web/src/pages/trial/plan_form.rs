@@ -102,7 +102,8 @@ impl Wish {
         today: Date,
     ) -> Result<Self, Vec<Problem>> {
         let mut problems = Vec::new();
-        let mut note = |field: &str, label: &str, error: StudioError| problems.push(Problem::of(field, label, &error));
+        let mut note =
+            |field: &str, label: &str, error: StudioError| problems.push(Problem::of(field, label, &error));
         let clubs = clubs(dossier, house, today);
         let wanted = form.filled("club").unwrap_or_default();
         let club = clubs.into_iter().find(|(name, _)| name == wanted);
@@ -140,7 +141,9 @@ impl Wish {
         };
         match club {
             Some((club, rule)) if problems.is_empty() => {
-                let built = dossier.club_named(&club).and_then(|id| dossier.club_reading(&id, studio::Field::ClubLength));
+                let built = dossier
+                    .club_named(&club)
+                    .and_then(|id| dossier.club_reading(&id, studio::Field::ClubLength));
                 let built = built.and_then(|reading| reading.value_si).map(Length::metres);
                 let base_length = if reason == TrialReason::AfterJob { built.unwrap_or(rule) } else { rule };
                 Ok(Self { club, base_length, plan, made_by, sweet_spot_mm, reason })
@@ -151,7 +154,11 @@ impl Wish {
 
     /// The trial it makes; its seed comes from the act, so that the form sent twice plans one trial.
     pub(super) fn into_trial(self, changes: &Changes, dossier: &Dossier, at_ms: i64) -> TrialFile {
-        let seed = changes.id.as_str().bytes().fold(0_u32, |seed, byte| seed.wrapping_mul(31).wrapping_add(byte.into()));
+        let seed = changes
+            .id
+            .as_str()
+            .bytes()
+            .fold(0_u32, |seed, byte| seed.wrapping_mul(31).wrapping_add(byte.into()));
         let small = |count: usize| u8::try_from(count).unwrap_or(u8::MAX);
         TrialFile {
             id: acts::record_id(&changes.id, 0),
