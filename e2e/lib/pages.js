@@ -57,6 +57,7 @@ const GOLFERS = {
   joost: 'Joost Vermeer',
   tendai: 'Tendai Moyo',
   benita: 'Benita Okafor',
+  edwin: 'Edwin Achterberg',
 };
 
 /**
@@ -111,7 +112,20 @@ export async function everyPage(studio, empty) {
     station('target', 'Target', 'marta', '/target'),
     station('target of a child', 'Target', 'pavel', '/target'),
     station('target, none', 'Target', 'wanjiru', '/target'),
-    station('trial', 'Trial', 'marta', '/trial'),
+    station('trial to plan', 'Trial', 'marta', '/trial'),
+    station('trial, refused', 'Error: Trial', 'marta', '/trial', {
+      status: 422,
+      after: (page) => refused(page, '#lengths', '1/2 in, 3 in', 'Plan the trial'),
+    }),
+    station('trial in hand', 'Trial', 'joost', '/trial'),
+    station('visit in the bay', 'Visit 3', 'joost', '/trial/visits/3'),
+    station('visit done', 'Visit 1', 'joost', '/trial/visits/1'),
+    station('verdict, not opened', 'Verdict', 'joost', '/trial/verdict'),
+    station('trial opened', 'Trial', 'edwin', '/trial'),
+    station('verdict', 'Verdict', 'edwin', '/trial/verdict'),
+    station('another trial', 'Another trial', 'edwin', '/trial/plan'),
+    { name: 'order sheet', title: `Order of visit 3, ${GOLFERS.joost}`, address: `${at.joost}/trial/visits/3/sheet`, isPaper: true },
+    { name: 'trial sheet', title: `Your strike trial, ${GOLFERS.edwin}`, address: `${at.edwin}/trial/golfers-sheet`, isPaper: true },
     station('job, none', 'Job', 'wanjiru', '/job'),
     station('job, to be made', 'Job', 'joost', '/job'),
     station('job, on the bench', 'Job', 'marta', '/job'),

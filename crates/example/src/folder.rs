@@ -4,6 +4,7 @@
 //! tool itself would have shown on that day.
 
 mod job;
+mod trial;
 mod visit;
 
 use crate::Act;
@@ -12,6 +13,7 @@ use crate::ids::Ids;
 use crate::shop::{FITTER, Shop};
 use fitting::Handedness;
 use studio::{Changes, Dossier, GolferFile, Id, Kept, Record};
+pub(crate) use trial::Striker;
 
 /// One golfer's folder.
 #[derive(Debug)]

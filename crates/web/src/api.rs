@@ -10,6 +10,7 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::job::find;
+use crate::pages::trial::in_hand;
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -30,6 +31,8 @@ pub(crate) fn router() -> Router<App> {
         .route("/golfers/{golfer}/plan", get(plan))
         .route("/golfers/{golfer}/card", get(card))
         .route("/golfers/{golfer}/log", get(log))
+        .route("/golfers/{golfer}/trial", get(trial))
+        .route("/golfers/{golfer}/trial/analysis", get(analysis))
         .route("/golfers/{golfer}/target", post(keep_target))
         .route("/golfers/{golfer}/job", post(make_job))
         .route("/golfers/{golfer}/jobs/{job}/move", post(move_job))
@@ -152,6 +155,47 @@ async fn log(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Valu
         })
         .collect();
     Ok(Json(json!({ "version": 1, "log": lines })))
+}
+
+/// The trial in hand with its orders: the letters, and never which length a letter is before the code is opened.
+async fn trial(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Value>, ApiError> {
+    let (dossier, _) = app.golfer(&id).await?;
+    let kept = in_hand(&dossier)?;
+    let trial = &kept.record;
+    let code = trial.plan().code();
+    let visits: Vec<Value> = (1..=u32::from(trial.visits))
+        .map(|visit| {
+            let letters: String = trial.balls_of(visit).iter().map(|length| code[*length]).collect();
+            json!({ "visit": visit, "letters": letters, "kept": dossier.balls(&trial.id, visit).len() })
+        })
+        .collect();
+    let lengths: Option<Vec<Value>> = trial.opened.map(|_| {
+        let pairs = code.iter().zip(&trial.offsets_in);
+        pairs.map(|(letter, offset)| json!({ "letter": letter.to_string(), "offset_in": offset })).collect()
+    });
+    Ok(Json(json!({
+        "version": 1,
+        "trial": trial.id,
+        "club": trial.club,
+        "revision": kept.revision,
+        "visits": visits,
+        "code": lengths,
+        "verdict": trial.verdict,
+    })))
+}
+
+/// What the trial in hand says, as `lengthwise trial analyse --json` does; only once the code is opened.
+async fn analysis(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Value>, ApiError> {
+    let (dossier, _) = app.golfer(&id).await?;
+    let trial = &in_hand(&dossier)?.record;
+    if trial.opened.is_none() {
+        return Err(ApiError::bad(
+            "the code of this trial is not opened yet",
+            "Open it on the trial's page first.",
+        ));
+    }
+    let analysis = dossier.analysis(trial).map_err(PageError::from)?;
+    Ok(Json(sheet::trial_json(&analysis)))
 }
 
 async fn history(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Value>, ApiError> {

@@ -1,11 +1,12 @@
 //! Edwin Achterberg came in the season before: cut, handed over, seen again, closed.
 
 use crate::Act;
-use crate::folder::Folder;
+use crate::folder::{Folder, Striker};
 use crate::shop::Shop;
 use crate::table::Table;
 use fitting::{Handedness, Sex, Shoes};
-use studio::{Field, JobState};
+use studio::{Field, JobState, TrialReason};
+use trial::Plan;
 
 const IRONS: Table = Table {
     columns: &[Field::ClubLength, Field::Lie, Field::Loft, Field::Mass, Field::Swingweight],
@@ -33,6 +34,10 @@ const FINISHED: Table = Table {
     ],
     each: &[],
 };
+
+/// Makes up a third of a change of length, and the built length suits.
+const STRIKER: Striker =
+    Striker { level: [0.8, -0.4], slope: [-8.0, 15.0], ball: [7.5, 5.5], day: [2.5, 2.0] };
 
 /// Tells what happened.
 pub(crate) fn story(shop: &Shop) -> Vec<Act> {
@@ -85,5 +90,10 @@ pub(crate) fn story(shop: &Shop) -> Vec<Act> {
         "Marks back in the middle of the face, sole marks even. Joints tight. Stays as it is.",
     );
     edwin.move_job(again.later(5), JobState::Closed, None);
+    edwin.plan_trial(again.later(10), "7 iron", Plan::quick, TrialReason::AfterJob);
+    for (visit, days) in (1..).zip([44, 37, 30, 23]) {
+        edwin.hit_visit(shop.clock.ago(days, 90), visit, &STRIKER);
+    }
+    edwin.open_code(shop.clock.ago(23, 60), "cannot tell");
     edwin.into_acts()
 }

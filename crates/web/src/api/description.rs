@@ -62,6 +62,8 @@ fn paths(schemas: &mut SchemaGenerator) -> Value {
         "/golfers/{golfer}/plan": { "get": operation(schemas, "plan", "The target, the ways and the job as they follow from the readings now", std::slice::from_ref(&golfer), None, &object) },
         "/golfers/{golfer}/card": { "get": text_operation(schemas, "card", "The fitting card the command line takes", std::slice::from_ref(&golfer)) },
         "/golfers/{golfer}/log": { "get": operation(schemas, "log", "What was done, newest first", std::slice::from_ref(&golfer), None, &object) },
+        "/golfers/{golfer}/trial": { "get": operation(schemas, "trial", "The trial in hand: letters of every visit, and the code once it is opened", std::slice::from_ref(&golfer), None, &object) },
+        "/golfers/{golfer}/trial/analysis": { "get": operation(schemas, "analysis", "What the trial in hand says, once its code is opened", std::slice::from_ref(&golfer), None, &object) },
         "/golfers/{golfer}/target": { "post": operation(schemas, "keepTarget", "Keep the target as it is now", std::slice::from_ref(&golfer), Some(body::<Make>), &saved) },
         "/golfers/{golfer}/job": { "post": operation(schemas, "makeJob", "Make a job from the plan as it is now", std::slice::from_ref(&golfer), Some(body::<Make>), &saved) },
         "/golfers/{golfer}/jobs/{job}/move": { "post": operation(schemas, "moveJob", "Move a job on", &[golfer, job], Some(body::<Move>), &saved) },

@@ -12,8 +12,11 @@ use quantity::{InchStep, Length};
 use studio::{Changes, ClubsMadeBy, Dossier, HouseSettings, StudioError, TrialFile, TrialReason};
 use trial::Plan;
 
-/// How the balls are spread: the word of the form, what it says, and the plan.
-const SPREADS: [(&str, &str, fn(u64) -> Plan); 3] = [
+/// A word of the form, what it says, and the plan from a seed.
+type Spread = (&'static str, &'static str, fn(u64) -> Plan);
+
+/// How the balls are spread.
+const SPREADS: [Spread; 3] = [
     ("lessons", "Six lessons, twelve counted balls each, three lengths", Plan::lessons),
     ("quick", "Four lessons, twelve counted balls each, three lengths", Plan::quick),
     ("dedicated", "Three days for the trial alone, forty balls each, five lengths", Plan::dedicated),
