@@ -76,6 +76,24 @@ pub enum TrialError {
         /// What it may be.
         expected: &'static str,
     },
+    /// Numbers that are no profile.
+    #[error("expected {expected} numbers of a profile, found {found}")]
+    ProfileLength {
+        /// How many were given.
+        found: usize,
+        /// How many make a profile.
+        expected: usize,
+    },
+    /// A number no profile holds.
+    #[error("number {place} of a profile is {found}, outside -{most} to {most}")]
+    ProfileNumber {
+        /// Its place, from 0.
+        place: usize,
+        /// The value found.
+        found: f64,
+        /// The most either way.
+        most: f64,
+    },
 }
 
 fn direction(axis: &Axis) -> &'static str {
@@ -103,6 +121,9 @@ impl TrialError {
             }
             Self::TooManyBalls { .. } => "Give the balls of one golfer's trial.",
             Self::BadPlan { .. } => "Choose another number and plan again.",
+            Self::ProfileLength { .. } | Self::ProfileNumber { .. } => {
+                "Work the profile out anew from the strikes."
+            }
             Self::BadSetting { .. } => "Correct the setting.",
         }
     }

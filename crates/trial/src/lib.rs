@@ -18,6 +18,7 @@ mod normal;
 mod permutation;
 mod posterior;
 mod prior;
+mod profile;
 pub mod quadrature;
 mod response;
 mod scatter;
@@ -41,9 +42,8 @@ pub use next_day::{NextDay, next_day};
 pub use normal::{Restricted, restricted};
 pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
-pub use prior::{
-    DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD,
-};
+pub use prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD};
+pub use profile::{FIT_PLACES, HABIT_SDS_MM, NUMBERS, Profile, fit_place_in};
 pub use response::{ResponseBall, ResponseSlope, slope_of};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{
