@@ -84,6 +84,14 @@ pub enum TrialError {
         /// How many make a profile.
         expected: usize,
     },
+    /// Golfers too few to speak of a rule.
+    #[error("expected at least {fewest} golfers whose strikes tell something of length, found {found}")]
+    TooFewGolfers {
+        /// How many there are.
+        found: usize,
+        /// How many it takes.
+        fewest: usize,
+    },
     /// A number no profile holds.
     #[error("number {place} of a profile is {found}, outside -{most} to {most}")]
     ProfileNumber {
@@ -124,6 +132,7 @@ impl TrialError {
             Self::ProfileLength { .. } | Self::ProfileNumber { .. } => {
                 "Work the profile out anew from the strikes."
             }
+            Self::TooFewGolfers { .. } => "Keep the rule as it is until more golfers have been tried.",
             Self::BadSetting { .. } => "Correct the setting.",
         }
     }

@@ -12,6 +12,7 @@ mod grid;
 mod lattice;
 mod line;
 mod make_up;
+mod many_golfers;
 mod math;
 mod next_day;
 mod normal;
@@ -24,6 +25,7 @@ mod response;
 mod scatter;
 mod strike;
 mod student;
+mod studio_rule;
 mod tape;
 mod two_by_two;
 
@@ -48,6 +50,10 @@ pub use response::{ResponseBall, ResponseSlope, slope_of};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{
     Axis, Day, FARTHEST_MARK_MM, FARTHEST_OFFSET_IN, MOST_BALLS, SCATTER_MM, Strike, Strikes, is_same_length,
+};
+pub use studio_rule::{
+    FARTHEST_KNUCKLE_IN, FEWEST_GOLFERS, INTERCEPT_SD_IN, Learnt, SLOPE_ERROR_SD, SPREAD_SCALE_IN, StudioRule, Tried,
+    WhyTried,
 };
 pub use tape::{Reading, read as read_without_a_model};
 pub use two_by_two::{Pair, Symmetric};

@@ -1,4 +1,5 @@
 //! The profile of a golfer against the posterior's own evidence, on the five simulated trials.
+#![expect(clippy::unwrap_used, reason = "a trial that cannot be read has nothing to test")]
 
 use trial::{Evidence, FIT_PLACES, LengthBelief, Model, Profile, Strike, Strikes, fit_place_in};
 
