@@ -78,6 +78,32 @@ pub enum TrialError {
         /// What it may be.
         expected: &'static str,
     },
+    /// Numbers that are no profile.
+    #[error("expected {expected} numbers of a profile, found {found}")]
+    ProfileLength {
+        /// How many were given.
+        found: usize,
+        /// How many make a profile.
+        expected: usize,
+    },
+    /// Golfers too few to speak of a rule.
+    #[error("expected at least {fewest} golfers whose strikes tell something of length, found {found}")]
+    TooFewGolfers {
+        /// How many there are.
+        found: usize,
+        /// How many it takes.
+        fewest: usize,
+    },
+    /// A number no profile holds.
+    #[error("number {place} of a profile is {found}, outside -{most} to {most}")]
+    ProfileNumber {
+        /// Its place, from 0.
+        place: usize,
+        /// The value found.
+        found: f64,
+        /// The most either way.
+        most: f64,
+    },
 }
 
 fn direction(axis: &Axis) -> &'static str {
@@ -105,6 +131,10 @@ impl TrialError {
             }
             Self::TooManyBalls { .. } => "Give the balls of one golfer's trial.",
             Self::BadPlan { .. } => "Choose another number and plan again.",
+            Self::ProfileLength { .. } | Self::ProfileNumber { .. } => {
+                "Work the profile out anew from the strikes."
+            }
+            Self::TooFewGolfers { .. } => "Keep the rule as it is until more golfers have been tried.",
             Self::BadSetting { .. } => "Correct the setting.",
         }
     }

@@ -12,17 +12,20 @@ mod grid;
 mod lattice;
 mod line;
 mod make_up;
+mod many_golfers;
 mod math;
 mod next_day;
 mod normal;
 mod permutation;
 mod posterior;
 mod prior;
+mod profile;
 pub mod quadrature;
 mod response;
 mod scatter;
 mod strike;
 mod student;
+mod studio_rule;
 mod tape;
 mod two_by_two;
 
@@ -42,10 +45,15 @@ pub use normal::{Restricted, restricted};
 pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
 pub use prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD};
+pub use profile::{FIT_PLACES, HABIT_SDS_MM, NUMBERS, Profile, fit_place_in};
 pub use response::{ResponseBall, ResponseSlope, slope_of};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{
     Axis, Day, FARTHEST_MARK_MM, FARTHEST_OFFSET_IN, MOST_BALLS, SCATTER_MM, Strike, Strikes, is_same_length,
+};
+pub use studio_rule::{
+    FARTHEST_KNUCKLE_IN, FEWEST_GOLFERS, INTERCEPT_SD_IN, Learnt, SLOPE_ERROR_SD, SPREAD_SCALE_IN,
+    StudioRule, Tried, WhyTried,
 };
 pub use tape::{Reading, read as read_without_a_model};
 pub use two_by_two::{Pair, Symmetric};

@@ -10,13 +10,17 @@ use crate::two_by_two::{Pair, Symmetric};
 
 /// Returns what the strikes say at every point of the grid.
 pub(crate) fn evidence(days: &[AxisDay]) -> Vec<Given> {
+    evidence_on(days, Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 })
+}
+
+/// The same on a grid of other nodes.
+pub(crate) fn evidence_on(days: &[AxisDay], nodes: Nodes<'_>) -> Vec<Given> {
     let sums: Vec<Sums> = days.iter().map(AxisDay::sums).collect();
     let (squares, freedom) =
         days.iter().map(AxisDay::residuals).fold((0.0, 0.0), |(squares, freedom), (left, free)| {
             (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
         });
     let scale = if freedom > 0.0 { (squares / freedom).sqrt() } else { 0.0 };
-    let nodes = Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 };
     grid(nodes, scale, freedom)
         .into_iter()
         .map(|(spread, ln_weight)| given(&sums, spread, ln_weight))

@@ -6,8 +6,11 @@ use crate::math::exp;
 use std::sync::LazyLock;
 
 /// The rules the grids use, found once.
+pub(crate) static HERMITE_5: LazyLock<Rule> = LazyLock::new(|| gauss_hermite(5));
 pub(crate) static HERMITE_7: LazyLock<Rule> = LazyLock::new(|| gauss_hermite(7));
+pub(crate) static LEGENDRE_6: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(6));
 pub(crate) static LEGENDRE_7: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(7));
+pub(crate) static LEGENDRE_10: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(10));
 pub(crate) static LEGENDRE_9: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(9));
 pub(crate) static LEGENDRE_12: LazyLock<Rule> = LazyLock::new(|| gauss_legendre(12));
 
