@@ -37,7 +37,7 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "odds_clearly_worse": decision.odds_clearly_worse,
             "odds_within_eighth": decision.odds_within_eighth,
             "odds_rule_near_best": decision.odds_rule_near_best,
-            "most_odds_said": trial::MOST_ODDS_SAID,
+            "most_odds_said": trial::most_odds_said(strikes.counted_days()),
             "settled": decision.is_settled,
             "text": format!("{} {}", words.sentence, words.basis.join(" ")),
             "warnings": words.warnings,

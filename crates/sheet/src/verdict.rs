@@ -1,9 +1,9 @@
 //! What a trial says, in words: the sentence first, then what it rests on and what to mind.
 //!
-//! Odds are said in hundreds and never above "about 8 in 10"; nothing is called proven.
+//! Odds are said in hundreds, no higher than "8 in 10 or more", and not at all after one day; nothing is called proven.
 
 use quantity::{InchStep, Length};
-use trial::{Analysis, Base, Kind, MOST_ODDS_SAID, Missing, Warning, WiderAt};
+use trial::{Analysis, Base, Kind, Missing, Warning, WiderAt, most_odds_said};
 
 /// The words of a trial.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,11 +38,12 @@ pub fn offset_words(offset_in: f64, base: Base) -> String {
     format!("{:+}", Length::inches(offset_in).to_step(InchStep::Eighth)).replace('-', "\u{2212}")
 }
 
-/// Odds as they are said: in hundreds, 8 in 10 at most.
+/// Odds as they are said: in hundreds, and no higher than the days allow.
 #[must_use]
-pub fn odds_words(odds: f64) -> String {
-    if odds > MOST_ODDS_SAID - 0.005 {
-        return "about 8 in 10".to_owned();
+pub fn odds_words(odds: f64, counted_days: usize) -> String {
+    let most = most_odds_said(counted_days);
+    if odds > most - 0.005 {
+        return format!("{:.0} in 10 or more", most * 10.0);
     }
     if odds < 0.05 {
         return "under 5 in 100".to_owned();
@@ -70,26 +71,24 @@ fn sentence(analysis: &Analysis) -> String {
         .map(|metres| format!(", about {metres:.1} m of mean carry"))
         .unwrap_or_default();
     let base = analysis.settings.base.words();
+    let days = analysis.strikes.counted_days();
     let stake = mm2(decision.at_stake);
     let length = offset_words(decision.best_eighth_in, analysis.settings.base);
     match decision.kind {
         Kind::Change => format!(
-            "Build {length}. It is {} that it strikes nearer the sweet spot than {base}, {} that it is clearly \
-             worse, and {} that it is right to 1/8 in. The mean strike is expected to gain {gain}{worth}.",
-            odds_words(decision.odds_better),
-            odds_words(decision.odds_clearly_worse),
-            odds_words(decision.odds_within_eighth),
+            "Build {length}. Odds that it strikes nearer the sweet spot than {base}: {}; that it is clearly worse: {}; \
+             that it is right to 1/8 in: {}. The mean strike is expected to gain {gain}{worth}.",
+            odds_words(decision.odds_better, days),
+            odds_words(decision.odds_clearly_worse, days),
+            odds_words(decision.odds_within_eighth, days),
         ),
-        Kind::Leaning => format!(
-            "One day cannot decide, but it leans to {length}: {} that it strikes nearer the sweet spot than {base}. \
-             {}",
-            odds_words(decision.odds_better.min(0.75)),
-            another_day(analysis),
-        ),
+        Kind::Leaning => {
+            format!("One day cannot decide, but it leans to {length} rather than {base}. {}", another_day(analysis))
+        }
         Kind::KeepRule => format!(
-            "Length makes no material difference to this strike: it is {} that {base} is best, or too near the \
-             best to matter. Keep it.",
-            odds_words(decision.odds_rule_near_best),
+            "Length makes no material difference to this strike. Odds that {base} is best, or too near the best to \
+             matter: {}. Keep it.",
+            odds_words(decision.odds_rule_near_best, days),
         ),
         Kind::NotToldApart => format!(
             "The lengths cannot be told apart yet. Keep {base} meanwhile; {stake} is at stake. {}",
@@ -101,13 +100,9 @@ fn sentence(analysis: &Analysis) -> String {
 
 fn another_day(analysis: &Analysis) -> String {
     match analysis.next_day {
-        Some(next) if next.gain_mm2 >= 0.05 => format!(
-            "Another day like the last would raise the odds of being right to 1/8 in from {:.0} to about {:.0} in 100, \
-             worth {} on average.",
-            analysis.decision.odds_within_eighth.min(MOST_ODDS_SAID) * 100.0,
-            next.odds_within_eighth.min(MOST_ODDS_SAID) * 100.0,
-            mm2(next.gain_mm2),
-        ),
+        Some(next) if next.gain_mm2 >= 0.05 => {
+            format!("Another day like the last would be worth {} on average.", mm2(next.gain_mm2))
+        }
         Some(_) => "Another day like the last would hardly change the answer.".to_owned(),
         None => "Hit two lengths or more on another day.".to_owned(),
     }

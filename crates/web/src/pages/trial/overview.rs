@@ -113,11 +113,9 @@ fn worth_of_a_visit(page: &GolferPage<'_>, trial: &TrialFile) -> Option<String> 
         return None;
     }
     let next = analysis.next_day?;
-    let most = trial::MOST_ODDS_SAID;
     Some(format!(
-        "One more visit would raise the odds of being right to 1/8 in from {:.0} to about {:.0} in 100.",
-        analysis.decision.odds_within_eighth.min(most) * 100.0,
-        next.odds_within_eighth.min(most).max(analysis.decision.odds_within_eighth.min(most)) * 100.0
+        "{:.1} mm² is at stake, and one more visit would be worth {:.1} mm² of it on average.",
+        analysis.decision.at_stake, next.gain_mm2
     ))
 }
 
