@@ -14,9 +14,13 @@ use words::{PARTS, Part};
 pub(crate) fn about(station: Option<StationName>) -> &'static str {
     match station {
         Some(
-            station @ (StationName::Measure | StationName::Clubs | StationName::Target | StationName::Job),
+            station @ (StationName::Measure
+            | StationName::Clubs
+            | StationName::Target
+            | StationName::Trial
+            | StationName::Job),
         ) => station.path(),
-        Some(StationName::Trial | StationName::FollowUp) | None => "stations",
+        Some(StationName::FollowUp) | None => "stations",
     }
 }
 

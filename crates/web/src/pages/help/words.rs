@@ -13,7 +13,7 @@ pub(super) struct Part {
     pub(super) after: &'static [&'static str],
 }
 
-pub(super) const PARTS: [Part; 9] = [
+pub(super) const PARTS: [Part; 10] = [
     Part {
         id: "stations",
         heading: "From station to station",
@@ -32,8 +32,8 @@ pub(super) const PARTS: [Part; 9] = [
             ("Target", "The length of each club and the ways to get there. Keep it once you agree with it."),
             (
                 "Trial",
-                "Which length is hit best shows over days, not balls. This version does not plan that; the page says \
-                 how to do it by hand.",
+                "Which length is hit best shows over days, not balls: a few counted balls at the start of several \
+                 lessons.",
             ),
             ("Job", "What the bench does, from the golfer's yes to handing over."),
             (
@@ -152,6 +152,39 @@ pub(super) const PARTS: [Part; 9] = [
             "The studio takes one way for each club and says why. “Other ways” under the club has the rest. Take \
              another before the job is made: a job that was made stays as it is.",
         ],
+    },
+    Part {
+        id: "trial",
+        heading: "The strike trial",
+        before: &[
+            "A few counted balls at the start of each of several lessons, with two to five lengths of one club in mixed \
+             order. Days count, not balls: six visits of twelve balls tell more than three of forty.",
+        ],
+        terms: &[
+            (
+                "Sweet spot",
+                "Mark it once for the head, with a measured height, and use the same mark for every length. An error of \
+                 its height is the largest there is, and more days do not cure it.",
+            ),
+            (
+                "The code",
+                "Clubs go by letters until the last visit. Nothing on a visit's page tells which length a letter is.",
+            ),
+            (
+                "Marking a ball",
+                "Touch the face where the ball was struck and press Keep. Or move the mark by 1 mm with the four keys, or \
+                 type `5 toe 1 low`. With a keyboard: arrows, Shift for 5 mm, Enter keeps, Backspace takes back.",
+            ),
+            ("Topped or shanked", "Not recorded; hit it again with the same club. Every other ball counts, bad ones too."),
+            (
+                "The verdict",
+                "A change, a leaning after one day, keep the rule's length, not told apart yet, or cannot say. Odds are \
+                 said no higher than the days allow. mm² is the squared distance of the mean strike from the sweet spot: \
+                 4 mm² is what being 2 mm off costs.",
+            ),
+            ("Built as tried", "What a trial says holds for clubs weighted and made as those that were tried."),
+        ],
+        after: &["After a job, plan another trial \"to see whether the change held\": it counts from the length as built."],
     },
     Part {
         id: "job",
