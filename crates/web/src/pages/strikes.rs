@@ -49,6 +49,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                 p class="small" id="ball" { @if let Some(ball) = next { "Ball " (ball) " of " (balls.len()) } @else { "All " (balls.len()) " balls are kept" } }
                 p class="letter" id="letter" { @if let Some(letter) = next.and_then(|ball| nth(&letters, ball)) { (letter) } }
                 p class="small" id="soon" { @if let Some(letter) = next.and_then(|ball| nth(&letters, ball + 1)) { "then " (letter) } }
+                a id="to-the-trial" class=(if next.is_none() { "button primary" } else { "button" }) href=(path) { "To the trial" }
             }
             div class="touch" {
                 (sheet::figure::face(dossier.golfer.record.plays, pitch_mm(dossier, trial), "face"))
@@ -86,7 +87,6 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                 }
             }
         }
-        p class="next" { a id="to-the-trial" class=(if next.is_none() { "button primary" } else { "button" }) href=(path) { "To the trial" } }
         p class="hint" { "Set this tablet's own lock time to a quarter of an hour or more: a page that sleeps has to be woken for every ball." }
         details class="below" {
             summary { "Write down the balls of a sheet" }

@@ -81,7 +81,7 @@ pub(super) fn plan_form(page: &GolferPage<'_>) -> Markup {
             }.draw())
             (choice("reason", "Why this golfer is tried", &TrialReason::ALL.iter().map(|why| (why.words(), why.words())).collect::<Vec<_>>(), refused.value("reason", TrialReason::ALL[0].words())))
             p class="caution" { "Caution. Look at shaft and ferrule before every visit; a temporary extender is pushed home and taped, and nobody stands in the line of a trial club." }
-            button class="primary" { "Plan the trial" }
+            div class="keepbar" { button class="primary" { "Plan the trial" } }
         }
     }
 }
