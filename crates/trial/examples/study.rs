@@ -8,8 +8,8 @@ use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, StandardNormal};
 use rayon::prelude::*;
 use trial::{
-    Answer, Cost, Decision, Evidence, Judging, Kind, LengthBelief, Model, NEAR_ENOUGH_MM2, Pair, Plan, Reading, Strike,
-    Strikes, decide, quantile, read_without_a_model,
+    Answer, Cost, Decision, Evidence, Judging, Kind, LengthBelief, Model, NEAR_ENOUGH_MM2, Pair, Plan,
+    Reading, Strike, Strikes, decide, quantile, read_without_a_model,
 };
 
 /// Slopes of a golfer who makes nothing up, mm per inch: 25.4 times cosine and sine of a lie of 62 degrees.
@@ -93,7 +93,10 @@ impl Golfer {
         let mut strikes = Vec::new();
         for (session, order) in (1..).zip(cell.plan.orders()) {
             let days = [0, 1].map(|axis: usize| (normal(cell.day_sd[axis]), normal(DAY_SLOPE_SD)));
-            let balls = order.lengths.iter().flat_map(|length| std::iter::repeat_n(*length, cell.plan.balls_in_a_row));
+            let balls = order
+                .lengths
+                .iter()
+                .flat_map(|length| std::iter::repeat_n(*length, cell.plan.balls_in_a_row));
             for (place, length) in (1..).zip(balls) {
                 let offset_in = cell.plan.offsets_in[length];
                 let [x_mm, y_mm] = [0, 1].map(|axis: usize| {
@@ -149,7 +152,9 @@ fn outcome(cell: &Cell, seed: u64) -> Outcome {
     let judged = |offset: f64| ((offset - golfer.fit).abs() <= 0.125 + 1e-9, golfer.excess(offset));
     let mut columns = vec![judged(0.0)];
     columns.extend(
-        Reading::ALL.iter().map(|reading| judged(read_without_a_model(strikes.days(), offsets, *reading).unwrap_or(0.0))),
+        Reading::ALL
+            .iter()
+            .map(|reading| judged(read_without_a_model(strikes.days(), offsets, *reading).unwrap_or(0.0))),
     );
     columns.extend([without.choice_in, answer.choice_in, decision.best_eighth_in].map(judged));
     let best = decision.best_eighth_in;
@@ -168,7 +173,9 @@ fn outcome(cell: &Cell, seed: u64) -> Outcome {
         is_worse: gain(decision.length_in) < -NEAR_ENOUGH_MM2,
         stated_right: (decision.odds_within_eighth, judged(best).0),
         stated_better: (decision.odds_better, gain(best) > 0.0),
-        settled: decision.is_settled.then_some((near, golfer.loss(answer.choice_in) - best_tested <= NEAR_ENOUGH_MM2)),
+        settled: decision
+            .is_settled
+            .then_some((near, golfer.loss(answer.choice_in) - best_tested <= NEAR_ENOUGH_MM2)),
         covered: [0.5, 0.8, 0.95].map(is_covered),
     }
 }
@@ -198,7 +205,11 @@ fn stated(calls: &[(f64, bool)], from: f64) -> String {
 }
 
 fn all_stated(calls: &[(f64, bool)]) -> String {
-    format!("{:.0} / {:.0}", 100.0 * mean(calls.iter().map(|(odds, _)| *odds)), share(calls.iter().map(|(_, is_true)| *is_true)))
+    format!(
+        "{:.0} / {:.0}",
+        100.0 * mean(calls.iter().map(|(odds, _)| *odds)),
+        share(calls.iter().map(|(_, is_true)| *is_true))
+    )
 }
 
 fn right_and_loss(outcomes: &[Outcome], column: usize) -> String {
@@ -231,8 +242,7 @@ fn followed(outcomes: &[Outcome]) -> String {
     format!("{loss:.1} | {changed:.0} % | {worse:.1} %")
 }
 
-const ODDS_HEAD: &str =
-    "right to 1/8: stated / true | the same, stated 80 and more | better, where a change is advised | settled | intervals of 50, 80, 95 hold";
+const ODDS_HEAD: &str = "right to 1/8: stated / true | the same, stated 80 and more | better, where a change is advised | settled | intervals of 50, 80, 95 hold";
 
 fn main() {
     let golfers: u64 = std::env::args().nth(1).and_then(|count| count.parse().ok()).unwrap_or(2_000);
@@ -245,7 +255,8 @@ fn main() {
         for days in 1..=4 {
             let cell = Cell::new(percent / 100.0, five_lengths(days));
             let outcomes = outcomes(&cell, golfers);
-            let columns: Vec<String> = (0..COLUMNS.len()).map(|column| right_and_loss(&outcomes, column)).collect();
+            let columns: Vec<String> =
+                (0..COLUMNS.len()).map(|column| right_and_loss(&outcomes, column)).collect();
             println!("| {percent:.0} % | {days} | {} | {} |", columns.join(" | "), followed(&outcomes));
             odds.push(format!("| {percent:.0} % | {days} | {} |", odds_row(&outcomes)));
         }

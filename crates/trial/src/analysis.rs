@@ -222,7 +222,8 @@ fn warnings(analysis: &Analysis) -> Vec<Warning> {
         }
         return warnings;
     }
-    let is_either = |odds: f64, mm: f64| Axis::BOTH.iter().any(|axis| posterior.odds_of_restless_days(*axis, mm) >= odds);
+    let is_either =
+        |odds: f64, mm: f64| Axis::BOTH.iter().any(|axis| posterior.odds_of_restless_days(*axis, mm) >= odds);
     let widest = posterior.spreads(Axis::Toe).iter().map(|(_, spread)| spread.day_level).fold(0.0, f64::max);
     if is_either(0.01, widest - 1e-9) {
         warnings.push(Warning::WildDays);

@@ -34,7 +34,13 @@ impl Answer {
     ///
     /// `near_enough` is in the cost's unit, `sweet_spot_sd` in mm by axis.
     #[must_use]
-    pub fn of(posterior: &Posterior, offsets_in: &[f64], cost: &Cost, near_enough: f64, sweet_spot_sd: [f64; 2]) -> Self {
+    pub fn of(
+        posterior: &Posterior,
+        offsets_in: &[f64],
+        cost: &Cost,
+        near_enough: f64,
+        sweet_spot_sd: [f64; 2],
+    ) -> Self {
         let draws = draws(posterior, sweet_spot_sd);
         let cost = cost.averaged(posterior);
         let (least, most) = ends(offsets_in);
@@ -57,7 +63,8 @@ impl Answer {
             fit_in.push(cost.best_offset(draw, least, most));
         }
         let all = count(draws.len()).max(1.0);
-        let share = |counts: Vec<u32>| counts.into_iter().map(|hits| f64::from(hits) / all).collect::<Vec<_>>();
+        let share =
+            |counts: Vec<u32>| counts.into_iter().map(|hits| f64::from(hits) / all).collect::<Vec<_>>();
         let means: Vec<f64> = sums.iter().map(|sum| sum / all).collect();
         let lowest = means.iter().copied().fold(f64::INFINITY, f64::min);
         Self {
@@ -111,8 +118,12 @@ pub fn ends(offsets_in: &[f64]) -> (f64, f64) {
 /// shorter.
 fn least_cost(offsets_in: &[f64], means: &[f64]) -> f64 {
     let lowest = means.iter().copied().fold(f64::INFINITY, f64::min);
-    let mut tied: Vec<(f64, f64)> =
-        offsets_in.iter().copied().zip(means.iter().copied()).filter(|(_, mean)| *mean <= lowest + TIE_MM2).collect();
+    let mut tied: Vec<(f64, f64)> = offsets_in
+        .iter()
+        .copied()
+        .zip(means.iter().copied())
+        .filter(|(_, mean)| *mean <= lowest + TIE_MM2)
+        .collect();
     tied.sort_by(|one, other| {
         one.0.abs().total_cmp(&other.0.abs()).then(one.1.total_cmp(&other.1)).then(one.0.total_cmp(&other.0))
     });

@@ -58,11 +58,13 @@ impl Cost {
         match self {
             Self::Squares { toe, high } => {
                 let along = toe * draw.toe.slope * draw.toe.slope + high * draw.high.slope * draw.high.slope;
-                let against = toe * draw.toe.level * draw.toe.slope + high * draw.high.level * draw.high.slope;
+                let against =
+                    toe * draw.toe.level * draw.toe.slope + high * draw.high.level * draw.high.slope;
                 if along > 0.0 { (-against / along).clamp(least, most) } else { 0.0_f64.clamp(least, most) }
             }
             Self::Surface(_) => {
-                let steps: Vec<f64> = (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0).collect();
+                let steps: Vec<f64> =
+                    (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0).collect();
                 let costs = steps.iter().map(|offset| (*offset, self.of(draw, *offset)));
                 costs.min_by(|one, other| one.1.total_cmp(&other.1)).map_or(0.0, |(offset, _)| offset)
             }
@@ -100,18 +102,26 @@ impl Surface {
         let (column, right) = inside(x, self.first.0, self.columns);
         let (row, up) = inside(y, self.first.1, self.rows());
         let entry = |row: usize, column: usize| self.values[row * self.columns + column];
-        let along = |row| entry(row, column) * (1.0 - right) + entry(row, (column + 1).min(self.columns - 1)) * right;
+        let along =
+            |row| entry(row, column) * (1.0 - right) + entry(row, (column + 1).min(self.columns - 1)) * right;
         along(row) * (1.0 - up) + along((row + 1).min(self.rows() - 1)) * up
     }
 
     /// The mean cost of balls that scatter about a place by these standard deviations.
     #[must_use]
     pub fn smoothed(&self, sd_toe: f64, sd_high: f64) -> Self {
-        let across = self.smoothed_along(sd_toe, |row, column| row * self.columns + column, self.rows(), self.columns);
+        let across =
+            self.smoothed_along(sd_toe, |row, column| row * self.columns + column, self.rows(), self.columns);
         across.smoothed_along(sd_high, |column, row| row * self.columns + column, self.columns, self.rows())
     }
 
-    fn smoothed_along(&self, sd: f64, at: impl Fn(usize, usize) -> usize, lines: usize, entries: usize) -> Self {
+    fn smoothed_along(
+        &self,
+        sd: f64,
+        at: impl Fn(usize, usize) -> usize,
+        lines: usize,
+        entries: usize,
+    ) -> Self {
         let mut values = self.values.clone();
         let reach = crate::lattice::whole((4.0 * sd / self.step).ceil());
         let weights: Vec<f64> = (0..=reach)

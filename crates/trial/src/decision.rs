@@ -118,7 +118,11 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
     let offsets = strikes.offsets_in();
     let answer = Answer::of(posterior, offsets, &judging.cost, judging.near_enough, judging.sweet_spot_sd);
     let cost = judging.cost.averaged(posterior);
-    let expected = Expected { moments: Axis::BOTH.map(|axis| posterior.moments(axis)), cost: &cost, draws: &answer.draws };
+    let expected = Expected {
+        moments: Axis::BOTH.map(|axis| posterior.moments(axis)),
+        cost: &cost,
+        draws: &answer.draws,
+    };
     let best_eighth_in = expected.best_eighth(offsets);
     let gain = expected.at(0.0) - expected.at(best_eighth_in);
     let difference = |draw: &Draw| cost.of(draw, 0.0) - cost.of(draw, best_eighth_in);
@@ -172,7 +176,7 @@ impl Expected<'_> {
         match self.cost {
             Cost::Squares { toe, high } => {
                 toe * self.moments[0].square_at(offset_in) + high * self.moments[1].square_at(offset_in)
-            },
+            }
             Cost::Surface(_) => {
                 let sum: f64 = self.draws.iter().map(|draw| self.cost.of(draw, offset_in)).sum();
                 sum / crate::strike::count(self.draws.len()).max(1.0)

@@ -58,7 +58,11 @@ impl Plan {
             return bad("a length's offset from the rule", format!("{far} in"), "-1 to 1 in");
         }
         if let Some(pair) = self.offsets_in.windows(2).find(|pair| pair[1] - pair[0] < 0.125 - 1e-9) {
-            return bad("the step between two lengths", format!("{} in", pair[1] - pair[0]), "1/8 in and more, rising");
+            return bad(
+                "the step between two lengths",
+                format!("{} in", pair[1] - pair[0]),
+                "1/8 in and more, rising",
+            );
         }
         if !(1..=12).contains(&self.visits) {
             return bad("the number of visits", self.visits.to_string(), "1 to 12");
@@ -167,8 +171,9 @@ fn shuffle<T>(items: &mut [T], random: &mut ChaCha8Rng) {
 /// number takes two squares, the second with its rows reversed.
 fn square(symbols: usize, is_second: bool) -> Vec<Vec<usize>> {
     // 0, 1, n-1, 2, n-2, …
-    let first: Vec<usize> =
-        (0..symbols).map(|place| if place % 2 == 1 { place.div_ceil(2) } else { (symbols - place / 2) % symbols }).collect();
+    let first: Vec<usize> = (0..symbols)
+        .map(|place| if place % 2 == 1 { place.div_ceil(2) } else { (symbols - place / 2) % symbols })
+        .collect();
     (0..symbols)
         .map(|row| {
             let mut line: Vec<usize> = first.iter().map(|symbol| (symbol + row) % symbols).collect();
@@ -265,7 +270,9 @@ mod tests {
                 }
                 assert_eq!(order.balance.repeats, 0);
             }
-            let tilt = |of: &dyn Fn(&Balance) -> f64| orders.iter().map(|order| of(&order.balance)).sum::<f64>() / count(orders.len());
+            let tilt = |of: &dyn Fn(&Balance) -> f64| {
+                orders.iter().map(|order| of(&order.balance)).sum::<f64>() / count(orders.len())
+            };
             assert!(tilt(&|balance| balance.with_length).abs() < 0.05, "{:?}", orders);
             assert!(tilt(&|balance| balance.with_square).abs() < 0.2, "{:?}", orders);
             // every length begins a visit as often as any, to one

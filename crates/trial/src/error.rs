@@ -6,7 +6,9 @@ use crate::strike::{Axis, SCATTER_MM};
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum TrialError {
     /// A number that cannot be meant.
-    #[error("session {session}, ball {order}: {column} of {found} {unit} is outside -{most} to {most} {unit}")]
+    #[error(
+        "session {session}, ball {order}: {column} of {found} {unit} is outside -{most} to {most} {unit}"
+    )]
     OutOfRange {
         /// The session's label.
         session: u32,

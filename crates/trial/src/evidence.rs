@@ -44,7 +44,8 @@ impl Given {
     pub(crate) fn under(&self, prior: &Node) -> Line {
         let precision = prior.precision + self.precision;
         let determinant = precision.determinant();
-        let covariance = Symmetric::new(precision.slope, -precision.both, precision.level).scaled(1.0 / determinant);
+        let covariance =
+            Symmetric::new(precision.slope, -precision.both, precision.level).scaled(1.0 / determinant);
         let mean = covariance.times(self.pull);
         let ln_evidence =
             self.ln_constant + 0.5 * (mean.dot(self.pull) - ln(determinant) + prior.ln_determinant);

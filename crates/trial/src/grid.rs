@@ -90,7 +90,8 @@ mod tests {
     #[test]
     fn the_weights_of_a_grid_sum_to_one() {
         // definition: without balls the grid integrates the prior, which is normalised
-        let points = grid(Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 }, 0.0, 0.0);
+        let points =
+            grid(Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 }, 0.0, 0.0);
         let sum: f64 = points.iter().map(|(_, weight)| exp(*weight)).sum();
         assert!((sum - 1.0).abs() < 2e-3, "{sum}");
         // its mean day level is scale · sqrt(2/π)

@@ -92,7 +92,11 @@ impl Chooser {
 }
 
 /// The whole part of a number that is not negative.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "the whole part is what is wanted")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the whole part is what is wanted"
+)]
 pub(crate) fn whole(value: f64) -> usize {
     value.max(0.0) as usize
 }

@@ -41,9 +41,7 @@ pub use next_day::{NextDay, next_day};
 pub use normal::{Restricted, restricted};
 pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
-pub use prior::{
-    DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD,
-};
+pub use prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD};
 pub use response::{ResponseBall, ResponseSlope, slope_of};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{

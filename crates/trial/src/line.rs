@@ -75,11 +75,13 @@ impl AxisDay {
         if self.places.len() <= 2 {
             return (Vec::new(), 0.0);
         }
-        let (across, along) = self.offsets.iter().zip(&self.places).fold((0.0, 0.0), |(across, along), (d, y)| {
-            (across + (d - mean_d) * (y - mean_y), along + (d - mean_d) * (d - mean_d))
-        });
+        let (across, along) =
+            self.offsets.iter().zip(&self.places).fold((0.0, 0.0), |(across, along), (d, y)| {
+                (across + (d - mean_d) * (y - mean_y), along + (d - mean_d) * (d - mean_d))
+            });
         let slope = across / along;
-        let left = self.offsets.iter().zip(&self.places).map(|(d, y)| y - mean_y - slope * (d - mean_d)).collect();
+        let left =
+            self.offsets.iter().zip(&self.places).map(|(d, y)| y - mean_y - slope * (d - mean_d)).collect();
         (left, self.count() - 2.0)
     }
 }

@@ -24,7 +24,8 @@ impl MakeUp {
     #[must_use]
     pub fn of(answer: &Answer, lie_deg: f64) -> Self {
         let with_nothing_made_up = -25.4 * libm::cos(lie_deg.to_radians());
-        let shares: Vec<f64> = answer.draws.iter().map(|draw| 1.0 - draw.toe.slope / with_nothing_made_up).collect();
+        let shares: Vec<f64> =
+            answer.draws.iter().map(|draw| 1.0 - draw.toe.slope / with_nothing_made_up).collect();
         let mean = shares.iter().sum::<f64>() / count(shares.len()).max(1.0);
         Self { mean, shares }
     }

@@ -148,7 +148,11 @@ mod tests {
     #[test]
     fn published_quantiles_are_met() {
         // published: AS 241, its test values for p = 0.25, 0.001 and 1e-20
-        for (p, z) in [(0.25, -0.674_489_750_196_081_7), (0.001, -3.090_232_306_167_813_6), (1e-20, -9.262_340_089_798_41)] {
+        for (p, z) in [
+            (0.25, -0.674_489_750_196_081_7),
+            (0.001, -3.090_232_306_167_813_6),
+            (1e-20, -9.262_340_089_798_41),
+        ] {
             assert!((normal_quantile(p) / z - 1.0).abs() < 1e-13, "{p}: {}", normal_quantile(p));
         }
     }

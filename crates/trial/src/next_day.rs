@@ -48,9 +48,7 @@ pub fn next_day(posterior: &Posterior, balls: &[f64], offsets_in: &[f64]) -> Opt
 
 /// The choice of least expected cost, and that cost.
 fn least(choices: &[f64], axes: &[Moments; 2]) -> (f64, f64) {
-    let cost = |d: f64| -> f64 {
-        axes.iter().map(|axis| axis.square_at(d)).sum()
-    };
+    let cost = |d: f64| -> f64 { axes.iter().map(|axis| axis.square_at(d)).sum() };
     let costs = choices.iter().map(|choice| (*choice, cost(*choice)));
     costs.min_by(|one, other| one.1.total_cmp(&other.1)).unwrap_or((0.0, 0.0))
 }
@@ -73,7 +71,8 @@ impl<'a> Chance<'a> {
         [0, 1].map(|axis| {
             let part = Chooser::new(axes[axis].lines.iter().map(|(odds, _)| *odds)).at(point.choice[axis]);
             let (spread, line) = (axes[axis].spread(part), &axes[axis].lines[part].1);
-            let deviates = |point: &crate::lattice::Point| Pair::new(point.line[axis][0], point.line[axis][1]);
+            let deviates =
+                |point: &crate::lattice::Point| Pair::new(point.line[axis][0], point.line[axis][1]);
             let golfer = line.mean + line.covariance.factor().times(deviates(point));
             let of_day = Symmetric::new(spread.day_level.powi(2), 0.0, spread.day_slope.powi(2))
                 + from_balls.scaled(spread.scatter.powi(2));

@@ -11,12 +11,16 @@ use crate::two_by_two::{Pair, Symmetric};
 /// Returns what the strikes say at every point of the grid.
 pub(crate) fn evidence(days: &[AxisDay]) -> Vec<Given> {
     let sums: Vec<Sums> = days.iter().map(AxisDay::sums).collect();
-    let (squares, freedom) = days.iter().map(AxisDay::residuals).fold((0.0, 0.0), |(squares, freedom), (left, free)| {
-        (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
-    });
+    let (squares, freedom) =
+        days.iter().map(AxisDay::residuals).fold((0.0, 0.0), |(squares, freedom), (left, free)| {
+            (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
+        });
     let scale = if freedom > 0.0 { (squares / freedom).sqrt() } else { 0.0 };
     let nodes = Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_12, day_slope: &LEGENDRE_7 };
-    grid(nodes, scale, freedom).into_iter().map(|(spread, ln_weight)| given(&sums, spread, ln_weight)).collect()
+    grid(nodes, scale, freedom)
+        .into_iter()
+        .map(|(spread, ln_weight)| given(&sums, spread, ln_weight))
+        .collect()
 }
 
 /// The restricted likelihood of one axis at given scatter and restlessness, with the line that goes with it.
@@ -61,7 +65,8 @@ fn given(sums: &[Sums], spread: Spread, ln_weight: f64) -> Given {
         let solve = |first: f64, second: f64| {
             Pair::new((t[1][1] * first - t[0][1] * second) * one, (t[0][0] * second - t[1][0] * first) * one)
         };
-        let (of_level, of_slope, of_places) = (solve(day.n, day.d), solve(day.d, day.dd), solve(day.y, day.dy));
+        let (of_level, of_slope, of_places) =
+            (solve(day.n, day.d), solve(day.d, day.dd), solve(day.y, day.dy));
         precision = precision + Symmetric::new(of_level.level, of_slope.level, of_slope.slope);
         pull = pull + of_places;
         squares += (day.yy - level * day.y * of_places.level - slope * day.dy * of_places.slope) / scatter;

@@ -56,7 +56,8 @@ fn units(strikes: &Strikes) -> Vec<Vec<Unit>> {
         .days()
         .iter()
         .map(|day| {
-            let means = Axis::BOTH.map(|axis| day.strikes.iter().map(|strike| strike.along(axis)).sum::<f64>() / day.count());
+            let means = Axis::BOTH
+                .map(|axis| day.strikes.iter().map(|strike| strike.along(axis)).sum::<f64>() / day.count());
             let mut units: Vec<Unit> = Vec::new();
             for strike in &day.strikes {
                 let places = [(strike.x_mm - means[0]) / sds[0], (strike.y_mm - means[1]) / sds[1]];

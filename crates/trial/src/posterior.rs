@@ -38,8 +38,10 @@ impl Evidence {
     #[must_use]
     pub fn with_normal_errors(strikes: &Strikes) -> Self {
         Self {
-            axes: Axis::BOTH
-                .map(|axis| AxisEvidence { normal: normal::evidence(&along(strikes, axis)), student: Vec::new() }),
+            axes: Axis::BOTH.map(|axis| AxisEvidence {
+                normal: normal::evidence(&along(strikes, axis)),
+                student: Vec::new(),
+            }),
         }
     }
 
@@ -69,7 +71,12 @@ impl Evidence {
         }
         let node = LengthBelief::NoRule.nodes()[0];
         let of = |given: &[Given]| {
-            log_sum_exp(&given.iter().map(|point| point.ln_weight + point.under(&node).ln_evidence).collect::<Vec<_>>())
+            log_sum_exp(
+                &given
+                    .iter()
+                    .map(|point| point.ln_weight + point.under(&node).ln_evidence)
+                    .collect::<Vec<_>>(),
+            )
         };
         Some([0, 1].map(|axis| of(&self.axes[axis].student) - of(&self.axes[axis].normal)))
     }
@@ -202,7 +209,8 @@ impl Posterior {
     pub fn spreads(&self, axis: Axis) -> Vec<(f64, Spread)> {
         let place = place_of(axis);
         let Some((_, first)) = self.nodes.first() else { return Vec::new() };
-        let mut odds: Vec<(f64, Spread)> = first[place].spreads.iter().map(|(spread, _)| (0.0, *spread)).collect();
+        let mut odds: Vec<(f64, Spread)> =
+            first[place].spreads.iter().map(|(spread, _)| (0.0, *spread)).collect();
         for (of_node, axes) in &self.nodes {
             for ((sum, _), (weight, _)) in odds.iter_mut().zip(&axes[place].lines) {
                 *sum += of_node * weight;

@@ -47,10 +47,18 @@ impl LengthBelief {
     pub fn check(self) -> Result<(), TrialError> {
         let Self::Rule { mean_in, sd_in } = self else { return Ok(()) };
         if !(-1.0..=1.0).contains(&mean_in) {
-            return Err(TrialError::BadSetting { what: "the rule's own error", found: mean_in, expected: "-1 to 1 in" });
+            return Err(TrialError::BadSetting {
+                what: "the rule's own error",
+                found: mean_in,
+                expected: "-1 to 1 in",
+            });
         }
         if !(0.05..=1.0).contains(&sd_in) {
-            return Err(TrialError::BadSetting { what: "the rule's spread", found: sd_in, expected: "0.05 to 1 in" });
+            return Err(TrialError::BadSetting {
+                what: "the rule's spread",
+                found: sd_in,
+                expected: "0.05 to 1 in",
+            });
         }
         Ok(())
     }

@@ -95,7 +95,12 @@ mod tests {
         for order in [4, 7, 9, 10] {
             let rule = gauss_legendre(order);
             for power in 0..2 * order {
-                let sum: f64 = rule.nodes.iter().zip(&rule.weights).map(|(x, w)| w * x.powi(i32::try_from(power).unwrap())).sum();
+                let sum: f64 = rule
+                    .nodes
+                    .iter()
+                    .zip(&rule.weights)
+                    .map(|(x, w)| w * x.powi(i32::try_from(power).unwrap()))
+                    .sum();
                 assert!((sum - 1.0 / (f64::from(power) + 1.0)).abs() < 1e-14, "{order} {power}: {sum}");
             }
         }
@@ -109,7 +114,11 @@ mod tests {
             let mut gamma = std::f64::consts::PI.sqrt();
             for half in 0..order {
                 let power = |p: u32| -> f64 {
-                    rule.nodes.iter().zip(&rule.weights).map(|(z, w)| w * z.powi(i32::try_from(p).unwrap())).sum()
+                    rule.nodes
+                        .iter()
+                        .zip(&rule.weights)
+                        .map(|(z, w)| w * z.powi(i32::try_from(p).unwrap()))
+                        .sum()
                 };
                 assert!((power(2 * half) / gamma - 1.0).abs() < 1e-12, "{order} {half}");
                 assert!(power(2 * half + 1).abs() < 1e-12 * gamma.max(1.0) * 100.0);

@@ -52,7 +52,9 @@ pub fn slope_of(balls: &[ResponseBall]) -> Option<ResponseSlope> {
     };
     let (squares, freedom) = sessions.iter().map(|session| day(*session, 1.0).residuals()).fold(
         (0.0, 0.0),
-        |(squares, freedom), (left, free)| (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free),
+        |(squares, freedom), (left, free)| {
+            (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
+        },
     );
     let scatter = (squares / freedom).sqrt();
     if freedom < 4.0 || !scatter.is_finite() || scatter <= mean.abs() * 1e-12 {

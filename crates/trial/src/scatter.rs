@@ -28,7 +28,8 @@ pub enum WiderAt {
 /// Returns where strikes scatter more, when that is nearly sure.
 #[must_use]
 pub fn wider_at(strikes: &Strikes) -> Option<WiderAt> {
-    let residuals: Vec<Vec<(f64, f64)>> = Axis::BOTH.iter().map(|axis| residuals(&along(strikes, *axis))).collect();
+    let residuals: Vec<Vec<(f64, f64)>> =
+        Axis::BOTH.iter().map(|axis| residuals(&along(strikes, *axis))).collect();
     if residuals.iter().any(|axis| axis.len() < 12) {
         return None;
     }

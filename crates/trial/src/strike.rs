@@ -111,9 +111,14 @@ impl Strikes {
             check(strike)?;
         }
         strikes.sort_by(|one, other| {
-            (one.session, one.order).cmp(&(other.session, other.order)).then(one.offset_in.total_cmp(&other.offset_in))
+            (one.session, one.order)
+                .cmp(&(other.session, other.order))
+                .then(one.offset_in.total_cmp(&other.offset_in))
         });
-        if let Some(pair) = strikes.windows(2).find(|pair| (pair[0].session, pair[0].order) == (pair[1].session, pair[1].order)) {
+        if let Some(pair) = strikes
+            .windows(2)
+            .find(|pair| (pair[0].session, pair[0].order) == (pair[1].session, pair[1].order))
+        {
             return Err(TrialError::BallTwice { session: pair[0].session, order: pair[0].order });
         }
         let mut days: Vec<Day> = Vec::new();

@@ -114,9 +114,10 @@ fn given(days: &[AxisDay], spread: Spread, ln_weight: f64, mode: &mut Mode) -> G
     let prior = prior();
     // Laplace: likelihood and prior at the mode, over the square root of the curvature's determinant. Under the wide
     // prior the line's own part is evidence.under's; taken off here, so that any prior can be laid over.
-    let at_mode = ln_likelihood(days, spread, mode) - 0.5 * departures - 0.5 * mode.line.dot(prior.times(mode.line))
-        + 0.5 * ln(prior.determinant())
-        - 0.5 * ln_determinant;
+    let at_mode =
+        ln_likelihood(days, spread, mode) - 0.5 * departures - 0.5 * mode.line.dot(prior.times(mode.line))
+            + 0.5 * ln(prior.determinant())
+            - 0.5 * ln_determinant;
     let pull = curvature.times(mode.line);
     let under_prior = 0.5 * (mode.line.dot(pull) - ln(curvature.determinant()) + ln(prior.determinant()));
     Given {
@@ -178,7 +179,12 @@ fn expected(_: f64) -> f64 {
 
 /// The curvature of level and slope with days eliminated, and the logarithm of the whole determinant; nothing when it
 /// is no maximum.
-fn curvature(days: &[AxisDay], spread: Spread, mode: &Mode, weight: impl Fn(f64) -> f64) -> Option<(Symmetric, f64)> {
+fn curvature(
+    days: &[AxisDay],
+    spread: Spread,
+    mode: &Mode,
+    weight: impl Fn(f64) -> f64,
+) -> Option<(Symmetric, f64)> {
     let one = 1.0 / (spread.scatter * spread.scatter);
     let (mut precision, mut ln_determinant) = (prior(), 0.0);
     for (day, departure) in days.iter().zip(&mode.days) {
@@ -219,4 +225,3 @@ fn ln_likelihood(days: &[AxisDay], spread: Spread, mode: &Mode) -> f64 {
     }
     -2.5 * (sum + ln(product))
 }
-

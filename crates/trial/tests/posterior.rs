@@ -9,7 +9,8 @@
 
 use serde_json::Value;
 use trial::{
-    Answer, Axis, Cost, Evidence, LengthBelief, Model, NEAR_ENOUGH_MM2, Posterior, Spread, Strike, Strikes, restricted,
+    Answer, Axis, Cost, Evidence, LengthBelief, Model, NEAR_ENOUGH_MM2, Posterior, Spread, Strike, Strikes,
+    restricted,
 };
 
 const SETS: [&str; 5] = ["open-1", "open-2", "open-3", "open-4", "open-5"];
@@ -89,7 +90,8 @@ impl Compared<'_> {
     }
 
     fn answer(&mut self, answer: &Answer) {
-        for (key, odds) in [("p_best", &answer.odds_best), ("p_within_4mm2_of_best", &answer.odds_near_best)] {
+        for (key, odds) in [("p_best", &answer.odds_best), ("p_within_4mm2_of_best", &answer.odds_near_best)]
+        {
             for (place, (ours, theirs)) in odds.iter().zip(self.mcmc[key].as_array().unwrap()).enumerate() {
                 if (ours - theirs.as_f64().unwrap()).abs() > self.tolerance.odds {
                     self.off.push(format!("{} {key} {place}: {ours} for {theirs}", self.of));
@@ -159,7 +161,11 @@ fn the_restricted_likelihood_is_that_of_other_programs() {
             assert!((ours.line.slope - number("b")).abs() < 2e-5, "{set} {letter}: {:?}", ours.line);
             assert!((ours.covariance.level.sqrt() - number("se_a")).abs() < 2e-5);
             assert!((ours.covariance.slope.sqrt() - number("se_b")).abs() < 2e-5);
-            assert!((ours.ln_likelihood - number("reml_loglik")).abs() < 2e-5, "{set} {letter}: {}", ours.ln_likelihood);
+            assert!(
+                (ours.ln_likelihood - number("reml_loglik")).abs() < 2e-5,
+                "{set} {letter}: {}",
+                ours.ln_likelihood
+            );
             // and a maximum: no step of a hundredth in any of the three makes it larger
             for step in [-0.01, 0.01] {
                 for (scatter, level, slope) in [(step, 0.0, 0.0), (0.0, step, 0.0), (0.0, 0.0, step)] {
