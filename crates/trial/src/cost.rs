@@ -1,5 +1,6 @@
 //! What a mean strike off the sweet spot costs.
 
+use crate::TrialError;
 use crate::draws::Draw;
 use crate::math::exp;
 use crate::posterior::Posterior;
@@ -86,6 +87,30 @@ pub struct Surface {
 }
 
 impl Surface {
+    /// Refuses a table that is none.
+    ///
+    /// # Errors
+    /// [`TrialError::BadSetting`] without two rows and two columns, whole rows, a step over 0 to 50 mm, and finite numbers.
+    pub fn check(&self) -> Result<(), TrialError> {
+        let bad = |what, found, expected| Err(TrialError::BadSetting { what, found, expected });
+        let entries = crate::strike::count(self.values.len());
+        if self.columns < 2 || self.rows() < 2 || self.rows() * self.columns != self.values.len() {
+            return bad(
+                "a table of costs with a number of entries",
+                entries,
+                "two whole rows or more, of two entries or more",
+            );
+        }
+        if !(self.step > 0.0 && self.step <= 50.0) {
+            return bad("the step of a table of costs", self.step, "over 0 to 50 mm");
+        }
+        let numbers = [self.first.0, self.first.1].into_iter().chain(self.values.iter().copied());
+        if let Some(found) = numbers.into_iter().find(|number| !(-1e9..=1e9).contains(number)) {
+            return bad("a number in a table of costs", found, "-1e9 to 1e9");
+        }
+        Ok(())
+    }
+
     fn rows(&self) -> usize {
         self.values.len() / self.columns.max(1)
     }
