@@ -43,6 +43,7 @@ impl Cost {
     }
 
     /// What the mean strike of a draw costs at an offset.
+    #[inline]
     #[must_use]
     pub fn of(&self, draw: &Draw, offset_in: f64) -> f64 {
         let (x, y) = draw.place_at(offset_in);
@@ -52,8 +53,27 @@ impl Cost {
         }
     }
 
+    /// What the mean strikes of draws cost at an offset, one after the other.
+    pub(crate) fn of_draws(&self, draws: &[Draw], offset_in: f64, costs: &mut [f64]) {
+        match self {
+            Self::Squares { toe, high } => {
+                for (slot, draw) in costs.iter_mut().zip(draws) {
+                    let (x, y) = draw.place_at(offset_in);
+                    *slot = toe * x * x + high * y * y;
+                }
+            }
+            Self::Surface(surface) => {
+                for (slot, draw) in costs.iter_mut().zip(draws) {
+                    let (x, y) = draw.place_at(offset_in);
+                    *slot = surface.at(x, y);
+                }
+            }
+        }
+    }
+
     /// The offset between `least` and `most` at which the mean strike of a draw costs least; 0 where length changes
     /// nothing.
+    #[inline]
     #[must_use]
     pub fn best_offset(&self, draw: &Draw, least: f64, most: f64) -> f64 {
         match self {
@@ -64,9 +84,8 @@ impl Cost {
                 if along > 0.0 { (-against / along).clamp(least, most) } else { 0.0_f64.clamp(least, most) }
             }
             Self::Surface(_) => {
-                let steps: Vec<f64> =
-                    (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0).collect();
-                let costs = steps.iter().map(|offset| (*offset, self.of(draw, *offset)));
+                let steps = (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0);
+                let costs = steps.map(|offset| (offset, self.of(draw, offset)));
                 costs.min_by(|one, other| one.1.total_cmp(&other.1)).map_or(0.0, |(offset, _)| offset)
             }
         }
