@@ -167,8 +167,11 @@ fn plan_json(plan: &Plan) -> Value {
             })
         })
         .collect();
-    let code: serde_json::Map<String, Value> =
-        code.iter().zip(&plan.offsets_in).map(|(letter, offset)| (letter.to_string(), json!(offset))).collect();
+    let code: serde_json::Map<String, Value> = code
+        .iter()
+        .zip(&plan.offsets_in)
+        .map(|(letter, offset)| (letter.to_string(), json!(offset)))
+        .collect();
     json!({ "version": 1, "seed": plan.seed, "balls_a_visit": plan.balls_a_visit(), "code": code, "visits": visits })
 }
 
@@ -184,7 +187,8 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     let decimals = if arguments.decimal_commas { Decimals::Comma } else { Decimals::Point };
     let StrikeFile { strikes, head_speeds, passed_over } = read_strikes(&bytes, decimals)?;
     let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
-    let sweet_spot = Length::parse(&arguments.sweet_spot).map_err(|error| Failure::from(error).field("--sweet-spot"))?;
+    let sweet_spot =
+        Length::parse(&arguments.sweet_spot).map_err(|error| Failure::from(error).field("--sweet-spot"))?;
     let settings = Settings {
         belief: if arguments.rule == Rule::On { LengthBelief::COMMON_PRACTICE } else { LengthBelief::NoRule },
         judging: Judging { sweet_spot_sd: [sweet_spot.as_mm(); 2], ..Judging::default() },
@@ -223,7 +227,9 @@ impl From<trial::TrialError> for Failure {
 impl From<exchange::ExchangeError> for Failure {
     fn from(error: exchange::ExchangeError) -> Self {
         let hint = match &error {
-            exchange::ExchangeError::DecimalCommas { .. } => format!("{} Here: --decimal-commas.", error.hint()),
+            exchange::ExchangeError::DecimalCommas { .. } => {
+                format!("{} Here: --decimal-commas.", error.hint())
+            }
             _ => error.hint(),
         };
         Self::bad_input(error.to_string()).hint(hint)

@@ -3,9 +3,9 @@
 mod job;
 mod one_club;
 
+use super::layout::{aligned, item, new_table, wrapped};
 use bench::{ClubPlan, ClubTarget, SetPlan, TargetBasis, WayKind};
 use job::job;
-use super::layout::{aligned, item, new_table, wrapped};
 use one_club::one_club;
 use quantity::{InchStep, Printed};
 

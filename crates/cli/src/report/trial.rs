@@ -25,7 +25,8 @@ pub(crate) fn plan_report(plan: &Plan) -> String {
     }
     text += &format!("\n{}\n\n", aligned(table, &[0]));
     text += &wrapped(&format!("Balls in a row with each club: {}.", plan.balls_in_a_row));
-    let mut letters: Vec<(char, &str)> = code.iter().copied().zip(lengths.iter().map(String::as_str)).collect();
+    let mut letters: Vec<(char, &str)> =
+        code.iter().copied().zip(lengths.iter().map(String::as_str)).collect();
     letters.sort_by_key(|(letter, _)| *letter);
     let code: Vec<String> = letters.iter().map(|(letter, length)| format!("{letter} is {length}")).collect();
     text + &wrapped(&format!("The code, for after the last visit (seed {}): {}.", plan.seed, code.join("; ")))
