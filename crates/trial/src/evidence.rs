@@ -55,23 +55,24 @@ pub(crate) struct Line {
 }
 
 /// A point of the grid under a prior. What the line adds to the evidence, integrated out, is
-/// `exp(ln_exponent) / sqrt(determinant)`.
+/// `exp(ln_exponent)·root`.
 pub(crate) struct Under {
     pub(crate) line: Line,
     pub(crate) ln_exponent: f64,
-    pub(crate) determinant: f64,
+    /// One over the root of the precision's determinant.
+    pub(crate) root: f64,
 }
 
 impl GivenLine {
     /// Lays a prior over it. Weight and constant of the point are the caller's.
     pub(crate) fn under(&self, prior: &Node) -> Under {
         let precision = prior.precision + self.precision;
-        let determinant = precision.determinant();
+        let root = 1.0 / precision.determinant().sqrt();
         let covariance =
-            Symmetric::new(precision.slope, -precision.both, precision.level).scaled(1.0 / determinant);
+            Symmetric::new(precision.slope, -precision.both, precision.level).scaled(root * root);
         let mean = covariance.times(self.pull);
         let ln_exponent = 0.5 * (mean.dot(self.pull) + prior.ln_determinant);
-        Under { line: Line { mean, covariance }, ln_exponent, determinant }
+        Under { line: Line { mean, covariance }, ln_exponent, root }
     }
 
     /// Mean and lower factor of the covariance under a prior, without the covariance: for draws.

@@ -161,15 +161,15 @@ impl AxisGrid {
             return AxisPosterior { odds, moments, prior, grid: Arc::clone(self), ln_evidence: 0.0 };
         };
         let under = self.given[top].under(&prior);
-        let floor = self.logs[top].0 + under.ln_exponent - 0.5 * ln(under.determinant);
+        let floor = self.logs[top].0 + under.ln_exponent + ln(under.root);
         let mut sum = 0.0;
         for ((slot, given), (log, most)) in odds.iter_mut().zip(&self.given).zip(&self.logs) {
             if *most < floor + NEGLIGIBLE {
                 continue;
             }
             let under = given.under(&prior);
-            // the root in place of half a logarithm: the same weight, sooner
-            let weight = exp_of_weight(log + under.ln_exponent - floor) / under.determinant.sqrt();
+            // a root in place of half a logarithm: the same weight, sooner
+            let weight = exp_of_weight(log + under.ln_exponent - floor) * under.root;
             *slot = weight;
             sum += weight;
             let Line { mean, covariance } = under.line;
