@@ -273,8 +273,8 @@ mod tests {
             let tilt = |of: &dyn Fn(&Balance) -> f64| {
                 orders.iter().map(|order| of(&order.balance)).sum::<f64>() / count(orders.len())
             };
-            assert!(tilt(&|balance| balance.with_length).abs() < 0.05, "{:?}", orders);
-            assert!(tilt(&|balance| balance.with_square).abs() < 0.2, "{:?}", orders);
+            assert!(tilt(&|balance| balance.with_length).abs() < 0.05, "{orders:?}");
+            assert!(tilt(&|balance| balance.with_square).abs() < 0.2, "{orders:?}");
             // every length begins a visit as often as any, to one
             let begun = |length: usize| orders.iter().filter(|order| order.lengths[0] == length).count();
             let begun: Vec<usize> = (0..plan.offsets_in.len()).map(begun).collect();
