@@ -9,6 +9,9 @@ import os
 import shutil
 import subprocess
 
+# small matrices by the thousand: one thread is the quickest, and has to be asked for before NumPy is loaded
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import pytest
 
 VARIABLE = "LENGTHWISE_BIN"

@@ -83,7 +83,10 @@ fn sentence(analysis: &Analysis) -> String {
             odds_words(decision.odds_within_eighth, days),
         ),
         Kind::Leaning => {
-            format!("One day cannot decide, but it leans to {length} rather than {base}. {}", another_day(analysis))
+            format!(
+                "One day cannot decide, but it leans to {length} rather than {base}. {}",
+                another_day(analysis)
+            )
         }
         Kind::KeepRule => format!(
             "Length makes no material difference to this strike. Odds that {base} is best, or too near the best to \

@@ -10,7 +10,7 @@ use crate::permutation::shuffled_as_often;
 use crate::posterior::{Evidence, Model, Posterior};
 use crate::prior::LengthBelief;
 use crate::scatter::{WiderAt, wider_at};
-use crate::strike::{Axis, Strikes};
+use crate::strike::{Axis, FARTHEST_OFFSET_IN, MOST_BALLS, Strikes};
 use crate::tape::{Reading, read};
 
 /// What the offsets of a trial are counted from.
@@ -223,6 +223,18 @@ impl Settings {
         {
             return bad("a weight", toe.min(high), "0 to 10, not both 0");
         }
+        if let Cost::Surface(surface) = &self.judging.cost {
+            surface.check()?;
+        }
+        let next = self.next_balls.iter().flatten();
+        if let Some(offset) =
+            next.clone().find(|offset| !(-FARTHEST_OFFSET_IN..=FARTHEST_OFFSET_IN).contains(*offset))
+        {
+            return bad("an offset of another day", *offset, "-1.5 to 1.5 in");
+        }
+        if next.clone().count() > MOST_BALLS {
+            return bad("the balls of another day", crate::strike::count(next.count()), "0 to 5000");
+        }
         Ok(())
     }
 }
@@ -244,6 +256,8 @@ fn one_day(strikes: &Strikes, day: &crate::Day) -> OneDay {
 fn warnings(analysis: &Analysis) -> Vec<Warning> {
     /// Restless, mm: beyond it confident calls hold less often than stated.
     const RESTLESS_MM: f64 = 4.0;
+    /// Wild, mm: only the last place of either grid lies beyond it. Derived from the grids, which reach to 20 mm.
+    const WILD_MM: f64 = 19.0;
     /// Odds from which an end of the range is named.
     const AT_AN_END: f64 = 0.25;
     let (posterior, answer) = (&analysis.posterior, &analysis.answer);
@@ -257,8 +271,7 @@ fn warnings(analysis: &Analysis) -> Vec<Warning> {
     }
     let is_either =
         |odds: f64, mm: f64| Axis::BOTH.iter().any(|axis| posterior.odds_of_restless_days(*axis, mm) >= odds);
-    let widest = posterior.spreads(Axis::Toe).iter().map(|(_, spread)| spread.day_level).fold(0.0, f64::max);
-    if is_either(0.01, widest - 1e-9) {
+    if is_either(0.01, WILD_MM) {
         warnings.push(Warning::WildDays);
     } else if is_either(0.5, RESTLESS_MM) {
         warnings.push(Warning::RestlessDays);

@@ -10,6 +10,9 @@ pub const NEAR_ENOUGH_MM2: f64 = 4.0;
 /// Two expected costs closer than this are a tie; then the length nearer the rule's is taken.
 const TIE_MM2: f64 = 0.1;
 
+/// Draws that are costed together. Only speed hangs on it.
+const AT_A_TIME: usize = 64;
+
 /// What a posterior says of the lengths tried.
 #[derive(Debug, Clone)]
 pub struct Answer {
@@ -25,6 +28,8 @@ pub struct Answer {
     pub choice_in: f64,
     /// The length that fits, clipped to those tried, in; one for each draw.
     pub fit_in: Vec<f64>,
+    /// What the best of the lengths tried costs; one for each draw.
+    pub lowest_cost: Vec<f64>,
     /// Draws the answer rests on.
     pub draws: Vec<Draw>,
 }
@@ -45,26 +50,42 @@ impl Answer {
         let cost = cost.averaged(posterior);
         let (least, most) = ends(offsets_in);
         let lengths = offsets_in.len();
-        let (mut best, mut near, mut sums) = (vec![0_u32; lengths], vec![0_u32; lengths], vec![0.0; lengths]);
-        let mut costs = vec![0.0; lengths];
+        let (mut best, mut near, mut sums) = (vec![0_u64; lengths], vec![0_u64; lengths], vec![0.0; lengths]);
         let mut fit_in: Vec<f64> = Vec::with_capacity(draws.len());
-        for draw in &draws {
-            for (slot, offset) in costs.iter_mut().zip(offsets_in) {
-                *slot = cost.of(draw, *offset);
+        let mut lowest_cost: Vec<f64> = Vec::with_capacity(draws.len());
+        // length by length over a handful of draws at a time: no branch hangs on which length is the best
+        let mut costs = vec![[0.0; AT_A_TIME]; lengths];
+        for draws in draws.chunks(AT_A_TIME) {
+            let mut lowest = [f64::INFINITY; AT_A_TIME];
+            for (costs, offset) in costs.iter_mut().zip(offsets_in) {
+                cost.of_draws(draws, *offset, costs);
+                for (lowest, cost) in lowest.iter_mut().zip(costs.iter()) {
+                    *lowest = if *cost < *lowest { *cost } else { *lowest };
+                }
             }
-            let lowest = costs.iter().copied().fold(f64::INFINITY, f64::min);
-            if let Some(place) = costs.iter().position(|cost| *cost <= lowest) {
-                best[place] += 1;
+            let mut is_free = [1_u64; AT_A_TIME];
+            for (costs, ((best, near), sum)) in
+                costs.iter().zip(best.iter_mut().zip(&mut near).zip(&mut sums))
+            {
+                let (costs, lowest) = (&costs[..draws.len()], &lowest[..draws.len()]);
+                for ((cost, lowest), free) in costs.iter().zip(lowest).zip(&mut is_free) {
+                    let is_best = u64::from(cost <= lowest) & *free;
+                    *best += is_best;
+                    *free ^= is_best;
+                    *near += u64::from(cost - lowest <= near_enough);
+                }
+                *sum += sum_of(costs);
             }
-            for ((near, sum), cost) in near.iter_mut().zip(&mut sums).zip(&costs) {
-                *near += u32::from(cost - lowest <= near_enough);
-                *sum += cost;
-            }
-            fit_in.push(cost.best_offset(draw, least, most));
+            fit_in.extend(draws.iter().map(|draw| cost.best_offset(draw, least, most)));
+            lowest_cost.extend(&lowest[..draws.len()]);
         }
         let all = count(draws.len()).max(1.0);
-        let share =
-            |counts: Vec<u32>| counts.into_iter().map(|hits| f64::from(hits) / all).collect::<Vec<_>>();
+        let share = |counts: Vec<u64>| {
+            counts
+                .into_iter()
+                .map(|hits| f64::from(u32::try_from(hits).unwrap_or(u32::MAX)) / all)
+                .collect::<Vec<_>>()
+        };
         let means: Vec<f64> = sums.iter().map(|sum| sum / all).collect();
         let lowest = means.iter().copied().fold(f64::INFINITY, f64::min);
         Self {
@@ -74,6 +95,7 @@ impl Answer {
             excess: means.iter().map(|mean| mean - lowest).collect(),
             choice_in: least_cost(offsets_in, &means),
             fit_in,
+            lowest_cost,
             draws,
         }
     }
@@ -103,6 +125,14 @@ impl Answer {
         let place = self.offsets_in.iter().position(|offset| crate::is_same_length(*offset, offset_in))?;
         Some(self.odds_near_best[place])
     }
+}
+
+/// A sum in four lanes, which do not wait for each other.
+fn sum_of(values: &[f64]) -> f64 {
+    let (fours, rest) = values.as_chunks::<4>();
+    let lanes =
+        fours.iter().fold([0.0; 4], |sums: [f64; 4], four| [0, 1, 2, 3].map(|lane| sums[lane] + four[lane]));
+    lanes.iter().chain(rest).sum()
 }
 
 /// The least and the most of the lengths tried; both 0 without any.

@@ -1,5 +1,6 @@
 //! What a mean strike off the sweet spot costs.
 
+use crate::TrialError;
 use crate::draws::Draw;
 use crate::math::exp;
 use crate::posterior::Posterior;
@@ -42,6 +43,7 @@ impl Cost {
     }
 
     /// What the mean strike of a draw costs at an offset.
+    #[inline]
     #[must_use]
     pub fn of(&self, draw: &Draw, offset_in: f64) -> f64 {
         let (x, y) = draw.place_at(offset_in);
@@ -51,8 +53,27 @@ impl Cost {
         }
     }
 
+    /// What the mean strikes of draws cost at an offset, one after the other.
+    pub(crate) fn of_draws(&self, draws: &[Draw], offset_in: f64, costs: &mut [f64]) {
+        match self {
+            Self::Squares { toe, high } => {
+                for (slot, draw) in costs.iter_mut().zip(draws) {
+                    let (x, y) = draw.place_at(offset_in);
+                    *slot = toe * x * x + high * y * y;
+                }
+            }
+            Self::Surface(surface) => {
+                for (slot, draw) in costs.iter_mut().zip(draws) {
+                    let (x, y) = draw.place_at(offset_in);
+                    *slot = surface.at(x, y);
+                }
+            }
+        }
+    }
+
     /// The offset between `least` and `most` at which the mean strike of a draw costs least; 0 where length changes
     /// nothing.
+    #[inline]
     #[must_use]
     pub fn best_offset(&self, draw: &Draw, least: f64, most: f64) -> f64 {
         match self {
@@ -63,9 +84,8 @@ impl Cost {
                 if along > 0.0 { (-against / along).clamp(least, most) } else { 0.0_f64.clamp(least, most) }
             }
             Self::Surface(_) => {
-                let steps: Vec<f64> =
-                    (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0).collect();
-                let costs = steps.iter().map(|offset| (*offset, self.of(draw, *offset)));
+                let steps = (0..=40).map(|step| least + (most - least) * f64::from(step) / 40.0);
+                let costs = steps.map(|offset| (offset, self.of(draw, offset)));
                 costs.min_by(|one, other| one.1.total_cmp(&other.1)).map_or(0.0, |(offset, _)| offset)
             }
         }
@@ -86,6 +106,30 @@ pub struct Surface {
 }
 
 impl Surface {
+    /// Refuses a table that is none.
+    ///
+    /// # Errors
+    /// [`TrialError::BadSetting`] without two rows and two columns, whole rows, a step over 0 to 50 mm, and finite numbers.
+    pub fn check(&self) -> Result<(), TrialError> {
+        let bad = |what, found, expected| Err(TrialError::BadSetting { what, found, expected });
+        let entries = crate::strike::count(self.values.len());
+        if self.columns < 2 || self.rows() < 2 || self.rows() * self.columns != self.values.len() {
+            return bad(
+                "a table of costs with a number of entries",
+                entries,
+                "two whole rows or more, of two entries or more",
+            );
+        }
+        if !(self.step > 0.0 && self.step <= 50.0) {
+            return bad("the step of a table of costs", self.step, "over 0 to 50 mm");
+        }
+        let numbers = [self.first.0, self.first.1].into_iter().chain(self.values.iter().copied());
+        if let Some(found) = numbers.into_iter().find(|number| !(-1e9..=1e9).contains(number)) {
+            return bad("a number in a table of costs", found, "-1e9 to 1e9");
+        }
+        Ok(())
+    }
+
     fn rows(&self) -> usize {
         self.values.len() / self.columns.max(1)
     }

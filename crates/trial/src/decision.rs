@@ -136,11 +136,18 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
     };
     let best_eighth_in = expected.best_eighth(offsets);
     let gain = expected.at(0.0) - expected.at(best_eighth_in);
-    let difference = |draw: &Draw| cost.of(draw, 0.0) - cost.of(draw, best_eighth_in);
-    let odds_rule_near_best = answer.odds(|draw| {
-        let best = offsets.iter().map(|offset| cost.of(draw, *offset)).fold(f64::INFINITY, f64::min);
-        cost.of(draw, 0.0) - best <= judging.near_enough
-    });
+    let all = crate::strike::count(answer.draws.len()).max(1.0);
+    let [mut better, mut clearly_better, mut clearly_worse, mut rule_near_best] = [0_u32; 4];
+    for (draw, lowest) in answer.draws.iter().zip(&answer.lowest_cost) {
+        let of_rule = cost.of(draw, 0.0);
+        let difference = of_rule - cost.of(draw, best_eighth_in);
+        better += u32::from(difference > 0.0);
+        clearly_better += u32::from(difference > judging.near_enough);
+        clearly_worse += u32::from(difference < -judging.near_enough);
+        rule_near_best += u32::from(of_rule - lowest <= judging.near_enough);
+    }
+    let share = |draws: u32| f64::from(draws) / all;
+    let odds_rule_near_best = share(rule_near_best);
     let missing = missing(strikes);
     let is_gain = gain >= judging.near_enough;
     let has_days = strikes.counted_days() >= 2;
@@ -166,9 +173,9 @@ pub fn decide(strikes: &Strikes, posterior: &Posterior, judging: &Judging) -> (D
             Cost::Surface(_) => None,
         },
         at_stake: at_stake(&answer, &cost),
-        odds_better: answer.odds(|draw| difference(draw) > 0.0),
-        odds_clearly_better: answer.odds(|draw| difference(draw) > judging.near_enough),
-        odds_clearly_worse: answer.odds(|draw| difference(draw) < -judging.near_enough),
+        odds_better: share(better),
+        odds_clearly_better: share(clearly_better),
+        odds_clearly_worse: share(clearly_worse),
         odds_within_eighth: answer.odds_within(best_eighth_in, 0.125),
         odds_rule_near_best,
         is_settled: missing.is_none() && has_days && most_near >= SURE_ENOUGH,

@@ -41,7 +41,7 @@ pub enum TrialError {
     },
     /// A scatter no person has.
     #[error(
-        "balls of one day and one length scatter by {sd_mm:.1} mm {}; people scatter by {} to {} mm",
+        "balls of one day scatter about its line by {sd_mm:.1} mm {}; people scatter by {} to {} mm",
         direction(.axis), SCATTER_MM.0, SCATTER_MM.1
     )]
     Scatter {
@@ -49,6 +49,12 @@ pub enum TrialError {
         axis: Axis,
         /// The standard deviation found.
         sd_mm: f64,
+    },
+    /// Offsets that are eighths of an inch only when read as centimetres.
+    #[error("offsets such as {found} are eighths of an inch in centimetres; they are expected in inches")]
+    OffsetsInCentimetres {
+        /// The offset farthest from the rule's length.
+        found: f64,
     },
     /// More balls than anyone hits.
     #[error("expected at most {most} balls, found {found}")]
@@ -128,6 +134,9 @@ impl TrialError {
             Self::SessionTwice { .. } => "A session entered twice would count as two days. Leave one out.",
             Self::Scatter { .. } => {
                 "Are the places in another unit? They are millimetres; an inch is 25.4 mm, a centimetre 10 mm."
+            }
+            Self::OffsetsInCentimetres { .. } => {
+                "Divide the offsets by 2.54. If they are inches after all, give them to a sixteenth: 0.625, not 0.64."
             }
             Self::TooManyBalls { .. } => "Give the balls of one golfer's trial.",
             Self::BadPlan { .. } => "Choose another number and plan again.",

@@ -11,7 +11,8 @@ use std::sync::LazyLock;
 /// How many points.
 pub(crate) const POINTS: usize = 16_384;
 
-/// One point: two coordinates as they are, six as normal deviates.
+/// One point: two coordinates as they are, six as normal deviates. [`crate::draws`] goes through the first axis' parts in
+/// order instead of by its coordinate.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Point {
     /// Which part of each axis' mixture.

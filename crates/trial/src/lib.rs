@@ -33,7 +33,8 @@ pub use analysis::{Analysis, Base, METRES_A_MM2, OneDay, Settings, Warning};
 pub use answer::{Answer, NEAR_ENOUGH_MM2, ends, quantile};
 pub use cost::{Cost, Surface};
 pub use decision::{
-    Decision, FEWEST_BALLS, Judging, Kind, LEAST_SPREAD_OF_LENGTHS, MOST_ODDS_SAID, MOST_ODDS_SAID_ON_TWO_DAYS, Missing, decide, missing, most_odds_said,
+    Decision, FEWEST_BALLS, Judging, Kind, LEAST_SPREAD_OF_LENGTHS, MOST_ODDS_SAID,
+    MOST_ODDS_SAID_ON_TWO_DAYS, Missing, decide, missing, most_odds_said,
 };
 pub use design::{Balance, Plan, VisitOrder};
 pub use draws::{Draw, draws};

@@ -46,6 +46,18 @@ impl Sums {
     }
 }
 
+impl Sums {
+    /// Adds a ball by its precision and by what it pulls with, which need not have the same sign.
+    pub(crate) fn add_pulled(&mut self, precision: f64, offset: f64, pull: f64) {
+        let along = precision * offset;
+        self.n += precision;
+        self.d += along;
+        self.dd += along * offset;
+        self.y += pull;
+        self.dy += pull * offset;
+    }
+}
+
 impl AxisDay {
     pub(crate) fn count(&self) -> f64 {
         count(self.places.len())

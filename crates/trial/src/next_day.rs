@@ -2,7 +2,7 @@
 
 use crate::decision::eighths;
 use crate::lattice::{Chooser, LATTICE};
-use crate::posterior::{Moments, Posterior};
+use crate::posterior::{Moments, Point, Posterior};
 use crate::strike::{Axis, count};
 use crate::two_by_two::{Pair, Symmetric};
 
@@ -32,7 +32,7 @@ pub fn next_day(posterior: &Posterior, balls: &[f64], offsets_in: &[f64]) -> Opt
     let from_balls = sums.inverse();
     let choices = eighths(offsets_in);
     let now = least(&choices, &known).1;
-    let chance = Chance::new(posterior);
+    let mut chance = Chance::new(posterior);
     let (mut after, mut right) = (0.0, 0.0);
     for day in 0..IMAGINED {
         let imagined = chance.day(day, from_balls, &known);
@@ -57,25 +57,36 @@ fn least(choices: &[f64], axes: &[Moments; 2]) -> (f64, f64) {
 struct Chance<'a> {
     posterior: &'a Posterior,
     nodes: Chooser,
+    /// The length that fits of the last imagined day, and how to choose among its parts.
+    last: Option<(usize, [Chooser; 2])>,
 }
 
 impl<'a> Chance<'a> {
     fn new(posterior: &'a Posterior) -> Self {
-        Self { posterior, nodes: Chooser::new(posterior.nodes.iter().map(|(odds, _)| *odds)) }
+        let nodes = Chooser::new(posterior.nodes.iter().map(|(odds, _)| *odds));
+        Self { posterior, nodes, last: None }
     }
 
     /// What would be known after the imagined day of this number.
-    fn day(&self, number: usize, from_balls: Symmetric, known: &[Moments; 2]) -> [Moments; 2] {
+    fn day(&mut self, number: usize, from_balls: Symmetric, known: &[Moments; 2]) -> [Moments; 2] {
         let (point, noise) = (&LATTICE[number], &LATTICE[IMAGINED + number]);
-        let (_, axes) = &self.posterior.nodes[self.nodes.at((count(number) + 0.5) / count(IMAGINED))];
+        let node = self.nodes.at((count(number) + 0.5) / count(IMAGINED));
+        let (_, axes) = &self.posterior.nodes[node];
+        if self.last.as_ref().is_none_or(|(last, _)| *last != node) {
+            let choosers = axes.each_ref().map(|axis| Chooser::new(axis.odds.iter().copied()));
+            self.last = Some((node, choosers));
+        }
+        let chosen =
+            |axis: usize| self.last.as_ref().map_or(0, |(_, choosers)| choosers[axis].at(point.choice[axis]));
         [0, 1].map(|axis| {
-            let part = Chooser::new(axes[axis].lines.iter().map(|(odds, _)| *odds)).at(point.choice[axis]);
-            let (spread, line) = (axes[axis].spread(part), &axes[axis].lines[part].1);
+            let place = chosen(axis);
+            let ((mean, factor), Point { spread, errors }) =
+                (axes[axis].line(place), axes[axis].point(place));
             let deviates =
                 |point: &crate::lattice::Point| Pair::new(point.line[axis][0], point.line[axis][1]);
-            let golfer = line.mean + line.covariance.factor().times(deviates(point));
+            let golfer = mean + factor.times(deviates(point));
             let of_day = Symmetric::new(spread.day_level.powi(2), 0.0, spread.day_slope.powi(2))
-                + from_balls.scaled(spread.scatter.powi(2));
+                + from_balls.scaled(spread.scatter.powi(2) * errors.variance_of_a_mean());
             let seen = golfer + of_day.factor().times(deviates(noise));
             updated(&known[axis], seen, of_day)
         })

@@ -1,6 +1,6 @@
 //! Normal scatter: everything in closed form from six sums a day.
 
-use crate::evidence::{Errors, Given};
+use crate::evidence::{Errors, Given, GivenLine};
 use crate::grid::{Nodes, Spread, grid};
 use crate::line::{AxisDay, Sums, along};
 use crate::math::{LN_2_PI, ln};
@@ -44,11 +44,11 @@ pub struct Restricted {
 pub fn restricted(strikes: &Strikes, axis: Axis, spread: Spread) -> Option<Restricted> {
     let sums: Vec<Sums> = along(strikes, axis).iter().map(AxisDay::sums).collect();
     let given = given(&sums, spread, 0.0);
-    let determinant = given.precision.determinant();
+    let determinant = given.line.precision.determinant();
     (determinant > 0.0).then(|| {
-        let covariance = given.precision.inverse();
-        let line = covariance.times(given.pull);
-        let ln_likelihood = given.ln_constant + 0.5 * (line.dot(given.pull) - ln(determinant)) + LN_2_PI;
+        let covariance = given.line.precision.inverse();
+        let line = covariance.times(given.line.pull);
+        let ln_likelihood = given.ln_constant + 0.5 * (line.dot(given.line.pull) - ln(determinant)) + LN_2_PI;
         Restricted { line, covariance, ln_likelihood }
     })
 }
@@ -85,5 +85,11 @@ fn given(sums: &[Sums], spread: Spread, ln_weight: f64) -> Given {
     let days = crate::strike::count(sums.len());
     let ln_likelihood =
         squares + balls * LN_2_PI + (balls - 2.0 * days) * 2.0 * ln(spread.scatter) + ln_determinants;
-    Given { spread, errors: Errors::Normal, ln_weight, ln_constant: -0.5 * ln_likelihood, precision, pull }
+    Given {
+        spread,
+        errors: Errors::Normal,
+        ln_weight,
+        ln_constant: -0.5 * ln_likelihood,
+        line: GivenLine { precision, pull },
+    }
 }

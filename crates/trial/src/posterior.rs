@@ -1,13 +1,14 @@
 //! Level and slope of both axes after the trial, under one belief about the length that fits.
 
-use crate::evidence::{Errors, Given, Line};
+use crate::evidence::{Errors, Given, GivenLine, Line};
 use crate::grid::Spread;
 use crate::line::along;
-use crate::math::{exp, ln, log_sum_exp};
-use crate::prior::LengthBelief;
+use crate::math::{exp, exp_not_above_zero, ln, log_sum_exp};
+use crate::prior::{LengthBelief, Node};
 use crate::strike::{Axis, Strikes};
-use crate::two_by_two::{Pair, Symmetric};
+use crate::two_by_two::{Factor, Pair, Symmetric};
 use crate::{normal, student};
+use std::sync::Arc;
 
 /// What the strikes say of both axes, before any belief about length. It is worked out once.
 #[derive(Debug, Clone)]
@@ -70,25 +71,19 @@ impl Evidence {
             return None;
         }
         let node = LengthBelief::NoRule.nodes()[0];
-        let of = |given: &[Given]| {
-            log_sum_exp(
-                &given
-                    .iter()
-                    .map(|point| point.ln_weight + point.under(&node).ln_evidence)
-                    .collect::<Vec<_>>(),
-            )
-        };
+        let of = |given: &[Given]| Arc::new(AxisGrid::new(&[(0.0, given)])).under(node).ln_evidence;
         Some([0, 1].map(|axis| of(&self.axes[axis].student) - of(&self.axes[axis].normal)))
     }
 
     /// Lays a belief about length over the strikes.
     #[must_use]
     pub fn under(&self, belief: LengthBelief, model: Model) -> Posterior {
+        let grids = [0, 1].map(|axis: usize| Arc::new(AxisGrid::new(&self.axes[axis].parts(model))));
         let of_node: Vec<(f64, [AxisPosterior; 2])> = belief
             .nodes()
             .iter()
             .map(|node| {
-                let axes = [0, 1].map(|axis| AxisPosterior::new(&self.axes[axis].parts(model), node));
+                let axes = grids.each_ref().map(|axis| axis.under(*node));
                 (node.ln_weight + axes[0].ln_evidence + axes[1].ln_evidence, axes)
             })
             .collect();
@@ -114,40 +109,90 @@ impl AxisEvidence {
 /// Level and slope of one axis: a mixture of normal lines, one for each point of the grid.
 #[derive(Debug, Clone)]
 pub(crate) struct AxisPosterior {
-    pub(crate) lines: Vec<(f64, Line)>,
-    spreads: Vec<(Spread, Errors)>,
+    /// Odds of each point, in the order of the grid.
+    pub(crate) odds: Vec<f64>,
+    moments: Moments,
+    prior: Node,
+    /// The grid, shared by all lengths that may fit.
+    grid: Arc<AxisGrid>,
     ln_evidence: f64,
 }
 
-impl AxisPosterior {
-    fn new(parts: &[(f64, &[Given])], node: &crate::prior::Node) -> Self {
-        let count = parts.iter().map(|(_, given)| given.len()).sum();
-        let (mut lines, mut spreads) = (Vec::with_capacity(count), Vec::with_capacity(count));
-        let mut most = f64::NEG_INFINITY;
-        for (odds, given) in parts {
-            for point in *given {
-                let line = point.under(node);
-                let log = odds + point.ln_weight + line.ln_evidence;
-                most = most.max(log);
-                lines.push((log, line));
-                spreads.push((point.spread, point.errors));
-            }
+/// Where a point of the grid lies.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Point {
+    pub(crate) spread: Spread,
+    pub(crate) errors: Errors,
+}
+
+/// What is needed of one axis under one model, whatever the belief. Lines are not kept for each belief: they are quickly
+/// found again, and all of them together would be a megabyte.
+#[derive(Debug)]
+struct AxisGrid {
+    points: Vec<Point>,
+    given: Vec<GivenLine>,
+    /// The logarithm of weight and evidence, but for what the line adds; and what both together cannot exceed.
+    logs: Vec<(f64, f64)>,
+}
+
+impl AxisGrid {
+    fn new(lists: &[(f64, &[Given])]) -> Self {
+        let given = || lists.iter().flat_map(|(odds, list)| list.iter().map(move |given| (*odds, given)));
+        Self {
+            points: given().map(|(_, given)| Point { spread: given.spread, errors: given.errors }).collect(),
+            given: given().map(|(_, given)| given.line).collect(),
+            logs: given()
+                .map(|(odds, given)| {
+                    let log = odds + given.ln_weight + given.ln_constant;
+                    (log, log + given.line.most_evidence())
+                })
+                .collect(),
         }
-        let mut sum = 0.0;
-        for (weight, _) in &mut lines {
-            *weight = exp(*weight - most);
-            sum += *weight;
-        }
-        for (weight, _) in &mut lines {
-            *weight /= sum;
-        }
-        let ln_evidence = most + ln(sum);
-        Self { lines, spreads, ln_evidence }
     }
 
-    /// Scatter and restlessness of a part.
-    pub(crate) fn spread(&self, part: usize) -> Spread {
-        self.spreads[part].0
+    /// Lays a prior over it. Points that cannot reach 1e-12 of the best are passed over.
+    fn under(self: &Arc<Self>, prior: Node) -> AxisPosterior {
+        /// `ln(1e-12)`. Assumption: a thousand such points together are still far below the grid's own error.
+        const NEGLIGIBLE: f64 = -27.631;
+        let mut odds = vec![0.0; self.given.len()];
+        let mut moments = Moments::default();
+        let top = (0..self.logs.len()).max_by(|one, other| self.logs[*one].1.total_cmp(&self.logs[*other].1));
+        let Some(top) = top else {
+            return AxisPosterior { odds, moments, prior, grid: Arc::clone(self), ln_evidence: 0.0 };
+        };
+        let under = self.given[top].under(&prior);
+        let floor = self.logs[top].0 + under.ln_exponent + ln(under.root);
+        let mut sum = 0.0;
+        for ((slot, given), (log, most)) in odds.iter_mut().zip(&self.given).zip(&self.logs) {
+            if *most < floor + NEGLIGIBLE {
+                continue;
+            }
+            let under = given.under(&prior);
+            // a root in place of half a logarithm: the same weight, sooner
+            let weight = exp_not_above_zero(log + under.ln_exponent - floor) * under.root;
+            *slot = weight;
+            sum += weight;
+            let Line { mean, covariance } = under.line;
+            moments.mean = moments.mean + mean.scaled(weight);
+            moments.square = moments.square + (covariance + Symmetric::square_of(mean)).scaled(weight);
+        }
+        let one = 1.0 / sum;
+        odds.iter_mut().for_each(|odds| *odds *= one);
+        let moments = Moments { mean: moments.mean.scaled(one), square: moments.square.scaled(one) };
+        AxisPosterior { odds, moments, prior, grid: Arc::clone(self), ln_evidence: floor + ln(sum) }
+    }
+}
+
+impl AxisPosterior {
+    /// Where a point lies in the grid.
+    pub(crate) fn point(&self, place: usize) -> &Point {
+        &self.grid.points[place]
+    }
+
+    /// Level and slope at a point of the grid: the mean, and the lower factor of the covariance.
+    #[inline]
+    pub(crate) fn line(&self, place: usize) -> (Pair, Factor) {
+        self.grid.given[place].drawn_under(&self.prior)
     }
 }
 
@@ -194,12 +239,9 @@ impl Posterior {
     pub fn moments(&self, axis: Axis) -> Moments {
         let mut moments = Moments::default();
         for (of_node, axes) in &self.nodes {
-            for (weight, line) in &axes[place_of(axis)].lines {
-                let weight = of_node * weight;
-                moments.mean = moments.mean + line.mean.scaled(weight);
-                moments.square =
-                    moments.square + (line.covariance + Symmetric::square_of(line.mean)).scaled(weight);
-            }
+            let of_axis = &axes[place_of(axis)].moments;
+            moments.mean = moments.mean + of_axis.mean.scaled(*of_node);
+            moments.square = moments.square + of_axis.square.scaled(*of_node);
         }
         moments
     }
@@ -209,11 +251,11 @@ impl Posterior {
     pub fn spreads(&self, axis: Axis) -> Vec<(f64, Spread)> {
         let place = place_of(axis);
         let Some((_, first)) = self.nodes.first() else { return Vec::new() };
-        let mut odds: Vec<(f64, Spread)> =
-            first[place].spreads.iter().map(|(spread, _)| (0.0, *spread)).collect();
+        let points = &first[place].grid.points;
+        let mut odds: Vec<(f64, Spread)> = points.iter().map(|point| (0.0, point.spread)).collect();
         for (of_node, axes) in &self.nodes {
-            for ((sum, _), (weight, _)) in odds.iter_mut().zip(&axes[place].lines) {
-                *sum += of_node * weight;
+            for ((sum, _), of_point) in odds.iter_mut().zip(&axes[place].odds) {
+                *sum += of_node * of_point;
             }
         }
         odds
@@ -233,9 +275,10 @@ impl Posterior {
             .iter()
             .flat_map(|(of_node, axes)| {
                 let axis = &axes[place];
-                axis.lines.iter().zip(&axis.spreads).map(move |((weight, _), (spread, errors))| {
-                    let widened = if *errors == Errors::Student { std::f64::consts::SQRT_2 } else { 1.0 };
-                    of_node * weight * spread.scatter * widened
+                axis.odds.iter().zip(&axis.grid.points).map(move |(odds, point)| {
+                    let widened =
+                        if point.errors == Errors::Student { std::f64::consts::SQRT_2 } else { 1.0 };
+                    of_node * odds * point.spread.scatter * widened
                 })
             })
             .sum()

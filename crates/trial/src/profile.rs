@@ -7,7 +7,7 @@
 //! flat one. Errors are normal: what a Student t would change is left to the golfer's own trial.
 
 use crate::TrialError;
-use crate::evidence::Given;
+use crate::evidence::{Given, GivenLine};
 use crate::grid::Nodes;
 use crate::line::along;
 use crate::math::{exp_not_above_zero, ln};
@@ -136,20 +136,20 @@ impl Under {
         Self {
             ln_weight: row(&|part| part.ln_weight + part.ln_constant + of_prior),
             determinant: [
-                row(&|Given { precision, .. }| {
+                row(&|Given { line: GivenLine { precision, .. }, .. }| {
                     (habit + precision.level) * (slope + precision.slope) - precision.both * precision.both
                 }),
-                row(&|part| -2.0 * habit * part.precision.both),
-                row(&|part| habit * part.precision.level),
+                row(&|part| -2.0 * habit * part.line.precision.both),
+                row(&|part| habit * part.line.precision.level),
             ],
             square: [
-                row(&|Given { precision, pull, .. }| {
+                row(&|Given { line: GivenLine { precision, pull, .. }, .. }| {
                     (slope + precision.slope) * pull.level * pull.level
                         - 2.0 * precision.both * pull.level * pull.slope
                         + (habit + precision.level) * pull.slope * pull.slope
                 }),
-                row(&|part| -2.0 * habit * part.pull.level * part.pull.slope),
-                row(&|part| habit * part.pull.level * part.pull.level),
+                row(&|part| -2.0 * habit * part.line.pull.level * part.line.pull.slope),
+                row(&|part| habit * part.line.pull.level * part.line.pull.level),
             ],
         }
     }

@@ -5,6 +5,7 @@
 //! hand.
 
 use crate::TrialError;
+use crate::line::{AxisDay, along};
 
 /// One ball that was hit and read.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -120,19 +121,26 @@ pub const FARTHEST_MARK_MM: f64 = 80.0;
 ///
 /// Trade practice, no source: 4 to 10 mm; outside 2.5 to 25 the numbers are in another unit or no strikes.
 pub const SCATTER_MM: (f64, f64) = (2.5, 25.0);
+/// Standard normal deviate of one in a hundred: a scatter is refused when that few balls of a person at the limit would
+/// show it. Definition.
+const ONE_IN_A_HUNDRED: f64 = 2.326;
 
 impl Strikes {
     /// Takes the balls of a trial.
     ///
     /// # Errors
     /// [`TrialError`] for numbers that cannot be meant, a ball twice at one place of a session, two sessions with the
-    /// same rows, too many balls, and a scatter no person has.
+    /// same rows, too many balls, offsets that are plainly centimetres, and a scatter no person has.
     pub fn new(mut strikes: Vec<Strike>) -> Result<Self, TrialError> {
         if strikes.len() > MOST_BALLS {
             return Err(TrialError::TooManyBalls { found: strikes.len(), most: MOST_BALLS });
         }
-        for strike in &strikes {
+        for strike in &mut strikes {
             strike.check()?;
+            // a zero may carry a sign in a file; it means nothing
+            strike.offset_in += 0.0;
+            strike.x_mm += 0.0;
+            strike.y_mm += 0.0;
         }
         strikes.sort_by(|one, other| {
             (one.session, one.order)
@@ -158,8 +166,10 @@ impl Strikes {
         }
         offsets_in.sort_by(f64::total_cmp);
         let strikes = Self { days, offsets_in };
-        strikes.refuse_a_session_twice()?;
+        strikes.refuse_centimetres()?;
+        // first: marks that are all alike would be called a session entered twice
         strikes.refuse_a_scatter_no_person_has()?;
+        strikes.refuse_a_session_twice()?;
         Ok(strikes)
     }
 
@@ -222,40 +232,53 @@ impl Strikes {
         Ok(())
     }
 
-    fn refuse_a_scatter_no_person_has(&self) -> Result<(), TrialError> {
-        for axis in Axis::BOTH {
-            let (squares, freedom) = self.within_groups(axis);
-            if freedom < 8.0 {
-                continue;
-            }
-            let sd_mm = (squares / freedom).sqrt();
-            if !(SCATTER_MM.0..=SCATTER_MM.1).contains(&sd_mm) {
-                return Err(TrialError::Scatter { axis, sd_mm });
-            }
+    /// Half an inch is 1.27 cm, which could be an offset in inches too; but lengths that all lie on eighths of an inch
+    /// when read as centimetres, and not on sixteenths when read as inches, were typed in centimetres.
+    fn refuse_centimetres(&self) -> Result<(), TrialError> {
+        /// Half of the last digit of hundredths of a centimetre, in inches, and rounding.
+        const HALF_DIGIT_IN: f64 = 0.0021;
+        let off = |value: f64, step: f64| (value - (value / step).round() * step).abs();
+        let is_eighth_in_cm = |offset: &f64| off(offset / 2.54, 0.125) <= HALF_DIGIT_IN;
+        let is_sixteenth = |offset: &f64| off(*offset, 0.0625) <= 0.0055;
+        if self.offsets_in.iter().all(is_eighth_in_cm) && !self.offsets_in.iter().all(is_sixteenth) {
+            let found = self
+                .offsets_in
+                .iter()
+                .copied()
+                .fold(0.0, |most: f64, offset| if offset.abs() > most.abs() { offset } else { most });
+            return Err(TrialError::OffsetsInCentimetres { found });
         }
         Ok(())
     }
 
-    /// Sum of squares about the mean of each length of each day, and what is free in it.
-    fn within_groups(&self, axis: Axis) -> (f64, f64) {
-        let (mut squares, mut freedom) = (0.0, 0.0);
-        for day in &self.days {
-            for offset in &self.offsets_in {
-                let group: Vec<f64> = day
-                    .strikes
-                    .iter()
-                    .filter(|strike| is_same_length(strike.offset_in, *offset))
-                    .map(|strike| strike.along(axis))
-                    .collect();
-                if group.is_empty() {
-                    continue;
-                }
-                let mean = group.iter().sum::<f64>() / count(group.len());
-                squares += group.iter().map(|value| (value - mean).powi(2)).sum::<f64>();
-                freedom += count(group.len() - 1);
+    /// Scatter is taken about each day's own line, so that a few balls of many lengths are judged too. A small number
+    /// of balls shows a scatter of its own accord wider or narrower than the true one; the limits allow for that, by
+    /// Wilson's and Hilferty's cube root of a chi-square (published: Wilson and Hilferty, 1931, Proceedings of the
+    /// National Academy of Sciences 17, 684-688; from memory).
+    fn refuse_a_scatter_no_person_has(&self) -> Result<(), TrialError> {
+        for axis in Axis::BOTH {
+            let (squares, freedom) = along(self, axis).iter().map(AxisDay::residuals).fold(
+                (0.0, 0.0),
+                |(squares, freedom), (left, free)| {
+                    (squares + left.iter().map(|value| value * value).sum::<f64>(), freedom + free)
+                },
+            );
+            if freedom < 8.0 {
+                continue;
+            }
+            let sd_mm = (squares / freedom).sqrt();
+            let one = 2.0 / (9.0 * freedom);
+            let shown = |deviate: f64| {
+                let root = 1.0 - one + deviate * one.sqrt();
+                (root * root * root).sqrt()
+            };
+            let (least, most) =
+                (SCATTER_MM.0 * shown(-ONE_IN_A_HUNDRED), SCATTER_MM.1 * shown(ONE_IN_A_HUNDRED));
+            if !(least..=most).contains(&sd_mm) {
+                return Err(TrialError::Scatter { axis, sd_mm });
             }
         }
-        (squares, freedom)
+        Ok(())
     }
 }
 

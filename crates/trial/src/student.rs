@@ -1,10 +1,10 @@
 //! Student scatter with four degrees of freedom: a mishit pulls little.
 //!
-//! For each point of the grid the most probable line is found by weighting balls anew until nothing moves, and Laplace's
-//! approximation about it stands for the rest. Days are eliminated one by one, so the work grows with balls and days,
+//! For each point of the grid the most probable line is found by weighting balls anew, near the end by Newton's method,
+//! until nothing moves, and Laplace's approximation about it stands for the rest. Days are eliminated one by one, so the work grows with balls and days,
 //! not with their product.
 
-use crate::evidence::{Errors, Given};
+use crate::evidence::{Errors, Given, GivenLine};
 use crate::grid::{Nodes, Spread, grid};
 use crate::line::{AxisDay, Sums};
 use crate::math::ln;
@@ -18,11 +18,17 @@ const NU: f64 = 4.0;
 pub(crate) const FEWEST_BALLS: usize = 12;
 const MOST_ROUNDS: usize = 60;
 const SETTLED: f64 = 1e-6;
+/// A round that moves less than this, mm, hands over to Newton's method. Assumption; it only saves time.
+const NEAR: f64 = 1.0;
 
 /// Returns what the strikes say at every point of the grid.
 pub(crate) fn evidence(days: &[AxisDay]) -> Vec<Given> {
     let (scale, freedom) = robust_scale(days);
-    let mut mode = Mode { line: Pair::default(), days: vec![Pair::default(); days.len()] };
+    let mut mode = Mode {
+        line: Pair::default(),
+        days: vec![Pair::default(); days.len()],
+        terms: Vec::with_capacity(days.len()),
+    };
     // a ball says less of the scale of a Student t than of a normal: its information is ν/(ν + 3) of it. Derived.
     let nodes = Nodes { scatter: &HERMITE_7, day_level: &LEGENDRE_9, day_slope: &LEGENDRE_7 };
     grid(nodes, scale, freedom * NU / (NU + 3.0))
@@ -57,6 +63,8 @@ fn median(values: &mut [f64]) -> f64 {
 struct Mode {
     line: Pair,
     days: Vec<Pair>,
+    /// Of the round at work.
+    terms: Vec<(DayTerm, Symmetric)>,
 }
 
 /// The sums of one day under the weights of its balls, and what they say of the day's own departure.
@@ -103,11 +111,7 @@ fn prior() -> Symmetric {
 }
 
 fn given(days: &[AxisDay], spread: Spread, ln_weight: f64, mode: &mut Mode) -> Given {
-    for _ in 0..MOST_ROUNDS {
-        if step(days, spread, mode) < SETTLED {
-            break;
-        }
-    }
+    settle(days, spread, mode);
     let (curvature, ln_determinant) = curvature(days, spread, mode, observed)
         .unwrap_or_else(|| curvature(days, spread, mode, expected).unwrap_or((prior(), 0.0)));
     let departures: f64 = mode.days.iter().map(|day| day.dot(*day)).sum();
@@ -125,38 +129,83 @@ fn given(days: &[AxisDay], spread: Spread, ln_weight: f64, mode: &mut Mode) -> G
         errors: Errors::Student,
         ln_weight,
         ln_constant: at_mode - under_prior,
-        precision: curvature - prior,
-        pull,
+        line: GivenLine { precision: curvature - prior, pull },
     }
 }
 
-/// One round of weighting anew; returns how far anything moved.
-fn step(days: &[AxisDay], spread: Spread, mode: &mut Mode) -> f64 {
+/// Moves to the most probable line: weighting anew is sure and slow, Newton's method quick once near.
+fn settle(days: &[AxisDay], spread: Spread, mode: &mut Mode) {
+    let mut last = f64::INFINITY;
+    for _ in 0..MOST_ROUNDS {
+        let is_near = last < NEAR;
+        let newton = if is_near { step(days, spread, mode, Round::Newton, last) } else { None };
+        let Some(moved) = newton.or_else(|| step(days, spread, mode, Round::Weights, f64::INFINITY)) else {
+            return;
+        };
+        if moved < SETTLED {
+            return;
+        }
+        last = moved;
+    }
+}
+
+/// How a round finds the next line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Round {
+    /// By least squares with the balls' weights.
+    Weights,
+    /// By the curvature itself.
+    Newton,
+}
+
+/// One round; returns how far anything moved, or nothing, and stays, when it would move farther than `most` or the
+/// curvature is not that of a maximum.
+fn step(days: &[AxisDay], spread: Spread, mode: &mut Mode, round: Round, most: f64) -> Option<f64> {
     let one = 1.0 / (spread.scatter * spread.scatter);
     let (mut precision, mut pull) = (prior(), Pair::default());
-    let mut terms = Vec::with_capacity(days.len());
+    mode.terms.clear();
     for (day, departure) in days.iter().zip(&mode.days) {
         let line = of_day(mode.line, *departure, spread);
         let mut sums = Sums::default();
         for (offset, place) in day.offsets.iter().zip(&day.places) {
-            let left = place - line.level - line.slope * offset;
-            sums.add((NU + 1.0) * one / (NU + left * left * one), *offset, *place);
+            let fitted = line.level + line.slope * offset;
+            let left = place - fitted;
+            // weight (ν + 1)/(ν + t), curvature (ν + 1)(ν - t)/(ν + t)², both in units of one
+            let share = 1.0 / (NU + left * left * one);
+            let weight = (NU + 1.0) * one * share;
+            match round {
+                Round::Weights => sums.add(weight, *offset, *place),
+                Round::Newton => {
+                    let curved = weight * (2.0 * NU * share - 1.0);
+                    sums.add_pulled(curved, *offset, curved * fitted + weight * left);
+                }
+            }
         }
         let term = DayTerm::of(&sums, spread);
+        if term.own.level <= 0.0 || term.own.determinant() <= 0.0 {
+            return None;
+        }
         let inverse = term.own.inverse();
         precision = precision + Symmetric::new(sums.n, sums.d, sums.dd) - term.taken(inverse);
         pull = pull + Pair::new(sums.y, sums.dy) - term.across(inverse.times(term.pull));
-        terms.push((term, inverse));
+        mode.terms.push((term, inverse));
+    }
+    if precision.level <= 0.0 || precision.determinant() <= 0.0 {
+        return None;
     }
     let line = precision.inverse().times(pull);
-    let mut moved = farthest(line - mode.line);
-    mode.line = line;
-    for (departure, (term, inverse)) in mode.days.iter_mut().zip(&terms) {
-        let found = inverse.times(term.pull - term.back(line));
-        moved = moved.max(farthest(found - *departure));
-        *departure = found;
+    let found = |(term, inverse): &(DayTerm, Symmetric)| inverse.times(term.pull - term.back(line));
+    let departures =
+        mode.days.iter().zip(&mode.terms).map(|(departure, term)| farthest(found(term) - *departure));
+    let moved = departures.fold(farthest(line - mode.line), f64::max);
+    if moved > most {
+        return None;
     }
-    moved
+    mode.line = line;
+    for (departure, term) in mode.days.iter_mut().zip(&mode.terms) {
+        *departure = found(term);
+    }
+    Some(moved)
 }
 
 fn farthest(pair: Pair) -> f64 {

@@ -105,9 +105,9 @@ impl Sub for Symmetric {
 /// A lower triangle.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Factor {
-    level: f64,
-    both: f64,
-    slope: f64,
+    pub(crate) level: f64,
+    pub(crate) both: f64,
+    pub(crate) slope: f64,
 }
 
 impl Factor {

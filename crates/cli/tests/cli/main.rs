@@ -6,3 +6,4 @@ mod common;
 mod fit;
 mod program;
 mod studio;
+mod trial;

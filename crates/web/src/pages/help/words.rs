@@ -175,16 +175,24 @@ pub(super) const PARTS: [Part; 10] = [
                 "Touch the face where the ball was struck and press Keep. Or move the mark by 1 mm with the four keys, or \
                  type `5 toe 1 low`. With a keyboard: arrows, Shift for 5 mm, Enter keeps, Backspace takes back.",
             ),
-            ("Topped or shanked", "Not recorded; hit it again with the same club. Every other ball counts, bad ones too."),
+            (
+                "Topped or shanked",
+                "Not recorded; hit it again with the same club. Every other ball counts, bad ones too.",
+            ),
             (
                 "The verdict",
                 "A change, a leaning after one day, keep the rule's length, not told apart yet, or cannot say. Odds are \
                  said no higher than the days allow. mm² is the squared distance of the mean strike from the sweet spot: \
                  4 mm² is what being 2 mm off costs.",
             ),
-            ("Built as tried", "What a trial says holds for clubs weighted and made as those that were tried."),
+            (
+                "Built as tried",
+                "What a trial says holds for clubs weighted and made as those that were tried.",
+            ),
         ],
-        after: &["After a job, plan another trial \"to see whether the change held\": it counts from the length as built."],
+        after: &[
+            "After a job, plan another trial \"to see whether the change held\": it counts from the length as built.",
+        ],
     },
     Part {
         id: "job",
