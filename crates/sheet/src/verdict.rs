@@ -89,8 +89,12 @@ fn sentence(analysis: &Analysis) -> String {
             )
         }
         Kind::KeepRule => format!(
-            "Length makes no material difference to this strike. Odds that {base} is best, or too near the best to \
-             matter: {}. Keep it.",
+            "{} Odds that {base} is best, or too near the best to matter: {}. Keep it.",
+            if analysis.length_hardly_matters() {
+                "Length makes no material difference to this strike.".to_owned()
+            } else {
+                format!("No other length is worth a change: {base} suits this strike.")
+            },
             odds_words(decision.odds_rule_near_best, days),
         ),
         Kind::NotToldApart => format!(

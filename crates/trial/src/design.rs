@@ -55,12 +55,12 @@ impl Plan {
             return bad("the number of lengths", self.offsets_in.len().to_string(), "2 to 6");
         }
         if let Some(far) = self.offsets_in.iter().find(|offset| !(-1.0..=1.0).contains(*offset)) {
-            return bad("a length's offset from the rule", format!("{far} in"), "-1 to 1 in");
+            return bad("a length's offset from the rule", format!("{} in", thousandths(*far)), "-1 to 1 in");
         }
         if let Some(pair) = self.offsets_in.windows(2).find(|pair| pair[1] - pair[0] < 0.125 - 1e-9) {
             return bad(
                 "the step between two lengths",
-                format!("{} in", pair[1] - pair[0]),
+                format!("{} in", thousandths(pair[1] - pair[0])),
                 "1/8 in and more, rising",
             );
         }
@@ -158,6 +158,11 @@ impl Rank {
     fn is_before(&self, other: &Self) -> bool {
         (self.repeats, self.begun, self.tilt) < (other.repeats, other.begun, other.tilt)
     }
+}
+
+/// A length as a message prints it.
+fn thousandths(length_in: f64) -> f64 {
+    (length_in * 1000.0).round() / 1000.0
 }
 
 /// Fisher's and Yates's shuffle, from the last down, so that the order depends on the seed alone.
