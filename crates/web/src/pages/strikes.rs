@@ -23,10 +23,16 @@ const USUAL_PITCH_MM: f64 = 3.175;
 /// `GET /golfers/{golfer}/trial/visits/{visit}`
 pub(crate) async fn show(
     State(app): State<App>,
-    Path((id, visit)): Path<(String, u32)>,
+    Path((id, visit)): Path<(String, String)>,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
+    let visit = visit_of_address(&visit)?;
     bay(&GolferPage::fresh(&app, &dossier, &house), visit).await
+}
+
+/// Reads the visit of an address.
+pub(crate) fn visit_of_address(text: &str) -> Result<u32, PageError> {
+    text.parse().map_err(|_| PageError::NotFound("visit"))
 }
 
 async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {

@@ -3,6 +3,7 @@
 use super::{in_hand, trial_path};
 use crate::app::App;
 use crate::error::PageError;
+use crate::pages::strikes::visit_of_address;
 use crate::shell::paper;
 use axum::extract::{Path, State};
 use maud::{Markup, html};
@@ -10,9 +11,10 @@ use maud::{Markup, html};
 /// `GET /golfers/{golfer}/trial/visits/{visit}/sheet`
 pub(crate) async fn order_sheet(
     State(app): State<App>,
-    Path((id, visit)): Path<(String, u32)>,
+    Path((id, visit)): Path<(String, String)>,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
+    let visit = visit_of_address(&visit)?;
     let now = app.now().in_words_of(&house);
     let trial = &in_hand(&dossier)?.record;
     let balls = trial.balls_of(visit);
