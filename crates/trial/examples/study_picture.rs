@@ -5,11 +5,11 @@ use std::fmt::Write as _;
 
 /// Columns of the table that are drawn, with what they are called beside their last point.
 const SERIES: [(usize, &str); 5] = [
-    (10, "model with the rule, in eighths"),
-    (7, "straight line, in eighths"),
-    (5, "middle of the pattern"),
-    (4, "mean distance, as tape is read"),
-    (3, "the rule's length kept"),
+    (9, "model with the rule, in eighths"),
+    (6, "straight line, in eighths"),
+    (4, "middle of the pattern"),
+    (3, "mean distance, as tape is read"),
+    (2, "the rule's length kept"),
 ];
 const DAYS: &str = "3";
 const LEFT: f64 = 70.0;
@@ -53,10 +53,10 @@ fn picture(rows: &[Vec<String>]) -> String {
     }
     for row in rows {
         let made_up = number(&row[0]);
-        add(format!("<text x=\"{:.1}\" y=\"{}\" text-anchor=\"middle\">{made_up} %</text>\n", x(made_up), BOTTOM + 22.0));
+        add(format!("<text x=\"{:.1}\" y=\"{}\" text-anchor=\"middle\">{made_up}</text>\n", x(made_up), BOTTOM + 22.0));
     }
     add(format!(
-        "<text x=\"{LEFT}\" y=\"{}\">share of a change of length made up with the body; upward: right to 1/8 in, of 100</text>\n",
+        "<text x=\"{LEFT}\" y=\"{}\">% of a change made up with the body; upward: right to 1/8 in, of 100</text>\n",
         BOTTOM + 46.0
     ));
     // names beside the last points, moved apart where they would touch
