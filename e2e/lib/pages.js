@@ -86,6 +86,7 @@ export async function everyPage(studio, empty) {
     { name: 'search with hits', title: 'Golfers like "o"', address: '/?q=o' },
     { name: 'search with none', title: 'Golfers like "Quentin"', address: '/?q=Quentin' },
     { name: 'house', title: 'House', address: '/house' },
+    { name: 'rule', title: 'What trials say of the rule', address: '/house/rule' },
     { name: 'help', title: 'Help', address: '/help' },
     { name: 'no such page', title: 'Error: There is no such page', address: '/no-such', status: 404 },
     { name: 'golfer', title: GOLFERS.marta, address: at.marta, isOnSpine: true },

@@ -150,6 +150,16 @@ impl Store {
         Ok(dossiers)
     }
 
+    /// Lists the golfers with a trial whose code was opened.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn tried_golfers(&self) -> Result<Vec<Id>, StoreError> {
+        const SQL: &str = "SELECT DISTINCT golfer_id FROM trial WHERE opened IS NOT NULL AND removed = 0 ORDER BY golfer_id";
+        let rows = sqlx::query(SQL).fetch_all(&self.inner.readers).await?;
+        rows.iter().map(|row| id_of(row, "golfer_id")).collect()
+    }
+
     /// Reads the house's settings.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! A strike trial of a golfer: its plan, how its clubs are made, every counted ball, and what it said once its code was
 //! opened.
 
-use crate::{Dossier, Id, Kept, StudioError};
+use crate::{Dossier, Field, Id, Kept, StudioError};
 use fitting::TrialSays;
 use jiff::civil::Date;
 use quantity::Length;
@@ -215,6 +215,33 @@ impl Dossier {
             });
         }
         said
+    }
+
+    /// Returns what the last opened trial about the rule's length tells of the rule itself; nothing from trials after a
+    /// job, whose offsets are counted from elsewhere, and nothing without a knuckle height.
+    #[must_use]
+    pub fn tells_of_the_rule(&self, anchor: Length) -> Option<trial::Tried> {
+        let opened = self
+            .trials
+            .iter()
+            .map(|kept| &kept.record)
+            .filter(|trial| !trial.removed && trial.opened.is_some());
+        let mut about_the_rule = opened.filter(|trial| trial.reason != TrialReason::AfterJob);
+        let trial = about_the_rule.next_back()?;
+        let strikes = Strikes::new(self.strikes_of(trial)).ok()?;
+        let knuckles: Vec<f64> =
+            self.body(Field::KnuckleHeight).iter().filter_map(|reading| reading.value_si).collect();
+        let count = f64::from(u32::try_from(knuckles.len()).ok().filter(|count| *count > 0)?);
+        let knuckle_height = Length::metres(knuckles.iter().sum::<f64>() / count);
+        Some(trial::Tried {
+            profile: trial::Profile::of(&strikes),
+            knuckle_above_anchor_in: (knuckle_height - anchor).as_inches(),
+            why: match trial.reason {
+                TrialReason::Everyone => trial::WhyTried::Everyone,
+                TrialReason::RuleDoubted => trial::WhyTried::Doubtful,
+                TrialReason::GolferAsked | TrialReason::AfterJob => trial::WhyTried::Asked,
+            },
+        })
     }
 
     /// Says what a trial rests on: `48 balls on 4 days`.

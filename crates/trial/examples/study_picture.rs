@@ -53,21 +53,29 @@ fn picture(rows: &[Vec<String>]) -> String {
     }
     for row in rows {
         let made_up = number(&row[0]);
-        add(format!("<text x=\"{:.1}\" y=\"{}\" text-anchor=\"middle\">{made_up}</text>\n", x(made_up), BOTTOM + 22.0));
+        add(format!(
+            "<text x=\"{:.1}\" y=\"{}\" text-anchor=\"middle\">{made_up}</text>\n",
+            x(made_up),
+            BOTTOM + 22.0
+        ));
     }
     add(format!(
         "<text x=\"{LEFT}\" y=\"{}\">% of a change made up with the body; upward: right to 1/8 in, of 100</text>\n",
         BOTTOM + 46.0
     ));
     // names beside the last points, moved apart where they would touch
-    let mut names: Vec<(f64, usize)> =
-        SERIES.iter().enumerate().map(|(place, (column, _))| (y(number(&rows[rows.len() - 1][*column])), place)).collect();
+    let mut names: Vec<(f64, usize)> = SERIES
+        .iter()
+        .enumerate()
+        .map(|(place, (column, _))| (y(number(&rows[rows.len() - 1][*column])), place))
+        .collect();
     names.sort_by(|one, other| one.0.total_cmp(&other.0));
     for place in 1..names.len() {
         names[place].0 = names[place].0.max(names[place - 1].0 + 18.0);
     }
     for (place, (column, name)) in SERIES.iter().enumerate() {
-        let points: Vec<(f64, f64)> = rows.iter().map(|row| (x(number(&row[0])), y(number(&row[*column])))).collect();
+        let points: Vec<(f64, f64)> =
+            rows.iter().map(|row| (x(number(&row[0])), y(number(&row[*column])))).collect();
         let mut path = String::new();
         for (step, (x, y)) in points.iter().enumerate() {
             // writing to a String never fails
@@ -75,7 +83,9 @@ fn picture(rows: &[Vec<String>]) -> String {
         }
         let (width, dash) = [(2.5, ""), (1.5, "6 3"), (1.5, "2 3"), (1.5, ""), (1.0, "9 4 2 4")][place];
         let ink = if place == 0 { "#085f5b" } else { "#1b2530" };
-        add(format!("<path d=\"{path}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" stroke-dasharray=\"{dash}\"/>\n"));
+        add(format!(
+            "<path d=\"{path}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" stroke-dasharray=\"{dash}\"/>\n"
+        ));
         for (x, y) in points {
             add(format!("<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3.5\" fill=\"{ink}\"/>\n"));
         }

@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, device, export, follow_up, golfer, help, house, import, job, measure, photo, strikes, studio,
-    target, trial, undo, verdict,
+    clubs, device, export, follow_up, golfer, help, house, import, job, measure, photo, rule, strikes,
+    studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -73,6 +73,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/follow-up", get(follow_up::show).post(follow_up::save))
         .route("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar))
         .route("/house", get(house::show).post(house::save))
+        .route("/house/rule", get(rule::show))
         .route("/house/example", post(house::example))
         .route("/help", get(help::show))
         .route("/device", post(device::keep))

@@ -58,6 +58,11 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                 }
                 (device::settings())
                 section class="settings" {
+                    h2 { "The rule" }
+                    p class="lead soft" { "What the trials of this studio's golfers say of the length rule, once there are enough of them." }
+                    p class="alone" { a href="/house/rule" { "What trials say of the rule" } }
+                }
+                section class="settings" {
                     h2 { "Take along" }
                     p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
                     ul class="plain" { (export::links("")) }
