@@ -78,7 +78,7 @@ test('four lessons by taps, the connection cut midway: every ball once, and the 
     const { verdict } = (await dossierOf(studio, golfer)).trials[0].record;
     assert.equal(verdict.length_in ?? 0, document.verdict.length_in);
     const said = await page.locator('main .lead').first().innerText();
-    const plain = (text) => text.normalize('NFKC').replaceAll(/\s+/g, ' ').replaceAll('⁄', '/');
+    const plain = (text) => text.normalize('NFKC').replaceAll(/\s+/g, ' ').replaceAll('⁄', '/').replaceAll('−', '-');
     assert.ok(plain(document.verdict.text).startsWith(plain(said)), `${said}\n${document.verdict.text}`);
     assert.ok(headline.length > 0);
   });

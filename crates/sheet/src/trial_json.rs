@@ -39,8 +39,8 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "odds_rule_near_best": decision.odds_rule_near_best,
             "most_odds_said": trial::most_odds_said(strikes.counted_days()),
             "settled": decision.is_settled,
-            "text": format!("{} {}", words.sentence, words.basis.join(" ")),
-            "warnings": words.warnings,
+            "text": plain(&format!("{} {}", words.sentence, words.basis.join(" "))),
+            "warnings": words.warnings.iter().map(|warning| plain(warning)).collect::<Vec<_>>(),
         },
         "without_rule": {
             "kind": kind(analysis.without_rule.kind),
@@ -62,6 +62,11 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "session": day.session, "balls": day.balls, "counts": day.counts, "tape_in": day.tape_in,
         })).collect::<Vec<_>>(),
     })
+}
+
+/// Programs expect the plain sign for minus.
+fn plain(text: &str) -> String {
+    text.replace('\u{2212}', "-")
 }
 
 fn kind(kind: trial::Kind) -> &'static str {

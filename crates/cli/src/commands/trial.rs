@@ -109,7 +109,8 @@ fn answer<T>(
 ) -> Result<(), Stop> {
     match found {
         Ok(found) if as_json => print_json(&document(&found)),
-        Ok(found) => print(&report(&found)),
+        // a terminal and what reads it expect the plain sign
+        Ok(found) => print(&report(&found).replace('\u{2212}', "-")),
         Err(failure) if as_json => {
             let code = failure.kind.exit_code();
             print_json(&json!({ "error": failure }))?;

@@ -72,7 +72,7 @@ fn tables_and_copies_are_written_whole() {
     filled(&folder.path().join("studio.db"));
     let (code, _, problem) = run(&["export", "--data", &at("studio.db"), "--tables", &at("tables")]);
     assert_eq!(code, Some(0), "{problem}");
-    assert_eq!(std::fs::read_dir(at("tables")).unwrap().count(), 7);
+    assert_eq!(std::fs::read_dir(at("tables")).unwrap().count(), 9);
     let (code, told, problem) = run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
     assert_eq!(code, Some(0), "{problem}");
     assert!(told.contains("12 golfers"), "{told}");
