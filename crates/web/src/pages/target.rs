@@ -114,7 +114,7 @@ fn the_target(
                 (target_box(&Ok(plan.clone()), dossier))
                 (keep_form(dossier, plan, &path))
             }
-            section class="aside" { (holding(dossier, house, &path)) (asking(dossier, house, what_if, &path, now)) }
+            section class="aside on-screen" { (holding(dossier, house, &path)) (asking(dossier, house, what_if, &path, now)) }
         }
         @if let Some(figure) = ladder(plan).filter(|_| has_clubs && !plan.target.is_for_a_growing_golfer()) {
             h2 { "The set" }

@@ -80,7 +80,7 @@ fn row(club: &ClubPlan, outcome: &Outcome, place: usize, plan: &SetPlan) -> Mark
 
 fn choose(club: &ClubPlan, kept: &Kept<OwnedClub>, path: &str) -> Markup {
     html! {
-        form method="post" action=(path) class="inline" {
+        form method="post" action=(path) class="inline on-screen" {
             (act_id())
             input type="hidden" name="club" value=(kept.record.id);
             input type="hidden" name="seen" value=(kept.revision);
