@@ -4,8 +4,9 @@ use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
 use jiff::civil::date;
 use store::DueKind;
 use studio::{
-    Changes, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, Photo, Record, RecordKind,
-    Remark, StationName, StationState, Tick, Visit, Work,
+    Changes, ClubsMadeBy, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, KeptVerdict, Photo,
+    Record, RecordKind, Remark, StationName, StationState, StrikeMark, Tick, TrialFile, TrialReason, Visit,
+    Work,
 };
 
 /// A golfer with a record of every kind, each column with something in it.
@@ -103,15 +104,55 @@ async fn every_record_comes_back_as_it_was() {
             at_ms: NOW,
             removed: false,
         };
+        let trial = TrialFile {
+            id: id(),
+            golfer: file.id.clone(),
+            club: "7 iron".to_owned(),
+            base_length_m: 0.946_15,
+            offsets_in: vec![-0.5, -0.125, 0.5],
+            visits: 6,
+            rounds: 2,
+            balls_in_a_row: 3,
+            seed: u32::MAX,
+            made_by: ClubsMadeBy::Extender,
+            sweet_spot_sd_mm: 1.5,
+            reason: TrialReason::RuleDoubted,
+            by: "I. F.".to_owned(),
+            at_ms: NOW,
+            thought_longest: Some("B".to_owned()),
+            opened: Some(date(2026, 12, 2)),
+            verdict: Some(KeptVerdict {
+                words: "+1/8 in".to_owned(),
+                length_in: Some(0.125),
+                half_width_in: Some(0.171_234_567_89),
+            }),
+            removed: false,
+        };
+        let strike = StrikeMark {
+            id: id(),
+            golfer: file.id.clone(),
+            trial: trial.id.clone(),
+            visit: 2,
+            ball: 18,
+            offset_in: -0.125,
+            x_mm: -3.5,
+            y_mm: 7.25,
+            by: "I. F.".to_owned(),
+            day: date(2026, 11, 3),
+            at_ms: NOW,
+            removed: false,
+        };
         let house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
         let records: Vec<Record> = vec![
             file.clone().into(),
+            trial.into(),
             visit.into(),
             seven.into(),
             job.into(),
             at_the_job.into(),
             target.into(),
             tick.into(),
+            strike.into(),
             follow_up.into(),
             remark.into(),
             photo.into(),
@@ -135,6 +176,8 @@ async fn every_record_comes_back_as_it_was() {
         let dossier = store.dossier(&file.id).await.unwrap();
         let counts = [
             dossier.visits.len(),
+            dossier.trials.len(),
+            dossier.strikes.len(),
             dossier.readings.len(),
             dossier.clubs.len(),
             dossier.targets.len(),
@@ -144,7 +187,7 @@ async fn every_record_comes_back_as_it_was() {
             dossier.remarks.len(),
             dossier.photos.len(),
         ];
-        assert_eq!(counts, [1; 9]);
+        assert_eq!(counts, [1; 11]);
     }
 }
 
