@@ -6,7 +6,9 @@
 use crate::file::{Found, beside, look_at, make_private, real_path, refuse_a_cut_off_restore};
 use crate::lock::InUse;
 use crate::settings::{refuse_old_sqlite, settle};
-use crate::whole::{WRITE_MARK, check_definitions, check_mark, check_whole, damaged, every_fault, is_blank};
+use crate::whole::{
+    WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,
+};
 use crate::{Address, ServerLock, StoreError, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
@@ -20,7 +22,7 @@ use tokio::sync::{Mutex, watch};
 /// Files up to this size are checked page by page before they are opened; larger ones straight after, so that a large
 /// studio opens at once. House choice: about a tenth of a second.
 const CHECKED_AT_ONCE: u64 = 48 * 1024 * 1024;
-/// How long an upgrade waits for another program's to end. House choice.
+/// How long an upgrade or an opening waits for another program's to end. House choice.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// What is half written for longer than this was left behind. House choice.
 const LEFT_BEHIND: Duration = Duration::from_secs(3600);
@@ -72,7 +74,7 @@ impl Store {
     pub async fn open(address: &Address) -> Result<Self, StoreError> {
         sqlx::any::install_default_drivers();
         let store = match address {
-            Address::File(path) => match Self::open_file(path.clone()).await {
+            Address::File(path) => match Self::open_file_in_time(path).await {
                 // nothing was open yet that could have been stopped
                 Err(StoreError::Unsound(why)) => return Err(damaged(path, &why)),
                 opened => opened?,
@@ -96,6 +98,18 @@ impl Store {
         Self::open(address).await
     }
 
+    /// Opens a file; while another makes or opens it at the same moment, it is tried again.
+    async fn open_file_in_time(path: &Path) -> Result<Self, StoreError> {
+        const PAUSE: Duration = Duration::from_millis(20);
+        let began = Instant::now();
+        loop {
+            match Self::open_file(path.to_owned()).await {
+                Err(StoreError::Busy(_)) if began.elapsed() < PATIENCE => tokio::time::sleep(PAUSE).await,
+                opened => return opened,
+            }
+        }
+    }
+
     async fn open_file(path: PathBuf) -> Result<Self, StoreError> {
         let path = real_path(&path)?;
         let found = look_at(&path)?;
@@ -109,9 +123,9 @@ impl Store {
         }
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
         let mut first =
-            AnyConnection::connect_with(&options).await.map_err(|error| damaged(&path, &error))?;
+            AnyConnection::connect_with(&options).await.map_err(|error| damaged_by(&path, error))?;
         refuse_old_sqlite(&mut first).await?;
-        settle(&mut first).await.map_err(|error| damaged(&path, &error))?;
+        settle(&mut first).await.map_err(|error| damaged_by(&path, error))?;
         let version = schema::version(&mut first).await?;
         if version == 0 {
             bring_up(&mut first, &path, 0).await?;
@@ -248,7 +262,7 @@ async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back
     let is_half_made = std::fs::metadata(beside(path, "-journal")).is_ok_and(|journal| journal.len() > 0);
     let url = if is_half_made { file_url(path)? } else { read_only_url(path)? };
-    let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
+    let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged_by(path, error))?;
     let looked = look_with(&mut reader, path, is_large).await;
     reader.close().await?;
     looked
@@ -259,7 +273,10 @@ async fn look_with(reader: &mut AnyConnection, path: &Path, is_large: bool) -> R
         return Ok(());
     }
     check_mark(reader, path).await?;
-    let version = schema::version_there(reader).await.map_err(|error| damaged(path, &error))?;
+    let version = match schema::version_there(reader).await {
+        Err(error) if !matches!(error, StoreError::Busy(_)) => return Err(damaged(path, &error)),
+        read => read?,
+    };
     if version > schema::NEWEST {
         return Err(schema::newer(reader, path.display().to_string(), version).await);
     }

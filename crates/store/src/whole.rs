@@ -13,7 +13,7 @@ pub(crate) const WRITE_MARK: &str = "PRAGMA application_id=1280799604";
 /// A file in which nothing was written yet: one whose making was cut off, or an empty database of anybody's.
 pub(crate) async fn is_blank(connection: &mut AnyConnection, path: &Path) -> Result<bool, StoreError> {
     const TABLES: &str = "SELECT CAST(COUNT(*) AS BIGINT) FROM sqlite_schema WHERE name <> 'studio_schema'";
-    let damage = |error: sqlx::Error| damaged(path, &error);
+    let damage = |error: sqlx::Error| damaged_by(path, error);
     let tables: i64 =
         sqlx::query(TABLES).fetch_one(&mut *connection).await.map_err(damage)?.try_get(0).map_err(damage)?;
     // the table of versions may be there already, with none in it
@@ -22,7 +22,7 @@ pub(crate) async fn is_blank(connection: &mut AnyConnection, path: &Path) -> Res
 
 /// A file with our mark, or one another program made.
 pub(crate) async fn check_mark(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
-    let damage = |error: sqlx::Error| damaged(path, &error);
+    let damage = |error: sqlx::Error| damaged_by(path, error);
     let mark: i64 = sqlx::query("PRAGMA application_id")
         .fetch_one(&mut *connection)
         .await
@@ -37,7 +37,10 @@ pub(crate) async fn check_mark(connection: &mut AnyConnection, path: &Path) -> R
 
 /// Whether the tables are defined as our upgrades define them; a newer version's are for it to judge.
 pub(crate) async fn check_definitions(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
-    let damage = |error: StoreError| damaged(path, &error);
+    let damage = |error: StoreError| match error {
+        busy @ StoreError::Busy(_) => busy,
+        error => damaged(path, &error),
+    };
     let version = match schema::version_there(connection).await {
         Ok(version) if version <= schema::NEWEST => version,
         Ok(_) => return Ok(()),
@@ -51,7 +54,8 @@ pub(crate) async fn check_definitions(connection: &mut AnyConnection, path: &Pat
 
 /// Whether every page of the file is whole, and what hangs on what is there.
 pub(crate) async fn check_whole(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
-    let faults = faults(connection, "PRAGMA quick_check(1)").await.map_err(|error| damaged(path, &error))?;
+    let faults =
+        faults(connection, "PRAGMA quick_check(1)").await.map_err(|error| damaged_by(path, error))?;
     match faults.into_iter().next() {
         Some(fault) => Err(damaged(path, &fault)),
         None => Ok(()),
@@ -76,6 +80,15 @@ async fn faults(connection: &mut AnyConnection, check: &'static str) -> Result<V
         faults.push(format!("{} records hang on records that are not there", orphans.len()));
     }
     Ok(faults)
+}
+
+/// A file that cannot be read: damaged, unless another only holds it for the moment.
+pub(crate) fn damaged_by(path: &Path, error: sqlx::Error) -> StoreError {
+    let why = error.to_string();
+    match StoreError::from(error) {
+        busy @ StoreError::Busy(_) => busy,
+        _ => damaged(path, &why),
+    }
 }
 
 /// A file that is damaged, with the newest copy of it that verified.
