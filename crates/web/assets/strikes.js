@@ -14,17 +14,17 @@
       return [];
     }
   };
-  /** The balls that are kept or wait on this device, in the order of what was done. */
-  const taken = () => {
-    const balls = bay().dataset.taken.split(' ').filter(Boolean).map(Number);
-    for (const entry of waiting()) {
-      const fields = new URLSearchParams(entry.body);
-      if (fields.get('visit') !== bay().dataset.visit) continue;
-      if (entry.path === bay().dataset.path) balls.push(Number(fields.get('ball')));
-      else if (entry.path.endsWith('/take-back') && balls.length > 0) balls.splice(balls.indexOf(Math.max(...balls)), 1);
-    }
-    return balls;
+  const kept = () => bay().dataset.taken.split(' ').filter(Boolean).map(Number);
+  /** The balls as they stand after what was sent or waits to be. */
+  const after = (balls, entry) => {
+    const fields = new URLSearchParams(entry.body);
+    if (fields.get('visit') !== bay().dataset.visit) return balls;
+    if (entry.path === bay().dataset.path) return [...new Set([...balls, Number(fields.get('ball'))])];
+    const last = Math.max(...balls);
+    return entry.path.endsWith('/take-back') ? balls.filter((ball) => ball !== last) : balls;
   };
+  /** The balls that are kept or wait on this device. */
+  const taken = () => waiting().reduce(after, kept());
   const turns = () => [...bay().dataset.turns];
   const next = () => turns().findIndex((_, place) => !taken().includes(place + 1)) + 1;
 
@@ -196,6 +196,11 @@
     draw();
   });
   document.addEventListener('lengthwise:drawn', draw);
+  // what the studio has taken is kept, whatever older page comes in between
+  document.addEventListener('lengthwise:sent', ({ detail: { entry, isKept } }) => {
+    if (isKept) bay().dataset.taken = after(kept(), entry).join(' ');
+    draw();
+  });
 
   navigator.wakeLock?.request('screen').catch(() => {});
   draw();

@@ -76,6 +76,7 @@
         taken += 1;
         if (answer.status >= 400) refused = await said(answer);
         keepWaiting(waiting().filter((other) => other.id !== entry.id));
+        document.dispatchEvent(new CustomEvent('lengthwise:sent', { detail: { entry, isKept: answer.status < 400 } }));
         if (!refused) sent(entry);
       }
       if (count > 0) await refresh();
