@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use quantity::Length;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use trial::{Analysis, Base, Judging, LengthBelief, Plan, Settings, Strike, Strikes};
+use trial::{Analysis, Base, Judging, Kind, LengthBelief, Plan, Settings, Strike, Strikes};
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($variant:ident $words:literal)+ }) => {
@@ -164,6 +164,40 @@ impl TrialFile {
         }
     }
 
+    /// Returns the trial with its code opened on a day, and what it says kept. A change moves the target from then on; a
+    /// leaning of one day does not, unless the fitter takes it.
+    #[must_use]
+    pub fn opened(&self, analysis: &Analysis, day: Date, thought_longest: Option<String>) -> Self {
+        let answer = &analysis.answer;
+        let is_change = analysis.decision.kind == Kind::Change;
+        Self {
+            thought_longest: thought_longest.or_else(|| self.thought_longest.clone()),
+            opened: self.opened.or(Some(day)),
+            verdict: Some(KeptVerdict {
+                words: sheet::verdict_words(analysis).headline,
+                length_in: is_change.then_some(analysis.decision.length_in),
+                half_width_in: Some((answer.fit_quantile(0.9) - answer.fit_quantile(0.1)) / 2.0),
+            }),
+            ..self.clone()
+        }
+    }
+
+    /// Returns the trial with the length it leans to taken all the same, on the fitter's word; nothing when it leans to
+    /// none.
+    #[must_use]
+    pub fn with_leaning_taken(&self, analysis: &Analysis) -> Option<Self> {
+        let verdict = self.verdict.as_ref().filter(|_| analysis.decision.kind == Kind::Leaning)?;
+        let taken = KeptVerdict { length_in: Some(analysis.decision.length_in), ..verdict.clone() };
+        Some(Self { verdict: Some(taken), ..self.clone() })
+    }
+
+    /// How many points of swingweight the longest and the shortest club differ by.
+    #[must_use]
+    pub fn swingweight_apart(&self) -> f64 {
+        let (shortest, longest) = trial::ends(&self.offsets_in);
+        (longest - shortest) * POINTS_AN_INCH
+    }
+
     /// The lengths of a visit's balls in their order, by place among the offsets; visits are counted from 1.
     #[must_use]
     pub fn balls_of(&self, visit: u32) -> Vec<usize> {
@@ -311,6 +345,8 @@ impl Dossier {
     }
 }
 
+/// Points of swingweight an inch of length is worth. Trade practice, no source: three for half an inch.
+const POINTS_AN_INCH: f64 = 6.0;
 /// How far the length that suits may lie from one that was built on a trial's word, in. Assumption: an eighth, the trial's
 /// own step, and as much again for what a golfer's swing does over the weeks.
 const AFTER_A_JOB_SD_IN: f64 = 0.25;
@@ -389,7 +425,115 @@ pub fn place_words(x_mm: f64, y_mm: f64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{place_words, read_place};
+    use super::{ClubsMadeBy, StrikeMark, TrialFile, TrialReason, place_words, read_place};
+    use crate::{Dossier, GolferFile, Id, Kept};
+    use fitting::Handedness;
+    use jiff::civil::date;
+    use trial::Kind;
+
+    fn kept<T>(record: T) -> Kept<T> {
+        Kept { record, revision: 1 }
+    }
+
+    fn id(number: u8) -> Id {
+        Id::of_bytes([number; 16])
+    }
+
+    /// A golfer whose strikes follow the length, and suit half an inch more than the rule, on so many days.
+    fn tried(visits: u32) -> Dossier {
+        let trial = TrialFile {
+            id: id(2),
+            golfer: id(1),
+            club: "7 iron".to_owned(),
+            base_length_m: 0.94,
+            offsets_in: vec![-0.5, 0.0, 0.5],
+            visits: 6,
+            rounds: 2,
+            balls_in_a_row: 2,
+            seed: 3,
+            made_by: ClubsMadeBy::GripDown,
+            sweet_spot_sd_mm: 1.0,
+            reason: TrialReason::Everyone,
+            by: "I. F.".to_owned(),
+            at_ms: 0,
+            thought_longest: None,
+            opened: None,
+            verdict: None,
+            removed: false,
+        };
+        let mut strikes = Vec::new();
+        for visit in 1..=visits {
+            for (ball, length) in (1_u32..).zip(trial.balls_of(visit)) {
+                let offset_in = trial.offsets_in[length];
+                // a scatter of some 4 mm that is the same for every length
+                let stray = [-5.0, 3.0, 5.0, -3.0][usize::try_from(ball % 4).unwrap()];
+                strikes.push(kept(StrikeMark {
+                    id: Id::of_bytes([u8::try_from(visit * 20 + ball).unwrap(); 16]),
+                    golfer: id(1),
+                    trial: id(2),
+                    visit,
+                    ball,
+                    offset_in,
+                    x_mm: 5.0 - 10.0 * offset_in + stray,
+                    y_mm: 20.0 * offset_in - 10.0 - stray,
+                    by: "I. F.".to_owned(),
+                    day: date(2026, 11, i8::try_from(visit).unwrap()),
+                    at_ms: 0,
+                    removed: false,
+                }));
+            }
+        }
+        Dossier {
+            golfer: kept(GolferFile::new(id(1), "Ines Falk", Handedness::Right).unwrap()),
+            visits: Vec::new(),
+            readings: Vec::new(),
+            clubs: Vec::new(),
+            targets: Vec::new(),
+            trials: vec![kept(trial)],
+            strikes,
+            jobs: Vec::new(),
+            ticks: Vec::new(),
+            follow_ups: Vec::new(),
+            remarks: Vec::new(),
+            photos: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn a_change_moves_the_target_and_a_leaning_only_on_the_fitters_word() {
+        for (visits, kind) in [(1, Kind::Leaning), (3, Kind::Change)] {
+            let mut dossier = tried(visits);
+            let trial = dossier.trials[0].record.clone();
+            let analysis = dossier.analysis(&trial).unwrap();
+            assert_eq!(analysis.decision.kind, kind);
+            assert!(dossier.said_by_trials().is_none(), "nothing before the code is opened");
+            let opened = trial.opened(&analysis, date(2026, 12, 1), None);
+            dossier.trials[0].record = opened.clone();
+            assert_eq!(dossier.said_by_trials().is_some(), kind == Kind::Change);
+            match opened.with_leaning_taken(&analysis) {
+                Some(taken) => {
+                    assert_eq!(kind, Kind::Leaning);
+                    dossier.trials[0].record = taken;
+                }
+                None => assert_eq!(kind, Kind::Change),
+            }
+            let said = dossier.said_by_trials().unwrap();
+            assert!((said.offset.as_inches() - analysis.decision.length_in).abs() < 1e-12);
+            assert!(said.offset.as_inches() > 0.3, "{said:?}");
+        }
+    }
+
+    #[test]
+    fn two_visits_on_one_day_are_one_day() {
+        let mut dossier = tried(2);
+        for mark in &mut dossier.strikes {
+            mark.record.day = date(2026, 11, 3);
+        }
+        let trial = dossier.trials[0].record.clone();
+        let analysis = dossier.analysis(&trial).unwrap();
+        assert_eq!((analysis.strikes.days().len(), analysis.strikes.balls()), (1, 24));
+        assert_eq!(analysis.decision.kind, Kind::Leaning);
+    }
 
     #[test]
     fn places_are_read_as_people_type_them() {

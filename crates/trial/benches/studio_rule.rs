@@ -3,26 +3,18 @@
 //! `cargo bench -p trial`; one core.
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot run has nothing to time")]
 
+#[path = "../tests/sets/mod.rs"]
+mod sets;
+
 use divan::{Bencher, black_box};
-use trial::{FIT_PLACES, HABIT_SDS_MM, Profile, Strike, Strikes, StudioRule, Tried, WhyTried, fit_place_in};
+use trial::{FIT_PLACES, HABIT_SDS_MM, Profile, Strikes, StudioRule, Tried, WhyTried, fit_place_in};
 
 fn main() {
     divan::main();
 }
 
 fn strikes() -> Strikes {
-    let rows = include_str!("../tests/trials/open-1.csv").lines().skip(1).map(|row| {
-        let cells: Vec<&str> = row.split(',').collect();
-        let number = |column: usize| cells[column].parse::<f64>().unwrap();
-        Strike {
-            session: cells[0].parse().unwrap(),
-            order: cells[1].parse().unwrap(),
-            offset_in: number(2),
-            x_mm: number(3),
-            y_mm: number(4),
-        }
-    });
-    Strikes::new(rows.collect()).unwrap()
+    sets::strikes("open-1")
 }
 
 #[divan::bench]

@@ -3,13 +3,14 @@
 //! `cargo bench -p trial`. One core: nothing here starts a thread. The limits are those of `docs/performance.md`.
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot run has nothing to time")]
 
+#[path = "../tests/sets/mod.rs"]
+mod sets;
+
 use divan::{Bencher, black_box};
 use trial::{
-    Analysis, Decision, Evidence, Judging, LengthBelief, Model, Settings, Strike, Strikes, decide, draws,
-    next_day, shuffled_as_often,
+    Analysis, Decision, Evidence, Judging, LengthBelief, Model, Settings, Strikes, decide, draws, next_day,
+    shuffled_as_often,
 };
-
-const FILE: &str = include_str!("../tests/trials/open-1.csv");
 
 fn main() {
     assert_eq!(strikes().balls(), 120, "the figures in the docs are for 120 balls");
@@ -17,11 +18,7 @@ fn main() {
 }
 
 fn strikes() -> Strikes {
-    let rows = csv::Reader::from_reader(FILE.as_bytes()).into_deserialize().map(|row| {
-        let (session, order, offset_in, x_mm, y_mm) = row.unwrap();
-        Strike { session, order, offset_in, x_mm, y_mm }
-    });
-    Strikes::new(rows.collect()).unwrap()
+    sets::strikes("open-1")
 }
 
 fn both_priors(strikes: &Strikes, evidence: &Evidence, model: Model) -> [Decision; 2] {

@@ -8,36 +8,18 @@
 //! Laplace's approximation.
 #![expect(clippy::unwrap_used, reason = "a trial that cannot be read fails its test")]
 
+mod sets;
+
 use serde_json::Value;
+use sets::{folder, strikes};
 use trial::{
-    Answer, Axis, Cost, Evidence, LengthBelief, Model, NEAR_ENOUGH_MM2, Posterior, Spread, Strike, Strikes,
-    restricted,
+    Answer, Axis, Cost, Evidence, LengthBelief, Model, NEAR_ENOUGH_MM2, Posterior, Spread, restricted,
 };
 
 const SETS: [&str; 5] = ["open-1", "open-2", "open-3", "open-4", "open-5"];
 
-fn folder() -> std::path::PathBuf {
-    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/trials")
-}
-
 fn expected() -> Value {
     serde_json::from_slice(&std::fs::read(folder().join("expected.json")).unwrap()).unwrap()
-}
-
-fn strikes(name: &str) -> Strikes {
-    let mut reader = csv::Reader::from_path(folder().join(format!("{name}.csv"))).unwrap();
-    let rows = reader.records().map(|row| {
-        let row = row.unwrap();
-        let number = |column: usize| row[column].parse::<f64>().unwrap();
-        Strike {
-            session: row[0].parse().unwrap(),
-            order: row[1].parse().unwrap(),
-            offset_in: number(2),
-            x_mm: number(3),
-            y_mm: number(4),
-        }
-    });
-    Strikes::new(rows.collect()).unwrap()
 }
 
 struct Tolerance {

@@ -1,24 +1,10 @@
 //! The profile of a golfer against the posterior's own evidence, on the five simulated trials.
 #![expect(clippy::unwrap_used, reason = "a trial that cannot be read has nothing to test")]
 
-use trial::{Evidence, FIT_PLACES, LengthBelief, Model, Profile, Strike, Strikes, fit_place_in};
+mod sets;
 
-fn strikes(name: &str) -> Strikes {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/trials/{name}.csv"));
-    let mut reader = csv::Reader::from_path(path).unwrap();
-    let rows = reader.records().map(|row| {
-        let row = row.unwrap();
-        let number = |column: usize| row[column].parse::<f64>().unwrap();
-        Strike {
-            session: row[0].parse().unwrap(),
-            order: row[1].parse().unwrap(),
-            offset_in: number(2),
-            x_mm: number(3),
-            y_mm: number(4),
-        }
-    });
-    Strikes::new(rows.collect()).unwrap()
-}
+use sets::strikes;
+use trial::{Evidence, FIT_PLACES, LengthBelief, Model, Profile, fit_place_in};
 
 /// Where the posterior's own belief ends, in standard deviations: 19 cells of 3/7. Without it, beliefs that the strikes
 /// contradict keep a tail that the posterior's lacks, and differ by up to 0.02 more.

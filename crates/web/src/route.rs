@@ -53,6 +53,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/trial", get(trial::show).post(trial::make))
         .route("/golfers/{golfer}/trial/plan", get(trial::plan_another))
         .route("/golfers/{golfer}/trial/open", post(trial::open))
+        .route("/golfers/{golfer}/trial/take-leaning", post(trial::take_leaning))
         .route("/golfers/{golfer}/trial/more", post(trial::one_more))
         .route("/golfers/{golfer}/trial/put-away", post(trial::put_away))
         .route("/golfers/{golfer}/trial/visits/{visit}", get(strikes::show))

@@ -4,9 +4,8 @@ use super::Folder;
 use crate::clock::Moment;
 use crate::shop::FITTER;
 use quantity::Length;
-use sheet::verdict_words;
-use studio::{ClubsMadeBy, Field, KeptVerdict, Record, StrikeMark, TrialFile, TrialReason};
-use trial::{Kind, Plan};
+use studio::{ClubsMadeBy, Field, Record, StrikeMark, TrialFile, TrialReason};
+use trial::Plan;
 
 /// How an invented golfer strikes: where the mean lies at the base length, how it moves with an inch of length, and how
 /// far single balls and days stray, mm; toward the toe and above.
@@ -89,19 +88,8 @@ impl Folder<'_> {
     pub(crate) fn open_code(&mut self, at: Moment, thought_longest: &str) {
         let trial = self.dossier.trial().expect("the story planned a trial before").record.clone();
         let analysis = self.dossier.analysis(&trial).expect("the story's strikes are a person's");
-        let words = verdict_words(&analysis).headline;
-        let is_length = matches!(analysis.decision.kind, Kind::Change | Kind::Leaning);
-        let half_width = (analysis.answer.fit_quantile(0.9) - analysis.answer.fit_quantile(0.1)) / 2.0;
-        let opened = TrialFile {
-            thought_longest: Some(thought_longest.to_owned()),
-            opened: Some(at.day),
-            verdict: Some(KeptVerdict {
-                words: words.clone(),
-                length_in: is_length.then_some(analysis.decision.length_in),
-                half_width_in: Some(half_width),
-            }),
-            ..trial
-        };
+        let opened = trial.opened(&analysis, at.day, Some(thought_longest.to_owned()));
+        let words = opened.verdict.as_ref().map_or_else(String::new, |verdict| verdict.words.clone());
         self.act(at, format!("Trial: the code was opened; {words}"), vec![Record::Trial(opened)]);
     }
 }

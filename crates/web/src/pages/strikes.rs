@@ -15,7 +15,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use studio::{Dossier, StationName, StrikeMark, TrialFile, place_words, read_place};
+use studio::{Dossier, HouseSettings, StationName, StrikeMark, TrialFile, place_words, read_place};
 
 /// Groove pitch of the drawing where the club's own was not read, mm. Trade practice: near 1/8 in.
 const USUAL_PITCH_MM: f64 = 3.175;
@@ -201,33 +201,54 @@ fn number(form: &Form, name: &str) -> Result<u32, PageError> {
     })
 }
 
+/// What a form of a visit was sent for.
+struct Sent {
+    dossier: Dossier,
+    house: HouseSettings,
+    now: Now,
+    visit: u32,
+    /// The same act was saved before: what it asks is done.
+    is_known: bool,
+}
+
+impl Sent {
+    async fn read(app: &App, id: &str, form: &Form) -> Result<Self, PageError> {
+        let (dossier, house) = app.golfer(id).await?;
+        let visit = number(form, "visit")?;
+        Ok(Self { dossier, house, now: app.now(), visit, is_known: acts::is_known(app, form).await? })
+    }
+
+    /// Back to the visit.
+    fn done(&self) -> Response {
+        Redirect::to(&format!("{}/visits/{}", trial_path(&self.dossier), self.visit)).into_response()
+    }
+}
+
 /// `POST /golfers/{golfer}/trial/strikes`: keeps one ball.
 pub(crate) async fn take(
     State(app): State<App>,
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
-    let visit = number(&form, "visit")?;
-    let back = format!("{}/visits/{visit}", trial_path(&dossier));
-    if acts::is_known(&app, &form).await? {
-        return Ok(Redirect::to(&back).into_response());
+    let sent = Sent::read(&app, &id, &form).await?;
+    if sent.is_known {
+        return Ok(sent.done());
     }
-    let trial = &in_hand(&dossier)?.record;
+    let Sent { dossier, house, now, visit, .. } = &sent;
+    let (trial, visit) = (&in_hand(dossier)?.record, *visit);
     let place = match read_place(form.get("place").unwrap_or_default()) {
         Ok(place) => place,
         Err(error) => {
             let problems = [Problem::of("place", "Place", &error)];
-            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+            let page = GolferPage::again(&app, dossier, house, Refused::of(&form, &problems));
             return Ok(drawn_again(bay(&page, visit).await?));
         }
     };
     let ball = number(&form, "ball")?;
-    let changes = acts::act(&form, &house, format!("Trial, visit {visit}: ball {ball}"))?;
-    let mark = Ball { dossier: &dossier, trial, visit, ball }.mark(place, &changes.by, &now)?;
-    acts::save(&app, changes.with_new(mark), &now).await?;
-    Ok(Redirect::to(&back).into_response())
+    let changes = acts::act(&form, house, format!("Trial, visit {visit}: ball {ball}"))?;
+    let mark = Ball { dossier, trial, visit, ball }.mark(place, &changes.by, now)?;
+    acts::save(&app, changes.with_new(mark), now).await?;
+    Ok(sent.done())
 }
 
 /// `POST /golfers/{golfer}/trial/strikes/many`: keeps the balls of a sheet, all or none.
@@ -236,14 +257,12 @@ pub(crate) async fn take_many(
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
-    let visit = number(&form, "visit")?;
-    let back = format!("{}/visits/{visit}", trial_path(&dossier));
-    if acts::is_known(&app, &form).await? {
-        return Ok(Redirect::to(&back).into_response());
+    let sent = Sent::read(&app, &id, &form).await?;
+    if sent.is_known {
+        return Ok(sent.done());
     }
-    let trial = &in_hand(&dossier)?.record;
+    let Sent { dossier, house, now, visit, .. } = &sent;
+    let (trial, visit) = (&in_hand(dossier)?.record, *visit);
     let lines: Vec<&str> =
         form.get("places").unwrap_or_default().lines().filter(|line| !line.trim().is_empty()).collect();
     let taken: Vec<u32> = dossier.balls(&trial.id, visit).iter().map(|mark| mark.record.ball).collect();
@@ -251,7 +270,7 @@ pub(crate) async fn take_many(
     let free: Vec<u32> = (1..=planned).filter(|ball| !taken.contains(ball)).collect();
     let mut problems = Vec::new();
     let mut changes =
-        acts::act(&form, &house, format!("Trial, visit {visit}: {} balls of a sheet", lines.len()))?;
+        acts::act(&form, house, format!("Trial, visit {visit}: {} balls of a sheet", lines.len()))?;
     if lines.is_empty() || lines.len() > free.len() {
         let words = format!("Places: expected 1 to {} lines, found {}.", free.len(), lines.len());
         problems.push(Problem { field: "places".to_owned(), words });
@@ -259,8 +278,7 @@ pub(crate) async fn take_many(
         for (place, (line, ball)) in lines.iter().zip(free).enumerate() {
             match read_place(&line.replace('\t', " ")) {
                 Ok(read) => {
-                    let mark =
-                        Ball { dossier: &dossier, trial, visit, ball }.mark(read, &changes.by, &now)?;
+                    let mark = Ball { dossier, trial, visit, ball }.mark(read, &changes.by, now)?;
                     changes.add_new(mark);
                 }
                 Err(error) => problems.push(Problem::of("places", &format!("Line {}", place + 1), &error)),
@@ -268,11 +286,11 @@ pub(crate) async fn take_many(
         }
     }
     if !problems.is_empty() {
-        let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
+        let page = GolferPage::again(&app, dossier, house, Refused::of(&form, &problems));
         return Ok(drawn_again(bay(&page, visit).await?));
     }
-    acts::save(&app, changes, &now).await?;
-    Ok(Redirect::to(&back).into_response())
+    acts::save(&app, changes, now).await?;
+    Ok(sent.done())
 }
 
 /// `POST /golfers/{golfer}/trial/take-back`: takes the last ball of a visit back.
@@ -281,21 +299,19 @@ pub(crate) async fn take_back(
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
-    let visit = number(&form, "visit")?;
-    let back = format!("{}/visits/{visit}", trial_path(&dossier));
-    if acts::is_known(&app, &form).await? {
-        return Ok(Redirect::to(&back).into_response());
+    let sent = Sent::read(&app, &id, &form).await?;
+    if sent.is_known {
+        return Ok(sent.done());
     }
-    let trial = &in_hand(&dossier)?.record;
+    let Sent { dossier, house, now, visit, .. } = &sent;
+    let (trial, visit) = (&in_hand(dossier)?.record, *visit);
     let balls = dossier.balls(&trial.id, visit);
     let last = balls
         .last()
         .ok_or_else(|| PageError::bad("No ball of this visit is kept.", "There is nothing to take back."))?;
     let sentence = format!("Trial, visit {visit}: ball {} taken back", last.record.ball);
     let removed = StrikeMark { removed: true, ..last.record.clone() };
-    let changes = acts::act(&form, &house, sentence)?.with_changed(removed, last.revision);
-    acts::save(&app, changes, &now).await?;
-    Ok(Redirect::to(&back).into_response())
+    let changes = acts::act(&form, house, sentence)?.with_changed(removed, last.revision);
+    acts::save(&app, changes, now).await?;
+    Ok(sent.done())
 }

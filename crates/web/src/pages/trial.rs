@@ -17,9 +17,7 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::Markup;
 use plan_form::Wish;
-use sheet::verdict_words;
-use studio::{Dossier, Kept, KeptVerdict, StationName, TrialFile, plain_text};
-use trial::Kind;
+use studio::{Dossier, Kept, StationName, TrialFile, plain_text};
 
 /// `GET /golfers/{golfer}/trial`
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -109,20 +107,8 @@ pub(crate) async fn open(
         }
     };
     let analysis = dossier.analysis(&kept.record)?;
-    let words = verdict_words(&analysis).headline;
-    let is_length = matches!(analysis.decision.kind, Kind::Change | Kind::Leaning);
-    let opened = TrialFile {
-        thought_longest: thought_longest.or_else(|| kept.record.thought_longest.clone()),
-        opened: kept.record.opened.or(Some(now.day)),
-        verdict: Some(KeptVerdict {
-            words: words.clone(),
-            length_in: is_length.then_some(analysis.decision.length_in),
-            half_width_in: Some(
-                (analysis.answer.fit_quantile(0.9) - analysis.answer.fit_quantile(0.1)) / 2.0,
-            ),
-        }),
-        ..kept.record.clone()
-    };
+    let opened = kept.record.opened(&analysis, now.day, thought_longest);
+    let words = opened.verdict.as_ref().map_or_else(String::new, |verdict| verdict.words.clone());
     let changes = acts::act(&form, &house, format!("Trial: the code was opened; {words}"))?
         .with_changed(opened, form.seen_or(kept.revision));
     acts::save_or_ask(&app, changes, &now, &format!("{}/open", trial_path(&dossier)), &form).await?;
@@ -135,9 +121,8 @@ pub(crate) async fn one_more(
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    change(&app, &id, &form, "more", "Trial: one visit more", |trial| TrialFile {
-        visits: trial.visits.saturating_add(1),
-        ..trial
+    change(&app, &id, &form, "more", "Trial: one visit more", |_, trial| {
+        Ok(TrialFile { visits: trial.visits.saturating_add(1), ..trial })
     })
     .await
 }
@@ -148,7 +133,24 @@ pub(crate) async fn put_away(
     Path(id): Path<String>,
     form: Form,
 ) -> Result<Response, PageError> {
-    change(&app, &id, &form, "put-away", "Trial given up", |trial| TrialFile { removed: true, ..trial }).await
+    change(&app, &id, &form, "put-away", "Trial given up", |_, trial| {
+        Ok(TrialFile { removed: true, ..trial })
+    })
+    .await
+}
+
+/// `POST /golfers/{golfer}/trial/take-leaning`: takes the length that one day leans to, on the fitter's word.
+pub(crate) async fn take_leaning(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Response, PageError> {
+    change(&app, &id, &form, "take-leaning", "Trial: the leaning of one day was taken", |dossier, trial| {
+        trial
+            .with_leaning_taken(&dossier.analysis(&trial)?)
+            .ok_or_else(|| PageError::bad("The trial leans to no length now.", "Look at the verdict again."))
+    })
+    .await
 }
 
 async fn change(
@@ -157,7 +159,7 @@ async fn change(
     form: &Form,
     what: &str,
     sentence: &str,
-    changed: impl Fn(TrialFile) -> TrialFile,
+    changed: impl Fn(&Dossier, TrialFile) -> Result<TrialFile, PageError>,
 ) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(id).await?;
     let now = app.now();
@@ -165,7 +167,7 @@ async fn change(
     if !acts::is_known(app, form).await? {
         let kept = in_hand(&dossier)?;
         let changes = acts::act(form, &house, sentence)?
-            .with_changed(changed(kept.record.clone()), form.seen_or(kept.revision));
+            .with_changed(changed(&dossier, kept.record.clone())?, form.seen_or(kept.revision));
         acts::save_or_ask(app, changes, &now, &format!("{path}/{what}"), form).await?;
     }
     Ok(Redirect::to(&path).into_response())

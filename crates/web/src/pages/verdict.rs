@@ -102,7 +102,7 @@ fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis)
                 }
                 Kind::Leaning | Kind::NotToldApart => {
                     (one_more(true))
-                    @if analysis.decision.kind == Kind::Leaning { a class="button" href=(format!("{golfer}/target")) { "Take it into the target" } }
+                    @if analysis.decision.kind == Kind::Leaning { (take_leaning(kept, &path)) }
                     (keep)
                 }
                 Kind::KeepRule => {
@@ -111,6 +111,17 @@ fn next_step(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis)
                 }
                 Kind::CannotSay => { a class="button primary" href=(path) { "Go on with the trial" } }
             }
+        }
+    }
+}
+
+/// One day decides nothing; the fitter may take what it leans to all the same.
+fn take_leaning(kept: &Kept<TrialFile>, path: &str) -> Markup {
+    html! {
+        form method="post" action=(format!("{path}/take-leaning")) {
+            (act_id())
+            input type="hidden" name="seen" value=(kept.revision);
+            button { "Take it into the target all the same" }
         }
     }
 }

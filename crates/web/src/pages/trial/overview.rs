@@ -161,8 +161,7 @@ fn sorted_code(trial: &TrialFile) -> Vec<(char, f64)> {
 fn making(trial: &TrialFile) -> Markup {
     let longest = trial.offsets_in.last().copied().unwrap_or_default();
     let shortest = trial.offsets_in.first().copied().unwrap_or_default();
-    // trade practice, no source: six points of swingweight an inch
-    let points = (longest - shortest) * 6.0;
+    let points = trial.swingweight_apart();
     html! {
         ul class="plain" {
             @for (letter, offset) in sorted_code(trial) {
