@@ -6,6 +6,7 @@
   if (!bay() || !face()) return;
   const WAITS = 'lengthwise-waiting';
   let mark = null;
+  let presses = 0;
 
   const waiting = () => {
     try {
@@ -19,9 +20,9 @@
   const after = (balls, entry) => {
     const fields = new URLSearchParams(entry.body);
     if (fields.get('visit') !== bay().dataset.visit) return balls;
-    if (entry.path === bay().dataset.path) return [...new Set([...balls, Number(fields.get('ball'))])];
-    const last = Math.max(...balls);
-    return entry.path.endsWith('/take-back') ? balls.filter((ball) => ball !== last) : balls;
+    const ball = Number(fields.get('ball'));
+    if (entry.path === bay().dataset.path) return [...new Set([...balls, ball])];
+    return entry.path.endsWith('/take-back') ? balls.filter((other) => other !== ball) : balls;
   };
   /** The balls that are kept or wait on this device. */
   const taken = () => waiting().reduce(after, kept());
@@ -90,11 +91,14 @@
     put('soon', ball > 0 && letters[ball] ? `then ${letters[ball]}` : '');
     const form = document.getElementById('strike');
     form.elements.ball.value = ball > 0 ? ball : '';
-    form.elements.step.value = `ball-${ball}-${taken().length}`;
+    // a ball hit again after it was taken back is a step of its own, however quickly it comes
+    form.elements.step.value = `ball-${ball}-${presses}`;
     form.querySelector('.keep').disabled = ball === 0;
     form.querySelector('.keep').classList.toggle('primary', ball > 0);
     document.getElementById('to-the-trial').classList.toggle('primary', ball === 0);
-    document.querySelector('#take-back button').disabled = taken().length === 0;
+    const back = document.getElementById('take-back');
+    back.elements.ball.value = Math.max(0, ...taken()) || '';
+    back.querySelector('button').disabled = taken().length === 0;
     document.getElementById('nudges').hidden = false;
     document.getElementById('topped').hidden = false;
     drawMark();
@@ -192,6 +196,7 @@
     true,
   );
   document.addEventListener('lengthwise:queued', () => {
+    presses += 1;
     set(null);
     draw();
   });

@@ -88,6 +88,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                 form id="take-back" method="post" action=(format!("{path}/take-back")) data-tick {
                     (act_id())
                     input type="hidden" name="visit" value=(visit);
+                    input type="hidden" name="ball" value=(taken.last().map(String::as_str).unwrap_or_default());
                     input type="hidden" name="step" value="take-back";
                     button class="quiet" disabled[taken.is_empty()] { "Take the last ball back" }
                 }
@@ -293,7 +294,7 @@ pub(crate) async fn take_many(
     Ok(sent.done())
 }
 
-/// `POST /golfers/{golfer}/trial/take-back`: takes the last ball of a visit back.
+/// `POST /golfers/{golfer}/trial/take-back`: takes a ball of a visit back.
 pub(crate) async fn take_back(
     State(app): State<App>,
     Path(id): Path<String>,
@@ -305,13 +306,17 @@ pub(crate) async fn take_back(
     }
     let Sent { dossier, house, now, visit, .. } = &sent;
     let (trial, visit) = (&in_hand(dossier)?.record, *visit);
-    let balls = dossier.balls(&trial.id, visit);
-    let last = balls
-        .last()
-        .ok_or_else(|| PageError::bad("No ball of this visit is kept.", "There is nothing to take back."))?;
-    let sentence = format!("Trial, visit {visit}: ball {} taken back", last.record.ball);
-    let removed = StrikeMark { removed: true, ..last.record.clone() };
-    let changes = acts::act(&form, house, sentence)?.with_changed(removed, last.revision);
+    let ball = number(&form, "ball")?;
+    let kept = dossier.balls(&trial.id, visit).into_iter().find(|kept| kept.record.ball == ball);
+    let kept = kept.ok_or_else(|| {
+        PageError::bad(
+            &format!("Ball {ball} of visit {visit} is not kept."),
+            "Open the visit again; what was kept is there.",
+        )
+    })?;
+    let sentence = format!("Trial, visit {visit}: ball {ball} taken back");
+    let removed = StrikeMark { removed: true, ..kept.record.clone() };
+    let changes = acts::act(&form, house, sentence)?.with_changed(removed, kept.revision);
     acts::save(&app, changes, now).await?;
     Ok(sent.done())
 }
