@@ -187,3 +187,45 @@ test('without script the balls of a sheet are typed, all or none', async () => {
   const kept = await ballsOf(studio, golfer, 1);
   assert.deepEqual(kept.map((mark) => [mark.x_mm, mark.y_mm]), [[5, -1], [-3, 2], [0, 0]]);
 });
+
+test('what a hundred golfers’ trials say is taken into new trials on the owner’s word, and given up again', async () => {
+  const first = await planned('Rosa Rule');
+  const places = Array.from({ length: 12 }, (_, ball) => `${(ball * 5) % 7} toe ${(ball * 3) % 5} low`).join('\n');
+  await studio.save(`${first}/trial/strikes/many`, { visit: '1', places });
+  await studio.save(`${first}/trial/open`, {});
+  const { golfer, trials } = await dossierOf(studio, first);
+  assert.equal(trials[0].record.profile.numbers.length, 305);
+  assert.equal(trials[0].record.expects, null);
+  const silent = await studio.page('/house/rule');
+  assert.match(silent, /Below 100/);
+  assert.doesNotMatch(silent, /Start new trials from this/);
+  const refused = await studio.post('/house/rule', { start: 'own' });
+  assert.equal(refused.status, 422);
+
+  const id = (kind, number) => `01a213a9-f4c5-7${kind}d1-9632-${String(number).padStart(12, '0')}`;
+  for (let number = 1; number < 100; number += 1) {
+    const puts = [
+      { record: { kind: 'golfer', ...golfer.record, id: id(1, number), name: `Golfer ${number}` } },
+      { record: { kind: 'trial', ...trials[0].record, id: id(2, number), golfer: id(1, number) } },
+    ];
+    const answer = await studio.get('/api/v1/changes', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ id: id(3, number), by: 'the fitter', sentence: 'One golfer more', puts }),
+    });
+    assert.equal(answer.status, 200, await answer.text());
+  }
+
+  assert.match(await studio.page('/house/rule'), /From common practice/);
+  await studio.save('/house/rule', { start: 'own' });
+  assert.match(await studio.page('/house/rule'), /From your own trials, as 100 golfers/);
+  const later = await planned('Rita Rule');
+  const { expects } = (await dossierOf(studio, later)).trials[0].record;
+  assert.ok(expects.sd_in > 0 && Math.abs(expects.mean_in) < 1, JSON.stringify(expects));
+  assert.match(await studio.page(`${later}/trial`), /starts from what your own trials say/);
+  assert.equal((await dossierOf(studio, first)).trials[0].record.expects, null, 'earlier trials stay as they are');
+
+  await studio.save('/house/rule', { start: 'common practice' });
+  const last = await planned('Rene Rule');
+  assert.equal((await dossierOf(studio, last)).trials[0].record.expects, null);
+});

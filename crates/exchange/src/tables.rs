@@ -138,6 +138,8 @@ fn trial_table(golfers: &[Named<'_>]) -> String {
         "made_by",
         "sweet_spot_sd_mm",
         "reason",
+        "expects_mean_in",
+        "expects_sd_in",
         "by",
         "at_utc",
         "thought_longest",
@@ -161,6 +163,8 @@ fn trial_table(golfers: &[Named<'_>]) -> String {
             table.text(trial.made_by.words());
             table.some_number(Some(trial.sweet_spot_sd_mm));
             table.text(trial.reason.words());
+            table.some_number(trial.expects.map(|expects| expects.mean_in));
+            table.some_number(trial.expects.map(|expects| expects.sd_in));
             table.text(&trial.by);
             table.time(Some(trial.at_ms));
             table.some_text(trial.thought_longest.as_deref());

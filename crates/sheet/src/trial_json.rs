@@ -3,8 +3,8 @@
 use crate::verdict::verdict_words;
 use serde_json::{Map, Value, json};
 use trial::{
-    Analysis, Answer, Axis, Cost, LengthBelief, Model, Posterior, Spread, Strikes, quantile,
-    quantile_of_weighted,
+    Analysis, Answer, Axis, Claim, Cost, LengthBelief, Model, Posterior, Spread, Strikes, quantile,
+    quantile_of_weighted, said_at_least, said_at_most,
 };
 
 /// The document of a trial.
@@ -37,7 +37,7 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "odds_clearly_worse": decision.odds_clearly_worse,
             "odds_within_eighth": decision.odds_within_eighth,
             "odds_rule_near_best": decision.odds_rule_near_best,
-            "most_odds_said": trial::most_odds_said(strikes.counted_days()),
+            "odds_said": odds_said(analysis),
             "settled": decision.is_settled,
             "text": plain(&format!("{} {}", words.sentence, words.basis.join(" "))),
             "warnings": words.warnings.iter().map(|warning| plain(warning)).collect::<Vec<_>>(),
@@ -61,6 +61,20 @@ pub fn trial_json(analysis: &Analysis) -> Value {
         "by_day": analysis.days.iter().map(|day| json!({
             "session": day.session, "balls": day.balls, "counts": day.counts, "tape_in": day.tape_in,
         })).collect::<Vec<_>>(),
+    })
+}
+
+/// The bounds in which odds are said, in tenths; nothing from fewer than two counted days.
+fn odds_said(analysis: &Analysis) -> Value {
+    let (decision, days) = (&analysis.decision, analysis.strikes.counted_days());
+    if days < 2 {
+        return Value::Null;
+    }
+    json!({
+        "better_at_least_in_ten": said_at_least(Claim::Better, decision.odds_better, days),
+        "within_eighth_at_least_in_ten": said_at_least(Claim::RightToAnEighth, decision.odds_within_eighth, days),
+        "rule_near_best_at_least_in_ten": said_at_least(Claim::RuleNearBest, decision.odds_rule_near_best, days),
+        "clearly_worse_at_most_in_ten": said_at_most(decision.odds_clearly_worse),
     })
 }
 

@@ -1,9 +1,9 @@
 //! What a trial says, in words: the sentence first, then what it rests on and what to mind.
 //!
-//! Odds are said in hundreds, no higher than "8 in 10 or more", and not at all after one day; nothing is called proven.
+//! Odds are said in tenths, as floors and ceilings, and not at all after one day; nothing is called proven.
 
 use quantity::{InchStep, Length};
-use trial::{Analysis, Base, Kind, Missing, Warning, WiderAt, most_odds_said};
+use trial::{Analysis, Base, Claim, Kind, Missing, Warning, WiderAt, said_at_least, said_at_most};
 
 /// The words of a trial.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,17 +38,15 @@ pub fn offset_words(offset_in: f64, base: Base) -> String {
     format!("{:+}", Length::inches(offset_in).to_step(InchStep::Eighth)).replace('-', "\u{2212}")
 }
 
-/// Odds as they are said: in hundreds, and no higher than the days allow.
-#[must_use]
-pub fn odds_words(odds: f64, counted_days: usize) -> String {
-    let most = most_odds_said(counted_days);
-    if odds > most - 0.005 {
-        return format!("{:.0} in 10 or more", most * 10.0);
-    }
-    if odds < 0.05 {
-        return "under 5 in 100".to_owned();
-    }
-    format!("about {:.0} in 100", odds * 100.0)
+/// Odds of a claim one hopes for, as they are said: a floor that held whatever the days were like.
+fn at_least_words(claim: Claim, odds: f64, counted_days: usize) -> String {
+    said_at_least(claim, odds, counted_days)
+        .map_or_else(|| "cannot be said".to_owned(), |tenths| format!("{tenths} in 10 or more"))
+}
+
+/// Odds of a claim one fears, as they are said: a ceiling.
+fn at_most_words(odds: f64) -> String {
+    said_at_most(odds).map_or_else(|| "cannot be said".to_owned(), |tenths| format!("{tenths} in 10 or less"))
 }
 
 fn headline(analysis: &Analysis) -> String {
@@ -78,9 +76,9 @@ fn sentence(analysis: &Analysis) -> String {
         Kind::Change => format!(
             "Build {length}. Odds that it strikes nearer the sweet spot than {base}: {}; that it is clearly worse: {}; \
              that it is right to 1/8 in: {}. The mean strike is expected to gain {gain}{worth}.",
-            odds_words(decision.odds_better, days),
-            odds_words(decision.odds_clearly_worse, days),
-            odds_words(decision.odds_within_eighth, days),
+            at_least_words(Claim::Better, decision.odds_better, days),
+            at_most_words(decision.odds_clearly_worse),
+            at_least_words(Claim::RightToAnEighth, decision.odds_within_eighth, days),
         ),
         Kind::Leaning => {
             format!(
@@ -95,7 +93,7 @@ fn sentence(analysis: &Analysis) -> String {
             } else {
                 format!("No other length is worth a change: {base} suits this strike.")
             },
-            odds_words(decision.odds_rule_near_best, days),
+            at_least_words(Claim::RuleNearBest, decision.odds_rule_near_best, days),
         ),
         Kind::NotToldApart => format!(
             "The lengths cannot be told apart yet. Keep {base} meanwhile; {stake} is at stake. {}",

@@ -1,4 +1,4 @@
--- Strike trials and their balls.
+-- Strike trials and their balls, and what many of them say of the length rule.
 
 CREATE TABLE trial (
     id TEXT PRIMARY KEY NOT NULL,
@@ -13,6 +13,8 @@ CREATE TABLE trial (
     made_by TEXT NOT NULL,
     sweet_spot_sd_mm DOUBLE PRECISION NOT NULL,
     reason TEXT NOT NULL,
+    expects_mean_in DOUBLE PRECISION,
+    expects_sd_in DOUBLE PRECISION,
     by_whom TEXT NOT NULL,
     at_ms BIGINT NOT NULL,
     thought_longest TEXT,
@@ -20,6 +22,7 @@ CREATE TABLE trial (
     verdict_words TEXT,
     verdict_length_in DOUBLE PRECISION,
     verdict_half_width_in DOUBLE PRECISION,
+    profile TEXT,
     removed BIGINT NOT NULL,
     revision BIGINT NOT NULL,
     seq BIGINT NOT NULL,
@@ -46,3 +49,5 @@ CREATE TABLE strike (
 );
 CREATE INDEX strike_golfer ON strike (golfer_id);
 CREATE INDEX strike_trial ON strike (trial_id);
+
+ALTER TABLE house ADD COLUMN learnt_rule TEXT;

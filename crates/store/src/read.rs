@@ -150,14 +150,14 @@ impl Store {
         Ok(dossiers)
     }
 
-    /// Lists the golfers with a trial whose code was opened.
+    /// Reads the trials whose code was opened, in the order they were planned.
     ///
     /// # Errors
     /// When the store cannot be read.
-    pub async fn tried_golfers(&self) -> Result<Vec<Id>, StoreError> {
-        const SQL: &str = "SELECT DISTINCT golfer_id FROM trial WHERE opened IS NOT NULL AND removed = 0 ORDER BY golfer_id";
+    pub async fn opened_trials(&self) -> Result<Vec<TrialFile>, StoreError> {
+        const SQL: &str = "SELECT * FROM trial WHERE opened IS NOT NULL AND removed = 0 ORDER BY place";
         let rows = sqlx::query(SQL).fetch_all(&self.inner.readers).await?;
-        rows.iter().map(|row| id_of(row, "golfer_id")).collect()
+        rows.iter().map(|row| Ok(kept(row)?.record)).collect()
     }
 
     /// Reads the house's settings.

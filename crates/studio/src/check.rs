@@ -152,6 +152,15 @@ fn trial(record: &TrialFile) -> Result<(), StudioError> {
         finite(verdict.length_in)?;
         finite(verdict.half_width_in)?;
     }
+    if let Some(expects) = record.expects {
+        expects.belief().check()?;
+    }
+    if let Some(profile) = &record.profile {
+        trial::Profile::from_numbers(&profile.numbers)?;
+        if !(0.2..=1.5).contains(&profile.knuckle_height_m) {
+            return Err(bad("knuckles 0.2 to 1.5 m above the floor", &profile.knuckle_height_m.to_string()));
+        }
+    }
     record.opened.map_or(Ok(()), day)?;
     instant(record.at_ms)?;
     if !(0.3..=1.5).contains(&record.base_length_m) {
@@ -293,6 +302,18 @@ fn house(record: &HouseSettings) -> Result<(), StudioError> {
         text("shape of a spreadsheet", shape)?;
         if columns.iter().any(|column| column.len() > 60) {
             return Err(bad("names of columns", "longer texts"));
+        }
+    }
+    if let Some(rule) = &record.learnt_rule {
+        text("who said that it is to be used", &rule.by)?;
+        day(rule.day)?;
+        // at the anchor, where nothing is stretched
+        rule.errors().belief(0.0)?;
+        if [rule.slope, rule.slope_sd, rule.intercept_with_slope]
+            .iter()
+            .any(|number| !(-1.0..=1.0).contains(number))
+        {
+            return Err(bad("a slope's error of -1 to 1 in an inch", &rule.slope.to_string()));
         }
     }
     let mut rebuilt = HouseSettings::usual();

@@ -2,7 +2,7 @@
 //!
 //! Every default is common practice without a source (see the bench's house); the owner sets them.
 
-use crate::{Id, StudioError, plain_text};
+use crate::{Id, LearntRule, StudioError, plain_text};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sheet::DateLanguage;
@@ -230,7 +230,7 @@ pub const SETTINGS: &[Setting] = &[
 ];
 
 /// The settings as the owner typed them; what is not there is as usual.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct HouseSettings {
     /// Always [`HouseSettings::id`].
@@ -240,6 +240,9 @@ pub struct HouseSettings {
     /// How the columns of spreadsheets were matched, by the shape of their header row.
     #[serde(default)]
     pub matchings: BTreeMap<String, Vec<String>>,
+    /// What the studio's own trials say of the length rule, where the owner wants new trials to start from it.
+    #[serde(default)]
+    pub learnt_rule: Option<LearntRule>,
     /// Never taken back; a setting that is emptied is as usual again.
     #[serde(default)]
     pub removed: bool,
@@ -255,7 +258,13 @@ impl HouseSettings {
     /// A house with the usual settings.
     #[must_use]
     pub fn usual() -> Self {
-        Self { id: Self::fixed_id(), values: BTreeMap::new(), matchings: BTreeMap::new(), removed: false }
+        Self {
+            id: Self::fixed_id(),
+            values: BTreeMap::new(),
+            matchings: BTreeMap::new(),
+            learnt_rule: None,
+            removed: false,
+        }
     }
 
     /// Finds a setting by its key.

@@ -1,7 +1,7 @@
 //! A strike trial of a golfer: its plan, how its clubs are made, every counted ball, and what it said once its code was
 //! opened.
 
-use crate::{Dossier, Field, Id, Kept, StudioError};
+use crate::{Dossier, Expectation, Id, Kept, KeptProfile, StudioError};
 use fitting::TrialSays;
 use jiff::civil::Date;
 use quantity::Length;
@@ -87,6 +87,9 @@ pub struct TrialFile {
     pub sweet_spot_sd_mm: f64,
     /// Why the golfer is tried.
     pub reason: TrialReason,
+    /// What the studio's own trials let expect when it was planned; common practice where nothing.
+    #[serde(default)]
+    pub expects: Option<Expectation>,
     /// Who planned it.
     pub by: String,
     /// When, milliseconds UTC.
@@ -101,6 +104,9 @@ pub struct TrialFile {
     /// What it said then.
     #[serde(default)]
     pub verdict: Option<KeptVerdict>,
+    /// What it tells of the rule, for learning from many golfers.
+    #[serde(default)]
+    pub profile: Option<KeptProfile>,
     /// Taken back.
     #[serde(default)]
     pub removed: bool,
@@ -164,10 +170,16 @@ impl TrialFile {
         }
     }
 
-    /// Returns the trial with its code opened on a day, and what it says kept. A change moves the target from then on; a
-    /// leaning of one day does not, unless the fitter takes it.
+    /// Returns the trial with its code opened on a day, and what it says kept, of the golfer and of the rule. A change
+    /// moves the target from then on; a leaning of one day does not, unless the fitter takes it.
     #[must_use]
-    pub fn opened(&self, analysis: &Analysis, day: Date, thought_longest: Option<String>) -> Self {
+    pub fn opened(
+        &self,
+        analysis: &Analysis,
+        knuckle_height: Option<Length>,
+        day: Date,
+        thought_longest: Option<String>,
+    ) -> Self {
         let answer = &analysis.answer;
         let is_change = analysis.decision.kind == Kind::Change;
         Self {
@@ -178,6 +190,7 @@ impl TrialFile {
                 length_in: is_change.then_some(analysis.decision.length_in),
                 half_width_in: Some((answer.fit_quantile(0.9) - answer.fit_quantile(0.1)) / 2.0),
             }),
+            profile: knuckle_height.map(|height| KeptProfile::of(&analysis.strikes, height)),
             ..self.clone()
         }
     }
@@ -251,33 +264,6 @@ impl Dossier {
         said
     }
 
-    /// Returns what the last opened trial about the rule's length tells of the rule itself; nothing from trials after a
-    /// job, whose offsets are counted from elsewhere, and nothing without a knuckle height.
-    #[must_use]
-    pub fn tells_of_the_rule(&self, anchor: Length) -> Option<trial::Tried> {
-        let opened = self
-            .trials
-            .iter()
-            .map(|kept| &kept.record)
-            .filter(|trial| !trial.removed && trial.opened.is_some());
-        let mut about_the_rule = opened.filter(|trial| trial.reason != TrialReason::AfterJob);
-        let trial = about_the_rule.next_back()?;
-        let strikes = Strikes::new(self.strikes_of(trial)).ok()?;
-        let knuckles: Vec<f64> =
-            self.body(Field::KnuckleHeight).iter().filter_map(|reading| reading.value_si).collect();
-        let count = f64::from(u32::try_from(knuckles.len()).ok().filter(|count| *count > 0)?);
-        let knuckle_height = Length::metres(knuckles.iter().sum::<f64>() / count);
-        Some(trial::Tried {
-            profile: trial::Profile::of(&strikes),
-            knuckle_above_anchor_in: (knuckle_height - anchor).as_inches(),
-            why: match trial.reason {
-                TrialReason::Everyone => trial::WhyTried::Everyone,
-                TrialReason::RuleDoubted => trial::WhyTried::Doubtful,
-                TrialReason::GolferAsked | TrialReason::AfterJob => trial::WhyTried::Asked,
-            },
-        })
-    }
-
     /// Says what a trial rests on: `48 balls on 4 days`.
     #[must_use]
     pub fn rests_on(&self, trial: &TrialFile) -> String {
@@ -331,7 +317,7 @@ impl Dossier {
         let belief = match trial.reason {
             // a length that was built and tried is known better than the rule's
             TrialReason::AfterJob => LengthBelief::Rule { mean_in: 0.0, sd_in: AFTER_A_JOB_SD_IN },
-            _ => LengthBelief::COMMON_PRACTICE,
+            _ => trial.expects.map_or(LengthBelief::COMMON_PRACTICE, Expectation::belief),
         };
         let settings = Settings {
             base: if trial.reason == TrialReason::AfterJob { Base::Built } else { Base::Rule },
@@ -454,11 +440,13 @@ mod tests {
             made_by: ClubsMadeBy::GripDown,
             sweet_spot_sd_mm: 1.0,
             reason: TrialReason::Everyone,
+            expects: None,
             by: "I. F.".to_owned(),
             at_ms: 0,
             thought_longest: None,
             opened: None,
             verdict: None,
+            profile: None,
             removed: false,
         };
         let mut strikes = Vec::new();
@@ -507,7 +495,8 @@ mod tests {
             let analysis = dossier.analysis(&trial).unwrap();
             assert_eq!(analysis.decision.kind, kind);
             assert!(dossier.said_by_trials().is_none(), "nothing before the code is opened");
-            let opened = trial.opened(&analysis, date(2026, 12, 1), None);
+            let opened =
+                trial.opened(&analysis, Some(quantity::Length::inches(28.5)), date(2026, 12, 1), None);
             dossier.trials[0].record = opened.clone();
             assert_eq!(dossier.said_by_trials().is_some(), kind == Kind::Change);
             match opened.with_leaning_taken(&analysis) {

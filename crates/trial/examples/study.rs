@@ -1,6 +1,6 @@
 //! The simulation study: invented golfers whose truth is known go through the trial, and what it says is held against
-//! that truth. `cargo run --release -p trial --example study [GOLFERS]` prints the tables of `docs/trial-study.md`;
-//! seeds are fixed, so every run prints the same.
+//! that truth. `cargo run --release -p trial --example study [GOLFERS]` prints the tables of `docs/trial-study.md`, with
+//! `printed` after the number only the last; seeds are fixed, so every run prints the same.
 #![expect(clippy::print_stdout, reason = "the tables are its result")]
 
 use rand::SeedableRng;
@@ -8,8 +8,8 @@ use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, StandardNormal};
 use rayon::prelude::*;
 use trial::{
-    Answer, Cost, Decision, Evidence, Judging, Kind, LengthBelief, Model, NEAR_ENOUGH_MM2, Pair, Plan,
-    Reading, Strike, Strikes, decide, quantile, read_without_a_model,
+    Answer, Claim, Cost, Decision, Evidence, Judging, Kind, LengthBelief, Model, NEAR_ENOUGH_MM2, Pair, Plan,
+    Reading, Strike, Strikes, decide, quantile, read_without_a_model, said_at_least, said_at_most,
 };
 
 /// Slopes of a golfer who makes nothing up, mm per inch: 25.4 times cosine and sine of a lie of 62 degrees.
@@ -121,8 +121,51 @@ struct Outcome {
     stated_right: (f64, bool),
     stated_better: (f64, bool),
     settled: Option<(f64, bool)>,
+    /// The bounds that are printed, in tenths, and whether the claim holds.
+    printed: Vec<Printed>,
     /// Whether the intervals of 50, 80 and 95 in 100 hold the truth.
     covered: [bool; 3],
+}
+
+/// Odds as they are printed.
+struct Printed {
+    about: About,
+    tenths: u32,
+    is_true: bool,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum About {
+    Better,
+    RightToAnEighth,
+    ClearlyWorse,
+    RuleNearBest,
+}
+
+/// What a verdict prints of a golfer whose truth is known.
+fn printed(decision: &Decision, days: usize, golfer: &Golfer, best_tested: f64) -> Vec<Printed> {
+    let gain = golfer.loss(0.0) - golfer.loss(decision.best_eighth_in);
+    let is_right = (decision.best_eighth_in - golfer.fit).abs() <= 0.125 + 1e-9;
+    let floor = |about, claim, odds, is_true| {
+        said_at_least(claim, odds, days).map(|tenths| Printed { about, tenths, is_true })
+    };
+    let said = match decision.kind {
+        Kind::Change => vec![
+            floor(About::Better, Claim::Better, decision.odds_better, gain > 0.0),
+            floor(About::RightToAnEighth, Claim::RightToAnEighth, decision.odds_within_eighth, is_right),
+            said_at_most(decision.odds_clearly_worse).map(|tenths| Printed {
+                about: About::ClearlyWorse,
+                tenths,
+                is_true: gain < -NEAR_ENOUGH_MM2,
+            }),
+        ],
+        Kind::KeepRule => {
+            let is_near = golfer.loss(0.0) - best_tested <= NEAR_ENOUGH_MM2;
+            vec![floor(About::RuleNearBest, Claim::RuleNearBest, decision.odds_rule_near_best, is_near)]
+        }
+        Kind::Leaning | Kind::NotToldApart | Kind::CannotSay => Vec::new(),
+    };
+    said.into_iter().flatten().collect()
 }
 
 const COLUMNS: [&str; 8] = [
@@ -173,6 +216,7 @@ fn outcome(cell: &Cell, seed: u64) -> Outcome {
         is_worse: gain(decision.length_in) < -NEAR_ENOUGH_MM2,
         stated_right: (decision.odds_within_eighth, judged(best).0),
         stated_better: (decision.odds_better, gain(best) > 0.0),
+        printed: printed(&decision, strikes.counted_days(), &golfer, best_tested),
         settled: decision
             .is_settled
             .then_some((near, golfer.loss(answer.choice_in) - best_tested <= NEAR_ENOUGH_MM2)),
@@ -242,11 +286,66 @@ fn followed(outcomes: &[Outcome]) -> String {
     format!("{loss:.1} | {changed:.0} % | {worse:.1} %")
 }
 
+/// How often a claim held for each bound that was printed of it: `7: 84 (312)`; below thirty calls only their number.
+fn held(outcomes: &[Outcome], about: About) -> String {
+    let said = |tenths: u32| {
+        let calls = outcomes.iter().flat_map(|outcome| &outcome.printed);
+        calls.filter(move |call| call.about == about && call.tenths == tenths).collect::<Vec<_>>()
+    };
+    let bounds: Vec<String> = (1..10)
+        .map(|tenths| (tenths, said(tenths)))
+        .filter(|(_, calls)| !calls.is_empty())
+        .map(|(tenths, calls)| match calls.len() {
+            few @ ..30 => format!("{tenths}: ({few})"),
+            many => format!("{tenths}: {:.0} ({many})", share(calls.iter().map(|call| call.is_true))),
+        })
+        .collect();
+    bounds.join(", ")
+}
+
+/// What is printed on two days and more, whatever days and golfers are like.
+fn what_is_printed(golfers: u64) {
+    println!("\n## What is printed\n");
+    println!(
+        "| plan | days | made up | better, or more | right to 1/8, or more | clearly worse, or less | rule near best, or more |\n|{}",
+        "---|".repeat(7)
+    );
+    for (name, plan) in [
+        ("2 x 40, five lengths", five_lengths(2)),
+        ("3 x 40, five lengths", five_lengths(3)),
+        ("4 x 12, three", lessons(4, 2)),
+        ("6 x 12, three", lessons(6, 2)),
+        ("10 x 12, three", lessons(10, 2)),
+    ] {
+        for percent in [0.0, 30.0, 60.0, 80.0, 90.0] {
+            let cell = Cell::new(percent / 100.0, plan.clone());
+            for (days, cell) in [
+                ("usual", cell.clone()),
+                ("restless", cell.clone().restless()),
+                ("usual, sweet spot to 1 mm", cell.clone().sweet_spot_in_doubt()),
+                ("restless, sweet spot to 1 mm", cell.restless().sweet_spot_in_doubt()),
+            ] {
+                let outcomes = outcomes(&cell, golfers);
+                let columns =
+                    [About::Better, About::RightToAnEighth, About::ClearlyWorse, About::RuleNearBest];
+                println!(
+                    "| {name} | {days} | {percent:.0} % | {} |",
+                    columns.map(|about| held(&outcomes, about)).join(" | ")
+                );
+            }
+        }
+    }
+}
+
 const ODDS_HEAD: &str = "right to 1/8: stated / true | the same, stated 80 and more | better, where a change is advised | settled | intervals of 50, 80, 95 hold";
 
 fn main() {
     let golfers: u64 = std::env::args().nth(1).and_then(|count| count.parse().ok()).unwrap_or(2_000);
     println!("{golfers} golfers a cell.\n");
+    if std::env::args().nth(2).as_deref() == Some("printed") {
+        what_is_printed(golfers);
+        return;
+    }
     println!("## Five lengths, eight balls each a day: right to 1/8 in, in hundreds / loss, mm²\n");
     println!("| made up | days | {} | followed: loss | changed | clearly worse |", COLUMNS.join(" | "));
     println!("|{}", "---|".repeat(COLUMNS.len() + 5));
@@ -296,4 +395,5 @@ fn main() {
             );
         }
     }
+    what_is_printed(golfers);
 }

@@ -10,20 +10,6 @@ use crate::draws::Draw;
 use crate::posterior::{Moments, Posterior};
 use crate::strike::{Axis, Strikes};
 
-/// Odds above this are not printed: "8 in 10 or more" at most.
-///
-/// Derived from the simulation study (`docs/trial-study.md`): when days are more restless than the prior expects,
-/// confident calls hold up to 12 in a hundred less often than stated, until a studio knows its own days.
-pub const MOST_ODDS_SAID: f64 = 0.80;
-/// The same for two counted days: a golfer who makes up nearly all of a change is told "better" 9 in a hundred too often
-/// then. One day says no odds at all. Derived from the same study.
-pub const MOST_ODDS_SAID_ON_TWO_DAYS: f64 = 0.70;
-
-/// The most odds that are printed after so many counted days.
-#[must_use]
-pub fn most_odds_said(counted_days: usize) -> f64 {
-    if counted_days <= 2 { MOST_ODDS_SAID_ON_TWO_DAYS } else { MOST_ODDS_SAID }
-}
 /// Balls below which nothing is said. Assumption of the method.
 pub const FEWEST_BALLS: usize = 12;
 /// Sum over days of the squares of lengths about the day's mean below which nothing is said, in². Assumption.

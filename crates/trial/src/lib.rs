@@ -22,6 +22,7 @@ mod prior;
 mod profile;
 pub mod quadrature;
 mod response;
+mod said;
 mod scatter;
 mod strike;
 mod student;
@@ -33,8 +34,7 @@ pub use analysis::{Analysis, Base, METRES_A_MM2, OneDay, Settings, Warning};
 pub use answer::{Answer, NEAR_ENOUGH_MM2, ends, quantile};
 pub use cost::{Cost, Surface};
 pub use decision::{
-    Decision, FEWEST_BALLS, Judging, Kind, LEAST_SPREAD_OF_LENGTHS, MOST_ODDS_SAID,
-    MOST_ODDS_SAID_ON_TWO_DAYS, Missing, decide, missing, most_odds_said,
+    Decision, FEWEST_BALLS, Judging, Kind, LEAST_SPREAD_OF_LENGTHS, Missing, decide, missing,
 };
 pub use design::{Balance, Plan, VisitOrder};
 pub use draws::{Draw, draws};
@@ -48,13 +48,14 @@ pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
 pub use prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD};
 pub use profile::{FIT_PLACES, HABIT_SDS_MM, NUMBERS, Profile, fit_place_in};
 pub use response::{ResponseBall, ResponseSlope, slope_of};
+pub use said::{Claim, said_at_least, said_at_most};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{
     Axis, Day, FARTHEST_MARK_MM, FARTHEST_OFFSET_IN, MOST_BALLS, SCATTER_MM, Strike, Strikes, is_same_length,
 };
 pub use studio_rule::{
-    FARTHEST_KNUCKLE_IN, FEWEST_GOLFERS, INTERCEPT_SD_IN, Learnt, SLOPE_ERROR_SD, SPREAD_SCALE_IN,
-    StudioRule, Tried, WhyTried,
+    FARTHEST_KNUCKLE_IN, FEWEST_GOLFERS, INTERCEPT_SD_IN, Learnt, RuleErrors, SLOPE_ERROR_SD,
+    SPREAD_SCALE_IN, StudioRule, Tried, WhyTried,
 };
 pub use tape::{Reading, read as read_without_a_model};
 pub use two_by_two::{Pair, Symmetric};

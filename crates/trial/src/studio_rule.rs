@@ -163,27 +163,58 @@ impl StudioRule {
         2 * self.by_reason[0] > self.golfers
     }
 
-    /// What the studio's golfers let one expect of a golfer before any ball; only for whoever has said that the learnt
-    /// rule is to be used.
+    /// The errors as a later golfer's trial takes them, for whoever has said that the learnt rule is to be used.
+    ///
+    /// # Errors
+    /// [`TrialError::TooFewGolfers`] while it may not speak.
+    pub fn errors(&self) -> Result<RuleErrors, TrialError> {
+        if !self.may_speak() {
+            return Err(TrialError::TooFewGolfers { found: self.telling, fewest: FEWEST_GOLFERS });
+        }
+        Ok(RuleErrors {
+            intercept_in: self.intercept_in.mean,
+            intercept_sd_in: self.intercept_in.sd,
+            slope: self.slope.mean,
+            slope_sd: self.slope.sd,
+            intercept_with_slope: self.intercept_with_slope,
+            spread_in: self.spread_in.mean.hypot(self.spread_in.sd),
+        })
+    }
+}
+
+/// What a studio's golfers let one expect of another golfer before any ball.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RuleErrors {
+    /// Error of the rule at its anchor, in: positive when golfers suit longer clubs than it gives.
+    pub intercept_in: f64,
+    /// How sure that is, in.
+    pub intercept_sd_in: f64,
+    /// Error of the rule's slope, in of length per in of knuckle height.
+    pub slope: f64,
+    /// How sure that is.
+    pub slope_sd: f64,
+    /// How the two go together: their covariance, in.
+    pub intercept_with_slope: f64,
+    /// How far golfers lie from the corrected rule, in: root mean square.
+    pub spread_in: f64,
+}
+
+impl RuleErrors {
+    /// The belief about a golfer whose knuckles stand so far above the rule's anchor.
     ///
     /// A golfer whose own trial is among those learnt from counts twice; with a hundred golfers that is one in a
     /// hundred.
     ///
     /// # Errors
-    /// [`TrialError::TooFewGolfers`] while it may not speak; [`TrialError::BadSetting`] for a knuckle height that
-    /// cannot be meant, and for a belief beyond what a trial takes.
+    /// [`TrialError::BadSetting`] for a knuckle height that cannot be meant, and for a belief beyond what a trial takes.
     pub fn belief(&self, knuckle_above_anchor_in: f64) -> Result<LengthBelief, TrialError> {
-        if !self.may_speak() {
-            return Err(TrialError::TooFewGolfers { found: self.telling, fewest: FEWEST_GOLFERS });
-        }
         check(knuckle_above_anchor_in)?;
         let z = knuckle_above_anchor_in;
-        let of_rule = self.intercept_in.sd * self.intercept_in.sd
-            + z * (2.0 * self.intercept_with_slope + z * self.slope.sd * self.slope.sd);
-        let of_golfers = self.spread_in.mean * self.spread_in.mean + self.spread_in.sd * self.spread_in.sd;
+        let of_rule = self.intercept_sd_in * self.intercept_sd_in
+            + z * (2.0 * self.intercept_with_slope + z * self.slope_sd * self.slope_sd);
         let belief = LengthBelief::Rule {
-            mean_in: self.intercept_in.mean + self.slope.mean * z,
-            sd_in: (of_rule + of_golfers).sqrt(),
+            mean_in: self.intercept_in + self.slope * z,
+            sd_in: (of_rule + self.spread_in * self.spread_in).sqrt(),
         };
         belief.check()?;
         Ok(belief)

@@ -232,14 +232,16 @@ fn numbers_that_cannot_be_meant_are_refused() {
 fn a_hundred_golfers_make_a_belief_and_doubtful_ones_a_warning() {
     let mut golfers = read_studio(100, 7);
     let rule = StudioRule::learn(&golfers[..99]).unwrap();
-    assert_eq!(rule.belief(0.0), Err(TrialError::TooFewGolfers { found: 99, fewest: 100 }));
+    assert_eq!(rule.errors(), Err(TrialError::TooFewGolfers { found: 99, fewest: 100 }));
     let rule = StudioRule::learn(&golfers).unwrap();
     assert!(rule.may_speak() && !rule.is_mostly_doubtful());
-    let LengthBelief::Rule { mean_in, sd_in } = rule.belief(2.0).unwrap() else { panic!("a rule is a rule") };
+    let LengthBelief::Rule { mean_in, sd_in } = rule.errors().unwrap().belief(2.0).unwrap() else {
+        panic!("a rule is a rule")
+    };
     assert!((mean_in - (rule.intercept_in.mean + 2.0 * rule.slope.mean)).abs() < 1e-12);
     // spread of golfers and doubt about the rule together
     assert!(sd_in > rule.spread_in.mean && sd_in < rule.spread_in.mean + 0.05, "{sd_in}");
-    assert!(matches!(rule.belief(f64::NAN), Err(TrialError::BadSetting { .. })));
+    assert!(matches!(rule.errors().unwrap().belief(f64::NAN), Err(TrialError::BadSetting { .. })));
     for golfer in &mut golfers[..51] {
         golfer.why = WhyTried::Doubtful;
     }

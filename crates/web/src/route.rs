@@ -74,7 +74,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/follow-up", get(follow_up::show).post(follow_up::save))
         .route("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar))
         .route("/house", get(house::show).post(house::save))
-        .route("/house/rule", get(rule::show))
+        .route("/house/rule", get(rule::show).post(rule::save))
         .route("/house/example", post(house::example))
         .route("/help", get(help::show))
         .route("/device", post(device::keep))

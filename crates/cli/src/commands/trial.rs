@@ -75,6 +75,12 @@ struct AnalyseArguments {
     /// Whether the rule's length is believed to be near right
     #[arg(long, value_enum, default_value_t = Rule::On)]
     rule: Rule,
+    /// How much longer than the rule's the length that suits is expected to be, as the studio's own trials have it
+    #[arg(long, default_value = "0 in", value_name = "LENGTH", allow_hyphen_values = true)]
+    rule_error: String,
+    /// How far golfers stray from that, as a standard deviation
+    #[arg(long, default_value = "0.35 in", value_name = "LENGTH")]
+    rule_spread: String,
     /// Lie of the test clubs, for the share of a change the body makes up
     #[arg(long, default_value = "62 deg", value_name = "ANGLE")]
     lie: String,
@@ -190,8 +196,16 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
     let sweet_spot =
         Length::parse(&arguments.sweet_spot).map_err(|error| Failure::from(error).field("--sweet-spot"))?;
+    let belief = match arguments.rule {
+        Rule::On => LengthBelief::Rule {
+            mean_in: signed_inches(&arguments.rule_error).map_err(|failure| failure.field("--rule-error"))?,
+            sd_in: signed_inches(&arguments.rule_spread).map_err(|failure| failure.field("--rule-spread"))?,
+        },
+        Rule::Off => LengthBelief::NoRule,
+    };
+    belief.check()?;
     let settings = Settings {
-        belief: if arguments.rule == Rule::On { LengthBelief::COMMON_PRACTICE } else { LengthBelief::NoRule },
+        belief,
         judging: Judging { sweet_spot_sd: [sweet_spot.as_mm(); 2], ..Judging::default() },
         lie_deg: lie.as_degrees(),
         seed: arguments.seed,
@@ -202,6 +216,14 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
         head_speed: slope_of(&head_speeds),
         passed_over,
     })
+}
+
+/// Reads a length that may be below zero, in inches.
+fn signed_inches(text: &str) -> Result<f64, Failure> {
+    let text = text.trim();
+    let minus = text.strip_prefix(['-', '\u{2212}']).map(str::trim);
+    let length = Length::parse(minus.unwrap_or(text))?;
+    Ok(if minus.is_some() { -length.as_inches() } else { length.as_inches() })
 }
 
 impl Analysed {

@@ -59,16 +59,9 @@ pub(crate) fn analysis_report(
     if analysis.decision.kind == trial::Kind::CannotSay {
         return text;
     }
-    let mut table = new_table(&["Length", "Best", "Near best", "Cost over the least"]);
-    let answer = &analysis.answer;
-    for (place, offset) in answer.offsets_in.iter().enumerate() {
-        let share = |odds: f64| format!("{:.0} in 100", odds * 100.0);
-        table.add_row([
-            offset_words(*offset, Base::Rule),
-            share(answer.odds_best[place]),
-            share(answer.odds_near_best[place]),
-            format!("{:.1} mm²", answer.excess[place]),
-        ]);
+    let mut table = new_table(&["Length", "Cost over the least"]);
+    for (offset, excess) in analysis.answer.offsets_in.iter().zip(&analysis.answer.excess) {
+        table.add_row([offset_words(*offset, Base::Rule), format!("{excess:.1} mm²")]);
     }
-    text + &format!("\n{}\n", aligned(table, &[1, 2, 3]))
+    text + &format!("\n{}\n", aligned(table, &[1]))
 }

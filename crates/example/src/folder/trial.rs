@@ -45,9 +45,11 @@ impl Folder<'_> {
             reason,
             by: FITTER.to_owned(),
             at_ms: at.at_ms,
+            expects: None,
             thought_longest: None,
             opened: None,
             verdict: None,
+            profile: None,
             removed: false,
         };
         self.act(at, format!("Trial planned: {club}, {} visits", trial.visits), vec![Record::Trial(trial)]);
@@ -88,7 +90,8 @@ impl Folder<'_> {
     pub(crate) fn open_code(&mut self, at: Moment, thought_longest: &str) {
         let trial = self.dossier.trial().expect("the story planned a trial before").record.clone();
         let analysis = self.dossier.analysis(&trial).expect("the story's strikes are a person's");
-        let opened = trial.opened(&analysis, at.day, Some(thought_longest.to_owned()));
+        let opened =
+            trial.opened(&analysis, self.dossier.knuckle_height(), at.day, Some(thought_longest.to_owned()));
         let words = opened.verdict.as_ref().map_or_else(String::new, |verdict| verdict.words.clone());
         self.act(at, format!("Trial: the code was opened; {words}"), vec![Record::Trial(opened)]);
     }

@@ -173,7 +173,7 @@ fn small_text() -> String {
 fn the_document_is_as_it_is_described() {
     let (golfer, club, reading) = (id_of(1), id_of(2), id_of(3));
     let expected = format!(
-        r#"{{"format":"lengthwise studio","version":1,"house":{{"id":"00000000-0000-7000-8000-000000000001","values":{{}},"matchings":{{}},"removed":false}},"golfers":[
+        r#"{{"format":"lengthwise studio","version":1,"house":{{"id":"00000000-0000-7000-8000-000000000001","values":{{}},"matchings":{{}},"learnt_rule":null,"removed":false}},"golfers":[
 {{"golfer":{{"id":"{golfer}","name":"Ines Falk","contact":null,"plays":"right-handed","sex":"","born":null,"consent":null,"overruled":null,"hold":null,"removed":false}},"visits":[],"trials":[],"strikes":[],"readings":[
 {{"id":"{reading}","golfer":"{golfer}","club":"{club}","job":null,"field":"length","typed":"37 in","value_si":0.9398,"shoes":null,"instrument":null,"by":"Ines","day":"2026-11-03","at_ms":0,"removed":false}}],"clubs":[
 {{"id":"{club}","golfer":"{golfer}","name":"7 iron","way":null,"removed":false}}],"targets":[],"jobs":[],"ticks":[],"follow_ups":[],"remarks":[],"photos":[]}}]}}"#

@@ -7,9 +7,10 @@ use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use studio::{
-    Check, ClubsMadeBy, Consent, Dossier, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState,
-    Kept, KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record, Remark, StrikeMark, Subject,
-    Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub, WorkSection, WorkStep, plain_text,
+    Check, ClubsMadeBy, Consent, Dossier, Expectation, Field, FollowUp, GolferFile, HouseSettings, Id,
+    JobFile, JobState, Kept, KeptProfile, KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record,
+    Remark, StrikeMark, Subject, Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub, WorkSection,
+    WorkStep, plain_text,
 };
 
 /// Texts that have broken files before, over-weighted: formulas, quotation marks, separators, marks of other formats.
@@ -289,6 +290,7 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         made_by: ClubsMadeBy::GripDown,
         sweet_spot_sd_mm: 1.0,
         reason: TrialReason::Everyone,
+        expects: seed.flags[2].then_some(Expectation { mean_in: 0.125, sd_in: 0.28 }),
         by: by(),
         at_ms: seed.ms[2],
         thought_longest: None,
@@ -298,6 +300,8 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
             length_in: Some(0.25),
             half_width_in: Some(0.125),
         }),
+        profile: seed.flags[2]
+            .then(|| KeptProfile { knuckle_height_m: 0.72, numbers: vec![-0.125; trial::NUMBERS] }),
         removed: seed.flags[3],
     });
     let strike = trial.as_ref().map(|trial| StrikeMark {

@@ -4,7 +4,7 @@ use super::{Stored, day, id};
 use crate::StoreError;
 use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
-use studio::{ClubsMadeBy, KeptVerdict, TrialFile, TrialReason};
+use studio::{ClubsMadeBy, Expectation, KeptVerdict, TrialFile, TrialReason};
 
 static TABLE: Table = LazyLock::new(|| {
     Statements::of(
@@ -22,6 +22,8 @@ static TABLE: Table = LazyLock::new(|| {
             "made_by",
             "sweet_spot_sd_mm",
             "reason",
+            "expects_mean_in",
+            "expects_sd_in",
             "by_whom",
             "at_ms",
             "thought_longest",
@@ -29,6 +31,7 @@ static TABLE: Table = LazyLock::new(|| {
             "verdict_words",
             "verdict_length_in",
             "verdict_half_width_in",
+            "profile",
             "removed",
         ],
     )
@@ -53,6 +56,8 @@ impl Stored for TrialFile {
             self.made_by.words().to_owned().into(),
             self.sweet_spot_sd_mm.into(),
             self.reason.words().to_owned().into(),
+            self.expects.map(|expects| expects.mean_in).into(),
+            self.expects.map(|expects| expects.sd_in).into(),
             self.by.clone().into(),
             self.at_ms.into(),
             self.thought_longest.clone().into(),
@@ -60,6 +65,7 @@ impl Stored for TrialFile {
             self.verdict.as_ref().map(|verdict| verdict.words.clone()).into(),
             self.verdict.as_ref().and_then(|verdict| verdict.length_in).into(),
             self.verdict.as_ref().and_then(|verdict| verdict.half_width_in).into(),
+            self.profile.as_ref().map(serde_json::to_string).transpose()?.into(),
             self.removed.into(),
         ])
     }
@@ -80,6 +86,10 @@ impl Stored for TrialFile {
             made_by: row.formed("made_by", ClubsMadeBy::from_words)?,
             sweet_spot_sd_mm: row.real("sweet_spot_sd_mm")?,
             reason: row.formed("reason", TrialReason::from_words)?,
+            expects: row
+                .some_real("expects_mean_in")?
+                .zip(row.some_real("expects_sd_in")?)
+                .map(|(mean_in, sd_in)| Expectation { mean_in, sd_in }),
             by: row.text("by_whom")?,
             at_ms: row.int("at_ms")?,
             thought_longest: row.some_text("thought_longest")?,
@@ -89,6 +99,7 @@ impl Stored for TrialFile {
                 length_in,
                 half_width_in,
             }),
+            profile: row.some_text("profile")?.map(|text| serde_json::from_str(&text)).transpose()?,
             removed: row.flag("removed")?,
         })
     }

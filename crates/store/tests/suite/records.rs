@@ -4,9 +4,9 @@ use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
 use jiff::civil::date;
 use store::DueKind;
 use studio::{
-    Changes, ClubsMadeBy, Field, FollowUp, HouseSettings, JobFile, JobState, KeptTarget, KeptVerdict, Photo,
-    Record, RecordKind, Remark, StationName, StationState, StrikeMark, Tick, TrialFile, TrialReason, Visit,
-    Work,
+    Changes, ClubsMadeBy, Expectation, Field, FollowUp, HouseSettings, JobFile, JobState, KeptProfile,
+    KeptTarget, KeptVerdict, Photo, Record, RecordKind, Remark, StationName, StationState, StrikeMark, Tick,
+    TrialFile, TrialReason, Visit, Work,
 };
 
 /// A golfer with a record of every kind, each column with something in it.
@@ -117,6 +117,7 @@ async fn every_record_comes_back_as_it_was() {
             made_by: ClubsMadeBy::Extender,
             sweet_spot_sd_mm: 1.5,
             reason: TrialReason::RuleDoubted,
+            expects: Some(Expectation { mean_in: -0.1, sd_in: 0.271_234_567_89 }),
             by: "I. F.".to_owned(),
             at_ms: NOW,
             thought_longest: Some("B".to_owned()),
@@ -125,6 +126,10 @@ async fn every_record_comes_back_as_it_was() {
                 words: "+1/8 in".to_owned(),
                 length_in: Some(0.125),
                 half_width_in: Some(0.171_234_567_89),
+            }),
+            profile: Some(KeptProfile {
+                knuckle_height_m: 0.711_2,
+                numbers: (0..305).map(|place| -f64::from(place) / 7.0).collect(),
             }),
             removed: false,
         };

@@ -1,21 +1,21 @@
-//! What the studio's own trials say of the length rule: silent until there are golfers enough, and never changing it.
+//! What the studio's own trials say of the length rule: silent until there are golfers enough. New trials start from it
+//! only when the owner says so, and targets never do.
 
+use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
-use crate::shell::{Page, page};
+use crate::form::Form;
+use crate::shell::{Page, act_id, page};
 use axum::extract::State;
-use fitting::StaticRule;
+use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use trial::{FEWEST_GOLFERS, Learnt, StudioRule, Tried, WhyTried};
+use studio::{HouseSettings, LearntRule};
+use trial::{FEWEST_GOLFERS, Learnt, StudioRule, WhyTried};
 
 /// `GET /house/rule`
 pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
-    let anchor = StaticRule::default().anchor_knuckle_height;
-    let mut golfers: Vec<Tried> = Vec::new();
-    for golfer in app.store.tried_golfers().await? {
-        golfers.extend(app.store.dossier(&golfer).await?.tells_of_the_rule(anchor));
-    }
-    let learnt = StudioRule::learn(&golfers).map_err(studio::StudioError::from)?;
+    let house = app.house().await?.record;
+    let learnt = learnt(&app).await?;
     Ok(page(
         &app,
         &Page {
@@ -34,8 +34,9 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
                 }
                 p class="note" {
                     "Golfers who were tried because their length seemed wrong are not like those who will come, and a sweet spot that is "
-                    "marked wrong on every head alike reads as a wrong rule. Nothing here changes the rule."
+                    "marked wrong on every head alike reads as a wrong rule. Targets stay with the rule of common practice."
                 }
+                (where_trials_start(&house, &learnt))
                 p class="next" { a class="button" href="/house" { "To the house" } }
             },
             follows: None,
@@ -43,6 +44,73 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
             help: "trial",
         },
     ))
+}
+
+async fn learnt(app: &App) -> Result<StudioRule, PageError> {
+    let golfers = studio::tell_of_the_rule(&app.store.opened_trials().await?);
+    Ok(StudioRule::learn(&golfers).map_err(studio::StudioError::from)?)
+}
+
+/// From where new trials start, and the button that changes it.
+fn where_trials_start(house: &HouseSettings, learnt: &StudioRule) -> Markup {
+    html! {
+        h2 id="start" { "From where new trials start" }
+        @match &house.learnt_rule {
+            Some(rule) => {
+                p {
+                    "From your own trials, as " (rule.golfers) " golfers had it on " (rule.day) " (" (rule.by) "): what suits lies "
+                    (format!("{:+.2}", rule.intercept_in).replace('-', "\u{2212}")) " in from the rule at a knuckle height of 28 in, and golfers stray from that by "
+                    (format!("{:.2}", rule.spread_in)) " in."
+                }
+            }
+            None => p { "From common practice: what suits lies about the rule's length, and golfers stray from it by 0.35 in (an assumption)." }
+        }
+        @if learnt.may_speak() {
+            form method="post" action="/house/rule" class="stacked" {
+                (act_id())
+                input type="hidden" name="start" value="own";
+                p class="hint" { "Trials planned from then on start from what is said above; those planned before stay as they are." }
+                button { @if house.learnt_rule.is_some() { "Start from what is learnt today" } @else { "Start new trials from this" } }
+            }
+        }
+        @if house.learnt_rule.is_some() {
+            form method="post" action="/house/rule" class="stacked" {
+                (act_id())
+                input type="hidden" name="start" value="common practice";
+                button class="quiet" { "Start from common practice again" }
+            }
+        }
+    }
+}
+
+/// `POST /house/rule`: says from where new trials start.
+pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response, PageError> {
+    let now = app.now();
+    let house = app.house().await?;
+    if !acts::is_known(&app, &form).await? {
+        let by = acts::who(&form, &house.record)?;
+        let (learnt_rule, sentence) = match form.get("start") {
+            Some("own") => {
+                let learnt = learnt(&app).await?;
+                let errors = learnt.errors().map_err(studio::StudioError::from)?;
+                let rule = LearntRule::of(errors, learnt.telling, &by, now.day);
+                let sentence =
+                    format!("House: new trials start from what {} golfers' trials say", rule.golfers);
+                (Some(rule), sentence)
+            }
+            Some("common practice") => (None, "House: new trials start from common practice".to_owned()),
+            _ => return Err(PageError::out_of_date()),
+        };
+        let changed = HouseSettings { learnt_rule, ..house.record.clone() };
+        let changes = acts::act(&form, &house.record, sentence)?;
+        let changes = if house.revision == 0 {
+            changes.with_new(changed)
+        } else {
+            changes.with_changed(changed, house.revision)
+        };
+        acts::save_or_ask(&app, changes, &now, "/house/rule", &form).await?;
+    }
+    Ok(Redirect::to("/house/rule#start").into_response())
 }
 
 fn silent(learnt: &StudioRule) -> Markup {

@@ -310,7 +310,7 @@ pub(crate) async fn take_back(
     let kept = dossier.balls(&trial.id, visit).into_iter().find(|kept| kept.record.ball == ball);
     let kept = kept.ok_or_else(|| {
         PageError::bad(
-            &format!("Ball {ball} of visit {visit} is not kept."),
+            format!("Ball {ball} of visit {visit} is not kept."),
             "Open the visit again; what was kept is there.",
         )
     })?;

@@ -107,7 +107,7 @@ pub(crate) async fn open(
         }
     };
     let analysis = dossier.analysis(&kept.record)?;
-    let opened = kept.record.opened(&analysis, now.day, thought_longest);
+    let opened = kept.record.opened(&analysis, dossier.knuckle_height(), now.day, thought_longest);
     let words = opened.verdict.as_ref().map_or_else(String::new, |verdict| verdict.words.clone());
     let changes = acts::act(&form, &house, format!("Trial: the code was opened; {words}"))?
         .with_changed(opened, form.seen_or(kept.revision));

@@ -23,6 +23,12 @@ pub(super) fn overview(page: &GolferPage<'_>, kept: &Kept<TrialFile>) -> Markup 
             @if trial.reason == studio::TrialReason::AfterJob { " as built. " } @else { " by the rule. " }
             (trial.offsets_in.len()) " lengths, " (trial.plan().balls_a_visit()) " counted balls a visit, " (trial.visits) " visits."
         }
+        @if let Some(expects) = trial.expects {
+            p class="hint" {
+                "This trial starts from what your own trials say: what suits is expected " (format!("{:.2}", expects.mean_in.abs()))
+                @if expects.mean_in < 0.0 { " in shorter" } @else { " in longer" } " than the rule has it, give or take " (format!("{:.2}", expects.sd_in)) " in."
+            }
+        }
         @if let Some(verdict) = &trial.verdict {
             p class="big" { (rich(&verdict.words)) }
             p class="next" { a class=[next.is_none().then_some("button primary").or(Some("button"))] href=(format!("{path}/verdict")) { "To the verdict" } }

@@ -9,7 +9,9 @@ use crate::shell::{act_id, golfer_path};
 use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{InchStep, Length};
-use studio::{Changes, ClubsMadeBy, Dossier, HouseSettings, StudioError, TrialFile, TrialReason};
+use studio::{
+    Changes, ClubsMadeBy, Dossier, Expectation, HouseSettings, StudioError, TrialFile, TrialReason,
+};
 use trial::Plan;
 
 /// A word of the form, what it says, and the plan from a seed.
@@ -69,6 +71,27 @@ pub(super) fn plan_form(page: &GolferPage<'_>) -> Markup {
                 width: Width::Name,
                 options: &[],
             }.draw())
+            details open[refused.at("visits").or(refused.at("balls")).is_some()] {
+                summary { "Another number of visits or balls" }
+                (Field {
+                    name: "visits",
+                    label: "Visits",
+                    hint: "Leave empty for as many as above. More visits with fewer balls tell more than the other way round.",
+                    value: refused.value("visits", ""),
+                    problem: refused.at("visits"),
+                    width: Width::Number,
+                    options: &[],
+                }.draw())
+                (Field {
+                    name: "balls",
+                    label: "Counted balls a visit",
+                    hint: "Each length equally often, two balls in a row: with three lengths 6, 12, 18 and so on. A visit counts from ten balls on.",
+                    value: refused.value("balls", ""),
+                    problem: refused.at("balls"),
+                    width: Width::Number,
+                    options: &[],
+                }.draw())
+            }
             (choice("made_by", "How the clubs come to their lengths", &ClubsMadeBy::ALL.iter().map(|by| (by.words(), by.words())).collect::<Vec<_>>(), refused.value("made_by", ClubsMadeBy::ALL[0].words())))
             (Field {
                 name: "sweet_spot",
@@ -94,6 +117,7 @@ pub(super) struct Wish {
     made_by: ClubsMadeBy,
     sweet_spot_mm: f64,
     reason: TrialReason,
+    expects: Option<Expectation>,
 }
 
 impl Wish {
@@ -127,6 +151,28 @@ impl Wish {
         if let Err(error) = plan.check() {
             note("lengths", "Lengths to try", error.into());
         }
+        if let Some(typed) = form.filled("visits") {
+            match typed.parse() {
+                Ok(visits) if (1..=12).contains(&visits) => plan.visits = visits,
+                _ => note("visits", "Visits", expected("1 to 12 visits", typed)),
+            }
+        }
+        if let Some(typed) = form.filled("balls") {
+            let round = plan.offsets_in.len() * plan.balls_in_a_row;
+            match typed.parse::<usize>() {
+                Ok(balls) if balls > 0 && balls.is_multiple_of(round) && balls / round <= 10 => {
+                    plan.rounds = balls / round;
+                }
+                _ => note(
+                    "balls",
+                    "Counted balls a visit",
+                    expected(
+                        &format!("{round} balls, or up to ten times as many in steps of {round}"),
+                        typed,
+                    ),
+                ),
+            }
+        }
         let made_by = form.get("made_by").and_then(ClubsMadeBy::from_words).unwrap_or(ClubsMadeBy::ALL[0]);
         let reason = form.get("reason").and_then(TrialReason::from_words).unwrap_or(TrialReason::ALL[0]);
         let typed = form.filled("sweet_spot").unwrap_or("1 mm");
@@ -149,7 +195,13 @@ impl Wish {
                     .and_then(|id| dossier.club_reading(&id, studio::Field::ClubLength));
                 let built = built.and_then(|reading| reading.value_si).map(Length::metres);
                 let base_length = if reason == TrialReason::AfterJob { built.unwrap_or(rule) } else { rule };
-                Ok(Self { club, base_length, plan, made_by, sweet_spot_mm, reason })
+                let knuckle_height = dossier.knuckle_height().filter(|_| reason != TrialReason::AfterJob);
+                let expects = house
+                    .learnt_rule
+                    .as_ref()
+                    .zip(knuckle_height)
+                    .and_then(|(rule, height)| rule.expects_of(height));
+                Ok(Self { club, base_length, plan, made_by, sweet_spot_mm, reason, expects })
             }
             _ => Err(problems),
         }
@@ -175,12 +227,14 @@ impl Wish {
             seed,
             made_by: self.made_by,
             sweet_spot_sd_mm: self.sweet_spot_mm,
+            expects: self.expects,
             reason: self.reason,
             by: changes.by.clone(),
             at_ms,
             thought_longest: None,
             opened: None,
             verdict: None,
+            profile: None,
             removed: false,
         }
     }
