@@ -36,7 +36,7 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
                     "Golfers who were tried because their length seemed wrong are not like those who will come, and a sweet spot that is "
                     "marked wrong on every head alike reads as a wrong rule. Targets stay with the rule of common practice."
                 }
-                (where_trials_start(&house, &learnt))
+                (where_trials_start(&app, &house, &learnt))
                 p class="next" { a class="button" href="/house" { "To the house" } }
             },
             follows: None,
@@ -52,14 +52,14 @@ async fn learnt(app: &App) -> Result<StudioRule, PageError> {
 }
 
 /// From where new trials start, and the button that changes it.
-fn where_trials_start(house: &HouseSettings, learnt: &StudioRule) -> Markup {
+fn where_trials_start(app: &App, house: &HouseSettings, learnt: &StudioRule) -> Markup {
     html! {
         h2 id="start" { "From where new trials start" }
         @match &house.learnt_rule {
             Some(rule) => {
                 p {
-                    "From your own trials, as " (rule.golfers) " golfers had it on " (rule.day) " (" (rule.by) "): what suits lies "
-                    (format!("{:+.2}", rule.intercept_in).replace('-', "\u{2212}")) " in from the rule at a knuckle height of 28 in, and golfers stray from that by "
+                    "From your own trials, as " (rule.golfers) " golfers had it on " (app.now().date(rule.day)) " (" (rule.by) "): what suits lies "
+                    (with_minus(format!("{:+.2}", rule.intercept_in))) " in from the rule at a knuckle height of 28 in, and golfers stray from that by "
                     (format!("{:.2}", rule.spread_in)) " in."
                 }
             }
@@ -127,8 +127,8 @@ fn said(learnt: &StudioRule) -> Markup {
         html! {
             tr {
                 th class="text" scope="row" { (what) }
-                td { (format!("{:.decimals$}", value.mean)) " " (unit) }
-                td { (format!("{:.decimals$} to {:.decimals$}", value.low, value.high)) }
+                td { (with_minus(format!("{:.decimals$}", value.mean))) " " (unit) }
+                td { (with_minus(format!("{:.decimals$} to {:.decimals$}", value.low, value.high))) }
             }
         }
     };
@@ -147,6 +147,11 @@ fn said(learnt: &StudioRule) -> Markup {
             p class="note care" { "More than half of these golfers were tried because the rule was doubted: what is learnt speaks of such golfers." }
         }
     }
+}
+
+/// Numbers with the sign for minus.
+fn with_minus(numbers: String) -> String {
+    numbers.replace('-', "\u{2212}")
 }
 
 fn reason(why: WhyTried) -> &'static str {
