@@ -23,14 +23,18 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
             search: "",
             main: html! {
                 h1 { "What trials say of the rule" }
-                p class="lead" {
-                    "The rule is common practice: at a knuckle height of 28 in the six-iron is 37 in, and each inch of knuckle height "
-                    "moves it a quarter inch. Your own trials can tell whether that holds for the golfers who come to you."
+                div class="stacked" {
+                    p class="lead" {
+                        "The rule is common practice: at a knuckle height of 28 in the six-iron is 37 in, and each inch of knuckle height "
+                        "moves it a quarter inch. Your own trials can tell whether that holds for the golfers who come to you."
+                    }
+                    @if learnt.may_speak() { (said(&learnt)) } @else { (silent(&learnt)) }
                 }
-                @if learnt.may_speak() { (said(&learnt)) } @else { (silent(&learnt)) }
-                h2 { "Why golfers were tried" }
-                ul class="plain" {
-                    @for (why, count) in WhyTried::ALL.iter().zip(learnt.by_reason) { @if count > 0 { li { (reason(*why)) ": " (count) } } }
+                @if learnt.golfers > 0 {
+                    h2 { "Why golfers were tried" }
+                    ul class="plain" {
+                        @for (why, count) in WhyTried::ALL.iter().zip(learnt.by_reason) { @if count > 0 { li { (reason(*why)) ": " (count) } } }
+                    }
                 }
                 p class="note" {
                     "Golfers who were tried because their length seemed wrong are not like those who will come, and a sweet spot that is "

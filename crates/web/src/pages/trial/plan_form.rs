@@ -73,24 +73,26 @@ pub(super) fn plan_form(page: &GolferPage<'_>) -> Markup {
             }.draw())
             details open[refused.at("visits").or(refused.at("balls")).is_some()] {
                 summary { "Another number of visits or balls" }
-                (Field {
-                    name: "visits",
-                    label: "Visits",
-                    hint: "Leave empty for as many as above. More visits with fewer balls tell more than the other way round.",
-                    value: refused.value("visits", ""),
-                    problem: refused.at("visits"),
-                    width: Width::Number,
-                    options: &[],
-                }.draw())
-                (Field {
-                    name: "balls",
-                    label: "Counted balls a visit",
-                    hint: "Each length equally often, two balls in a row: with three lengths 6, 12, 18 and so on. A visit counts from ten balls on.",
-                    value: refused.value("balls", ""),
-                    problem: refused.at("balls"),
-                    width: Width::Number,
-                    options: &[],
-                }.draw())
+                div class="stacked" {
+                    (Field {
+                        name: "visits",
+                        label: "Visits",
+                        hint: "Leave empty for as many as above. More visits with fewer balls tell more than the other way round.",
+                        value: refused.value("visits", ""),
+                        problem: refused.at("visits"),
+                        width: Width::Number,
+                        options: &[],
+                    }.draw())
+                    (Field {
+                        name: "balls",
+                        label: "Counted balls a visit",
+                        hint: "Each length equally often, two balls in a row: with three lengths 6, 12, 18 and so on. A visit counts from ten balls on.",
+                        value: refused.value("balls", ""),
+                        problem: refused.at("balls"),
+                        width: Width::Number,
+                        options: &[],
+                    }.draw())
+                }
             }
             (choice("made_by", "How the clubs come to their lengths", &ClubsMadeBy::ALL.iter().map(|by| (by.words(), by.words())).collect::<Vec<_>>(), refused.value("made_by", ClubsMadeBy::ALL[0].words())))
             (Field {
