@@ -185,7 +185,9 @@ test('a first visit is light, a later one is one page', async () => {
     const session = await page.context().newCDPSession(page);
     await session.send('Network.enable');
     const asked = new Map();
+    let hasMark = false;
     session.on('Network.responseReceived', ({ requestId, response, type }) => {
+      hasMark ||= response.url.endsWith('-mark.svg');
       if (type !== 'EventSource') asked.set(requestId, { url: response.url, isKept: response.fromDiskCache, bytes: 0 });
     });
     session.on('Network.loadingFinished', ({ requestId, encodedDataLength }) => {
@@ -202,8 +204,11 @@ test('a first visit is light, a later one is one page', async () => {
     const first = await visit(golfer);
     assert.ok(first.length <= 7, first.map(({ url }) => url).join('\n'));
     assert.ok(sum(first) < 90 * KB, `${sum(first)} bytes`);
-    // the browser fetches the tab's mark when it has nothing else to do
-    await visit(golfer);
+    // the browser fetches the tab's mark when it has nothing else to do, which may be a page or two later
+    for (let again = 0; again < 10 && (again === 0 || !hasMark); again += 1) {
+      await visit(golfer);
+      await page.waitForTimeout(100);
+    }
     for (const station of ['measure', 'clubs', 'target', 'job', 'follow-up']) {
       const later = await visit(`${golfer}/${station}`);
       assert.equal(later.length, 1, `${station}: ${later.map(({ url }) => url).join('\n')}`);
