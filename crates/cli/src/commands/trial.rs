@@ -194,12 +194,11 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     let decimals = if arguments.decimal_commas { Decimals::Comma } else { Decimals::Point };
     let StrikeFile { strikes, head_speeds, passed_over } = read_strikes(&bytes, decimals)?;
     let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
-    let sweet_spot =
-        Length::parse(&arguments.sweet_spot).map_err(|error| Failure::from(error).field("--sweet-spot"))?;
+    let sweet_spot = length_of("--sweet-spot", &arguments.sweet_spot)?;
     let belief = match arguments.rule {
         Rule::On => LengthBelief::Rule {
-            mean_in: signed_inches(&arguments.rule_error).map_err(|failure| failure.field("--rule-error"))?,
-            sd_in: signed_inches(&arguments.rule_spread).map_err(|failure| failure.field("--rule-spread"))?,
+            mean_in: length_of("--rule-error", &arguments.rule_error)?.as_inches(),
+            sd_in: length_of("--rule-spread", &arguments.rule_spread)?.as_inches(),
         },
         Rule::Off => LengthBelief::NoRule,
     };
@@ -218,12 +217,8 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     })
 }
 
-/// Reads a length that may be below zero, in inches.
-fn signed_inches(text: &str) -> Result<f64, Failure> {
-    let text = text.trim();
-    let minus = text.strip_prefix(['-', '\u{2212}']).map(str::trim);
-    let length = Length::parse(minus.unwrap_or(text))?;
-    Ok(if minus.is_some() { -length.as_inches() } else { length.as_inches() })
+fn length_of(option: &str, text: &str) -> Result<Length, Failure> {
+    Length::parse(text).map_err(|error| Failure::from(error).field(option))
 }
 
 impl Analysed {

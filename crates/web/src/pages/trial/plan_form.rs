@@ -250,11 +250,10 @@ fn expected(what: &str, found: &str) -> StudioError {
 /// Reads `-1/2 in, 0, 1/2 in`.
 fn offsets(text: &str) -> Result<Vec<f64>, StudioError> {
     let each = text.split([',', ';']).map(|part| {
-        let part = part.trim();
-        let minus = part.strip_prefix(['-', '\u{2212}']).map(str::trim);
-        let length = Length::parse(minus.unwrap_or(part.trim_start_matches('+')))
-            .map_err(|error| StudioError::BadValue { message: error.to_string(), hint: error.hint() })?;
-        Ok(if minus.is_some() { -length.as_inches() } else { length.as_inches() })
+        let length = Length::parse(part.trim());
+        length
+            .map(Length::as_inches)
+            .map_err(|error| StudioError::BadValue { message: error.to_string(), hint: error.hint() })
     });
     let mut offsets = each.collect::<Result<Vec<f64>, StudioError>>()?;
     offsets.sort_by(f64::total_cmp);
