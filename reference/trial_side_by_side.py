@@ -3,7 +3,9 @@
 Not a test: prints times and a ratio from one run. statsmodels fits the same mixed model by restricted maximum
 likelihood, both axes, in this process, its import not counted. The tool is a whole process: start-up, reading the file,
 both kinds of scatter, with and without the rule, odds, the worth of another day, shuffles and the JSON are all in its
-time. statsmodels gives no odds of lengths.
+time. statsmodels gives no odds of lengths. What does give them is a full sampler: nutpie draws from the same model with
+the rule under both kinds of scatter, four chains of a thousand draws after its usual tuning, compiling told apart. It is
+left out, and said to be, where `requirements-chains.txt` is not installed.
 
     LENGTHWISE_BIN=target/release/lengthwise python reference/trial_side_by_side.py
 """
@@ -45,6 +47,24 @@ def by_library(sessions, d, places):
             MixedLM(y, x, groups=sessions, exog_re=x).fit(reml=True, free=free, method=["lbfgs"])
 
 
+def by_chains(strikes):
+    """Seconds to compile and to sample, both kinds of scatter together; nothing without the sampler."""
+    try:
+        import strike_chains as chains
+    except ImportError as missing:
+        print(f"nutpie is left out: {missing}; pip install -r reference/requirements-chains.txt")
+        return None
+    compiling = sampling = 0.0
+    for student in (False, True):
+        start = time.perf_counter()
+        program = chains.compiled(chains.stated(*strikes, with_rule=True, student=student))
+        compiling += time.perf_counter() - start
+        start = time.perf_counter()
+        chains.sampled(program, draws=1000, chains=4, seed=20261127)
+        sampling += time.perf_counter() - start
+    return compiling, sampling
+
+
 def main():
     binary = os.environ["LENGTHWISE_BIN"]
     strikes = model.read(FILE)
@@ -56,6 +76,11 @@ def main():
     print(f"statsmodels REML, both axes:              {library_s * 1e3:8.1f} ms")
     print(f"lengthwise trial analyse, whole process:  {tool_s * 1e3:8.1f} ms, of which starting a process {empty_s * 1e3:.1f} ms")
     print(f"ratio: {library_s / tool_s:.1f}")
+    chains_s = by_chains(strikes)
+    if chains_s:
+        compiling_s, sampling_s = chains_s
+        print(f"nutpie, both kinds of scatter, one run:   {sampling_s * 1e3:8.1f} ms of sampling after {compiling_s * 1e3:.0f} ms of compiling")
+        print(f"ratio without compiling: {sampling_s / tool_s:.1f}")
 
 
 if __name__ == "__main__":

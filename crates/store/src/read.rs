@@ -155,7 +155,7 @@ impl Store {
     /// # Errors
     /// When the store cannot be read.
     pub async fn opened_trials(&self) -> Result<Vec<TrialFile>, StoreError> {
-        const SQL: &str = "SELECT * FROM trial WHERE opened IS NOT NULL AND removed = 0 ORDER BY place";
+        const SQL: &str = "SELECT * FROM trial WHERE opened IS NOT NULL AND removed = 0 ORDER BY seq, place";
         let rows = sqlx::query(SQL).fetch_all(&self.inner.readers).await?;
         rows.iter().map(|row| Ok(kept(row)?.record)).collect()
     }

@@ -308,12 +308,13 @@ fn house(record: &HouseSettings) -> Result<(), StudioError> {
         text("who said that it is to be used", &rule.by)?;
         day(rule.day)?;
         // at the anchor, where nothing is stretched
-        rule.errors().belief(0.0)?;
-        if [rule.slope, rule.slope_sd, rule.intercept_with_slope]
+        let errors = &rule.errors;
+        errors.belief(0.0)?;
+        if [errors.slope, errors.slope_sd, errors.intercept_with_slope]
             .iter()
             .any(|number| !(-1.0..=1.0).contains(number))
         {
-            return Err(bad("a slope's error of -1 to 1 in an inch", &rule.slope.to_string()));
+            return Err(bad("a slope's error of -1 to 1 in an inch", &errors.slope.to_string()));
         }
     }
     let mut rebuilt = HouseSettings::usual();

@@ -53,18 +53,8 @@ impl Expectation {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LearntRule {
-    /// Error of the rule at its anchor, in: positive when golfers suit longer clubs than it gives.
-    pub intercept_in: f64,
-    /// How sure that is, in.
-    pub intercept_sd_in: f64,
-    /// Error of the rule's slope, in of length per in of knuckle height.
-    pub slope: f64,
-    /// How sure that is.
-    pub slope_sd: f64,
-    /// Covariance of the two, in.
-    pub intercept_with_slope: f64,
-    /// How far golfers lie from the corrected rule, in.
-    pub spread_in: f64,
+    /// What was learnt.
+    pub errors: RuleErrors,
     /// How many golfers it was learnt from.
     pub golfers: u32,
     /// Who said that it is to be used.
@@ -75,41 +65,12 @@ pub struct LearntRule {
 }
 
 impl LearntRule {
-    /// Keeps what was learnt.
-    #[must_use]
-    pub fn of(errors: RuleErrors, golfers: usize, by: &str, day: Date) -> Self {
-        let RuleErrors { intercept_in, intercept_sd_in, slope, slope_sd, intercept_with_slope, spread_in } =
-            errors;
-        Self {
-            intercept_in,
-            intercept_sd_in,
-            slope,
-            slope_sd,
-            intercept_with_slope,
-            spread_in,
-            golfers: u32::try_from(golfers).unwrap_or(u32::MAX),
-            by: by.to_owned(),
-            day,
-        }
-    }
-
     /// What it lets one expect of a golfer; nothing where it would have to be stretched beyond what a trial takes.
     #[must_use]
     pub fn expects_of(&self, knuckle_height: Length) -> Option<Expectation> {
-        match self.errors().belief(above_anchor_in(knuckle_height)) {
+        match self.errors.belief(above_anchor_in(knuckle_height)) {
             Ok(LengthBelief::Rule { mean_in, sd_in }) => Some(Expectation { mean_in, sd_in }),
             Ok(LengthBelief::NoRule) | Err(_) => None,
-        }
-    }
-
-    pub(crate) fn errors(&self) -> RuleErrors {
-        RuleErrors {
-            intercept_in: self.intercept_in,
-            intercept_sd_in: self.intercept_sd_in,
-            slope: self.slope,
-            slope_sd: self.slope_sd,
-            intercept_with_slope: self.intercept_with_slope,
-            spread_in: self.spread_in,
         }
     }
 }
@@ -158,7 +119,7 @@ mod tests {
     use crate::{ClubsMadeBy, Id, TrialFile, TrialReason};
     use jiff::civil::date;
     use quantity::Length;
-    use trial::{Profile, Strike, Strikes, WhyTried};
+    use trial::{Profile, RuleErrors, Strike, Strikes, WhyTried};
 
     fn strikes() -> Strikes {
         let ball = |order: u32| {
@@ -231,12 +192,14 @@ mod tests {
     #[test]
     fn what_is_expected_follows_the_knuckles_and_grows_less_sure_away_from_the_anchor() {
         let rule = LearntRule {
-            intercept_in: 0.1,
-            intercept_sd_in: 0.03,
-            slope: 0.04,
-            slope_sd: 0.02,
-            intercept_with_slope: 0.0,
-            spread_in: 0.25,
+            errors: RuleErrors {
+                intercept_in: 0.1,
+                intercept_sd_in: 0.03,
+                slope: 0.04,
+                slope_sd: 0.02,
+                intercept_with_slope: 0.0,
+                spread_in: 0.25,
+            },
             golfers: 120,
             by: "the fitter".to_owned(),
             day: date(2026, 11, 3),

@@ -15,6 +15,8 @@ use crate::prior::LengthBelief;
 use crate::profile::{HABIT_SDS_MM, Profile};
 use crate::strike::count;
 use crate::two_by_two::{Pair, Symmetric};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 /// Standard deviation of the error of the rule's intercept before any golfer, in. Assumption of the method.
 pub const INTERCEPT_SD_IN: f64 = 0.25;
@@ -183,7 +185,8 @@ impl StudioRule {
 }
 
 /// What a studio's golfers let one expect of another golfer before any ball.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct RuleErrors {
     /// Error of the rule at its anchor, in: positive when golfers suit longer clubs than it gives.
     pub intercept_in: f64,

@@ -4,10 +4,43 @@ use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
 use jiff::civil::date;
 use store::DueKind;
 use studio::{
-    Changes, ClubsMadeBy, Expectation, Field, FollowUp, HouseSettings, JobFile, JobState, KeptProfile,
-    KeptTarget, KeptVerdict, Photo, Record, RecordKind, Remark, StationName, StationState, StrikeMark, Tick,
-    TrialFile, TrialReason, Visit, Work,
+    Changes, ClubsMadeBy, Expectation, Field, FollowUp, GolferFile, HouseSettings, JobFile, JobState,
+    KeptProfile, KeptTarget, KeptVerdict, LearntRule, Photo, Record, RecordKind, Remark, StationName,
+    StationState, StrikeMark, Tick, TrialFile, TrialReason, Visit, Work,
 };
+
+/// A trial whose code was opened, each column with something in it.
+fn opened_trial(golfer: &GolferFile) -> TrialFile {
+    TrialFile {
+        id: id(),
+        golfer: golfer.id.clone(),
+        club: "7 iron".to_owned(),
+        base_length_m: 0.946_15,
+        offsets_in: vec![-0.5, -0.125, 0.5],
+        visits: 6,
+        rounds: 2,
+        balls_in_a_row: 3,
+        seed: u32::MAX,
+        made_by: ClubsMadeBy::Extender,
+        sweet_spot_sd_mm: 1.5,
+        reason: TrialReason::RuleDoubted,
+        expects: Some(Expectation { mean_in: -0.1, sd_in: 0.271_234_567_89 }),
+        by: "I. F.".to_owned(),
+        at_ms: NOW,
+        thought_longest: Some("B".to_owned()),
+        opened: Some(date(2026, 12, 2)),
+        verdict: Some(KeptVerdict {
+            words: "+1/8 in".to_owned(),
+            length_in: Some(0.125),
+            half_width_in: Some(0.171_234_567_89),
+        }),
+        profile: Some(KeptProfile {
+            knuckle_height_m: 0.711_2,
+            numbers: (0..305).map(|place| -f64::from(place) / 7.0).collect(),
+        }),
+        removed: false,
+    }
+}
 
 /// A golfer with a record of every kind, each column with something in it.
 #[tokio::test]
@@ -104,35 +137,7 @@ async fn every_record_comes_back_as_it_was() {
             at_ms: NOW,
             removed: false,
         };
-        let trial = TrialFile {
-            id: id(),
-            golfer: file.id.clone(),
-            club: "7 iron".to_owned(),
-            base_length_m: 0.946_15,
-            offsets_in: vec![-0.5, -0.125, 0.5],
-            visits: 6,
-            rounds: 2,
-            balls_in_a_row: 3,
-            seed: u32::MAX,
-            made_by: ClubsMadeBy::Extender,
-            sweet_spot_sd_mm: 1.5,
-            reason: TrialReason::RuleDoubted,
-            expects: Some(Expectation { mean_in: -0.1, sd_in: 0.271_234_567_89 }),
-            by: "I. F.".to_owned(),
-            at_ms: NOW,
-            thought_longest: Some("B".to_owned()),
-            opened: Some(date(2026, 12, 2)),
-            verdict: Some(KeptVerdict {
-                words: "+1/8 in".to_owned(),
-                length_in: Some(0.125),
-                half_width_in: Some(0.171_234_567_89),
-            }),
-            profile: Some(KeptProfile {
-                knuckle_height_m: 0.711_2,
-                numbers: (0..305).map(|place| -f64::from(place) / 7.0).collect(),
-            }),
-            removed: false,
-        };
+        let trial = opened_trial(&file);
         let strike = StrikeMark {
             id: id(),
             golfer: file.id.clone(),
@@ -147,7 +152,20 @@ async fn every_record_comes_back_as_it_was() {
             at_ms: NOW,
             removed: false,
         };
-        let house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
+        let mut house = HouseSettings::usual().with("round_to", "1/16 in").unwrap();
+        house.learnt_rule = Some(LearntRule {
+            errors: trial::RuleErrors {
+                intercept_in: 0.101_234_567_89,
+                intercept_sd_in: 0.03,
+                slope: -0.02,
+                slope_sd: 0.01,
+                intercept_with_slope: -1e-5,
+                spread_in: 0.25,
+            },
+            golfers: 120,
+            by: "I. F.".to_owned(),
+            day: date(2026, 11, 3),
+        });
         let records: Vec<Record> = vec![
             file.clone().into(),
             trial.into(),
@@ -193,6 +211,28 @@ async fn every_record_comes_back_as_it_was() {
             dossier.photos.len(),
         ];
         assert_eq!(counts, [1; 11]);
+    }
+}
+
+#[tokio::test]
+async fn opened_trials_are_read_in_the_order_they_were_planned() {
+    for place in every_place().await {
+        let store = &place.store;
+        let (one, other) = (golfer("Anna"), golfer("Bruno"));
+        let (first, second, third) = (opened_trial(&one), opened_trial(&other), opened_trial(&one));
+        let in_hand = TrialFile { opened: None, ..opened_trial(&other) };
+        let given_up = TrialFile { removed: true, ..opened_trial(&one) };
+        for file in [&one, &other] {
+            store.save(Changes::new(id(), "I. F.", "New").with_new(file.clone()), NOW).await.unwrap();
+        }
+        // two in one act too: the place within it counts
+        let acts = [vec![&first], vec![&second, &in_hand], vec![&given_up, &third]];
+        for trials in acts {
+            let act = Changes::new(id(), "I. F.", "Trials");
+            let act = trials.into_iter().cloned().fold(act, Changes::with_new);
+            store.save(act, NOW).await.unwrap();
+        }
+        assert_eq!(store.opened_trials().await.unwrap(), [first, second, third]);
     }
 }
 

@@ -63,8 +63,8 @@ fn where_trials_start(app: &App, house: &HouseSettings, learnt: &StudioRule) -> 
             Some(rule) => {
                 p {
                     "From your own trials, as " (rule.golfers) " golfers had it on " (app.now().date(rule.day)) " (" (rule.by) "): what suits lies "
-                    (with_minus(format!("{:+.2}", rule.intercept_in))) " in from the rule at a knuckle height of 28 in, and golfers stray from that by "
-                    (format!("{:.2}", rule.spread_in)) " in."
+                    (with_minus(format!("{:+.2}", rule.errors.intercept_in))) " in from the rule at a knuckle height of 28 in, and golfers stray from that by "
+                    (format!("{:.2}", rule.errors.spread_in)) " in."
                 }
             }
             None => p { "From common practice: what suits lies about the rule's length, and golfers stray from it by 0.35 in (an assumption)." }
@@ -97,7 +97,8 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
             Some("own") => {
                 let learnt = learnt(&app).await?;
                 let errors = learnt.errors().map_err(studio::StudioError::from)?;
-                let rule = LearntRule::of(errors, learnt.telling, &by, now.day);
+                let golfers = u32::try_from(learnt.telling).unwrap_or(u32::MAX);
+                let rule = LearntRule { errors, golfers, by, day: now.day };
                 let sentence =
                     format!("House: new trials start from what {} golfers' trials say", rule.golfers);
                 (Some(rule), sentence)
