@@ -210,6 +210,10 @@ mod tests {
             (mean_in - 0.18).abs() < 1e-9 && (sd_in - 0.065_f64.sqrt()).abs() < 1e-9,
             "{mean_in} {sd_in}"
         );
+        // golfers who are all alike are not believed to be more alike than a bench can tell
+        let alike = RuleErrors { intercept_sd_in: 0.001, slope_sd: 0.0, spread_in: 0.01, ..rule.errors };
+        let alike = LearntRule { errors: alike, ..rule.clone() }.expects_of(Length::inches(28.0)).unwrap();
+        assert!((alike.sd_in - 0.05).abs() < 1e-12, "{}", alike.sd_in);
         // no person's knuckles
         assert_eq!(rule.expects_of(Length::inches(60.0)), None);
     }

@@ -22,6 +22,10 @@ pub const DAY_SLOPE_SCALE: f64 = 3.0;
 /// Standard deviation of a habit of striking that has nothing to do with length, mm.
 pub const HABIT_SD: f64 = 3.0;
 
+/// Least spread of golfers about a rule, in. Choice of the method: a golfer nearer than that is alike for every bench, and
+/// a belief still surer would leave a trial nothing to say.
+pub(crate) const LEAST_SPREAD_IN: f64 = 0.05;
+
 /// What is believed of the length that fits, before the trial.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LengthBelief {
@@ -53,7 +57,7 @@ impl LengthBelief {
                 expected: "-1 to 1 in",
             });
         }
-        if !(0.05..=1.0).contains(&sd_in) {
+        if !(LEAST_SPREAD_IN..=1.0).contains(&sd_in) {
             return Err(TrialError::BadSetting {
                 what: "the rule's spread",
                 found: sd_in,

@@ -11,7 +11,7 @@ use crate::TrialError;
 use crate::many_golfers::{Profiles, Settled, Spread};
 use crate::math::{exp, ln, ln_normal, normal_below};
 use crate::posterior::quantile_of_weighted;
-use crate::prior::LengthBelief;
+use crate::prior::{LEAST_SPREAD_IN, LengthBelief};
 use crate::profile::{HABIT_SDS_MM, Profile};
 use crate::strike::count;
 use crate::two_by_two::{Pair, Symmetric};
@@ -217,7 +217,7 @@ impl RuleErrors {
             + z * (2.0 * self.intercept_with_slope + z * self.slope_sd * self.slope_sd);
         let belief = LengthBelief::Rule {
             mean_in: self.intercept_in + self.slope * z,
-            sd_in: (of_rule + self.spread_in * self.spread_in).sqrt(),
+            sd_in: (of_rule + self.spread_in * self.spread_in).sqrt().max(LEAST_SPREAD_IN),
         };
         belief.check()?;
         Ok(belief)
