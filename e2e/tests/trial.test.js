@@ -219,6 +219,10 @@ test('what a hundred golfers’ trials say is taken into new trials on the owner
   assert.match(await studio.page('/house/rule'), /From common practice/);
   await studio.save('/house/rule', { start: 'own' });
   assert.match(await studio.page('/house/rule'), /From your own trials, as 10\d golfers/);
+  await onDevices([DEVICES.phone], async (page) => {
+    await page.goto(`${studio.url}/house/rule`);
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0);
+  });
   const later = await planned('Rita Rule');
   const { expects } = (await dossierOf(studio, later)).trials[0].record;
   assert.ok(expects.sd_in > 0 && Math.abs(expects.mean_in) < 1, JSON.stringify(expects));

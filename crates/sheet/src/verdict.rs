@@ -156,7 +156,8 @@ fn basis(analysis: &Analysis) -> Vec<String> {
             offset_words(analysis.answer.fit_quantile(0.9), analysis.settings.base)
         ));
     }
-    if analysis.decision.is_settled {
+    // below four days the odds are said too low to call it told apart in the same breath
+    if analysis.decision.is_settled && analysis.strikes.counted_days() >= 4 {
         basis.push("No further visits are needed: the best of the lengths tried is told apart.".to_owned());
     }
     basis

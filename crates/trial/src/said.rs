@@ -21,7 +21,7 @@ impl Claim {
     /// What is taken off the odds before they are said. Derived from the simulation study.
     fn taken_off(self, counted_days: usize) -> f64 {
         match (self, counted_days) {
-            (Self::RuleNearBest, ..6) => 0.3,
+            (Self::RuleNearBest, ..4) => 0.3,
             (_, ..3) => 0.2,
             _ => 0.1,
         }
@@ -79,7 +79,7 @@ mod tests {
         assert_eq!(said_at_least(Claim::Better, 0.9, 3), Some(8));
         assert_eq!(said_at_least(Claim::Better, 1.0, 12), Some(8));
         assert_eq!(said_at_least(Claim::Better, 0.9, 2), Some(7));
-        assert_eq!(said_at_least(Claim::RuleNearBest, 0.9, 5), Some(6));
+        assert_eq!(said_at_least(Claim::RuleNearBest, 0.9, 3), Some(6));
         assert_eq!(said_at_least(Claim::Better, 0.59, 3), None);
         assert_eq!(said_at_most(0.0), Some(1));
         assert_eq!(said_at_most(0.9), None);

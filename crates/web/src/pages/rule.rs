@@ -22,8 +22,8 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
             title: "What trials say of the rule, Lengthwise".to_owned(),
             search: "",
             main: html! {
-                h1 { "What trials say of the rule" }
                 div class="stacked" {
+                    h1 { "What trials say of the rule" }
                     p class="lead" {
                         "The rule is common practice: at a knuckle height of 28 in the six-iron is 37 in, and each inch of knuckle height "
                         "moves it a quarter inch. Your own trials can tell whether that holds for the golfers who come to you."
@@ -69,19 +69,21 @@ fn where_trials_start(app: &App, house: &HouseSettings, learnt: &StudioRule) -> 
             }
             None => p { "From common practice: what suits lies about the rule's length, and golfers stray from it by 0.35 in (an assumption)." }
         }
-        @if learnt.may_speak() {
-            form method="post" action="/house/rule" class="stacked" {
-                (act_id())
-                input type="hidden" name="start" value="own";
-                p class="hint" { "Trials planned from then on start from what is said above; those planned before stay as they are." }
-                button { @if house.learnt_rule.is_some() { "Start from what is learnt today" } @else { "Start new trials from this" } }
+        div class="stacked below" {
+            @if learnt.may_speak() {
+                form method="post" action="/house/rule" class="stacked" {
+                    (act_id())
+                    input type="hidden" name="start" value="own";
+                    p class="hint" { "Trials planned from then on start from what is said above; those planned before stay as they are." }
+                    button { @if house.learnt_rule.is_some() { "Start from what is learnt today" } @else { "Start new trials from this" } }
+                }
             }
-        }
-        @if house.learnt_rule.is_some() {
-            form method="post" action="/house/rule" class="stacked" {
-                (act_id())
-                input type="hidden" name="start" value="common practice";
-                button class="quiet" { "Start from common practice again" }
+            @if house.learnt_rule.is_some() {
+                form method="post" action="/house/rule" {
+                    (act_id())
+                    input type="hidden" name="start" value="common practice";
+                    button class="quiet" { "Start from common practice again" }
+                }
             }
         }
     }
@@ -138,7 +140,7 @@ fn said(learnt: &StudioRule) -> Markup {
         }
     };
     html! {
-        table class="dense" {
+        table class="dense learnt" {
             caption { (learnt.telling) " golfers; intervals of 80 in 100" }
             thead { tr { th class="text" scope="col" { "What" } th scope="col" { "Learnt" } th scope="col" { "Interval" } } }
             tbody {
