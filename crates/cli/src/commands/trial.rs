@@ -227,16 +227,7 @@ fn length_of(option: &str, text: &str) -> Result<Length, Failure> {
 
 impl Analysed {
     fn json(&self) -> Value {
-        let mut document = sheet::trial_json(&self.analysis);
-        let told = |(response, slope): &(Response, ResponseSlope)| {
-            let told = json!({
-                "unit": response.unit(), "mean": slope.mean, "q": { "0.1": slope.tenth, "0.9": slope.ninetieth },
-                "balls": slope.balls,
-            });
-            (response.words().replace(' ', "_"), told)
-        };
-        document["change_per_quarter_inch"] =
-            self.responses.iter().map(told).collect::<serde_json::Map<_, _>>().into();
+        let mut document = sheet::trial_json(&self.analysis, &self.responses);
         document["columns_passed_over"] = json!(self.passed_over);
         document
     }

@@ -345,6 +345,6 @@ fn what_was_read_besides_is_told_beside_the_answer() {
     assert!(text.contains("Ball speed changes by +0.2 mph a quarter inch longer"), "{text}");
     // and the decision is the same with it and without
     let without = document(&analyse(without.as_bytes(), &["--json"]));
-    assert_eq!(without["decision"], told["decision"]);
+    assert_eq!(without["verdict"], told["verdict"]);
     assert_eq!(without["change_per_quarter_inch"], serde_json::json!({}));
 }
