@@ -1,0 +1,1 @@
+//! Flight: from launch to where the ball comes to rest.
