@@ -103,8 +103,7 @@ pub fn strike(head: &Head, delivery: &Delivery) -> Result<Impact, ImpactError> {
     let parted = touching.parted(impulse.on_ball);
     let energy_lost_j = energy_lost(&touching, &inertia, &parted);
     let energy_before = 0.5 * touching.head_mass_kg * touching.head_velocity.norm_squared();
-    // written so that a number that is none is refused too
-    if !(energy_lost_j >= -ROUNDING * energy_before) {
+    if energy_lost_j.is_nan() || energy_lost_j < -ROUNDING * energy_before {
         return Err(ImpactError::EnergyMade { made_j: -energy_lost_j });
     }
     let normal_impulse_ns = impulse.on_ball.dot(&touching.normal);
