@@ -1,7 +1,6 @@
 //! Laws of impact: what is conserved, what is mirrored, what scales, what is refused, and what studies found.
 //!
 //! Geometry is worked out here a second time, from the axes' definitions, so that a slip in it shows.
-#![expect(clippy::unwrap_used, reason = "an impact that cannot be worked out fails its test")]
 
 use ball::impact::{
     BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, Construction, DRIVER, Delivery, HEADS, Head, Impact,
@@ -267,7 +266,7 @@ proptest! {
         let effective = |head: &Head| head.effective_mass_kg(toe, high).unwrap();
         prop_assert!(close(effective(&scaled) / effective(&head), mass_kg / head.mass_kg, 1.0));
         prop_assert!(effective(&scaled) <= mass_kg * (1.0 + 1e-12));
-        prop_assert_eq!(scaled.centre_of_mass_m, head.centre_of_mass_m);
+        prop_assert_eq!(scaled.centre_of_mass_m.map(f64::to_bits), head.centre_of_mass_m.map(f64::to_bits));
         prop_assert!(close(scaled.inertia_kg_m2[2][2] / head.inertia_kg_m2[2][2], mass_kg / head.mass_kg, 1.0));
     }
 
@@ -364,7 +363,8 @@ fn a_club_gets_the_head_that_stands_in_for_it() {
     assert_eq!([26.0, 34.0, 46.0].map(by_loft), ["iron5", "iron7", "wedge"]);
 }
 
-/// Stated for the seven-iron: about 74 in 100 of the face's direction; for lofted faces at large 70 to 75 in 100.
+/// Stated for the seven-iron: 74 in 100 of the face's direction, and 70 to 75 in 100 of irons at large. What this
+/// model gives beyond that was found here and has no source: up to 77 at low lofts, and 58 to 70 for wedges.
 #[test]
 fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() {
     let seven = Delivery { attack_deg: -4.0, lie_error_deg: 2.0, ..level(35.7632, 25.0) };
@@ -374,7 +374,12 @@ fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() 
     assert!((start.start_toward_lead_deg - 0.69).abs() < 0.005, "{start:?}");
     assert!((start.side_spin_toward_lead_rpm - 194.0).abs() < 0.5, "{start:?}");
     assert!((start.share_of_face().unwrap() - 0.74).abs() < 0.01);
-    for (head, lofts_deg) in [(CAVITY_5_IRON, 16..24), (CAVITY_7_IRON, 22..32), (BLADE_5_IRON, 16..24)] {
+    for (head, lofts_deg, expected) in [
+        (CAVITY_5_IRON, 16..24, 0.70..=0.77),
+        (CAVITY_7_IRON, 22..32, 0.70..=0.75),
+        (BLADE_5_IRON, 16..24, 0.70..=0.77),
+        (WEDGE, 35..50, 0.58..=0.70),
+    ] {
         for loft in lofts_deg {
             for (lie_error_deg, toe_mm) in [(2.0, 0.0), (-2.0, 0.0), (1.0, 10.0), (4.0, -10.0)] {
                 let place = StrikePlace { toe_mm, high_mm: 0.0 };
@@ -382,7 +387,7 @@ fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() 
                     Delivery { attack_deg: -4.0, lie_error_deg, place, ..level(36.0, f64::from(loft)) };
                 let start = start_with_lie_error(&head.head, &delivery).unwrap();
                 let share = start.share_of_face().unwrap();
-                assert!((0.70..=0.77).contains(&share), "{} {delivery:?}: {share}", head.name);
+                assert!(expected.contains(&share), "{} {delivery:?}: {share}", head.name);
                 // it curves the way it starts
                 assert!(
                     start.side_spin_turned_rpm * lie_error_deg > 0.0
@@ -394,7 +399,7 @@ fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() 
     assert_eq!(start_with_lie_error(&bare, &level(35.0, 25.0)).unwrap().share_of_face(), None);
 }
 
-/// MacKenzie, Ryan and Rice 2015 (abstract; the 2.7 mph as quoted elsewhere): 26 g more of head, from 174 to 200 g, cost
+/// `MacKenzie`, Ryan and Rice 2015 (abstract; the 2.7 mph as quoted elsewhere): 26 g more of head, from 174 to 200 g, cost
 /// 2.7 mph of head speed and left ball speed as it was. Head speeds were not seen: asked of 90 to 110 mph. "As it was" is
 /// taken as less than 1 mph.
 #[test]
