@@ -1,5 +1,4 @@
-//! The ball: what a head does to it at impact, how it flies, and what a strike, a lie error or a length is worth.
+//! The ball: what a head does to it at impact, and how a wrong lie makes it start.
 
-mod flight;
 pub mod impact;
 pub mod standard_ball;

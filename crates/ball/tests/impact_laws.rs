@@ -14,18 +14,23 @@ use proptest::prelude::*;
 /// m/s in a mile an hour. Definition.
 const MPH_MPS: f64 = 0.447_04;
 
-/// Heads between the lightest and the heaviest, with products of inertia and a centre of mass off the mid-plane.
+/// Bodies that can be, between the lightest head and the heaviest: an even box, turned a little, with the face on its
+/// front and every place that [`deliveries`] strikes on that face.
+///
+/// The box has to reach as far as the ball: of a head whose mass lies far from its face and is yet packed close, Newton's
+/// restitution makes energy, and [`strike`] refuses it.
 fn heads() -> impl Strategy<Value = Head> {
     let masses = (0.15..0.4_f64, 0.0..0.006_f64);
-    let centre = (-0.045..-0.003_f64, -0.006..0.006_f64, -0.006..0.006_f64);
-    // squared half sizes of a box of even density: a body that can be
-    let sizes_m = (0.015..0.05_f64, 0.035..0.055_f64, 0.015..0.03_f64);
+    // half sizes of the box: out of the face, toward the toe, up
+    let sizes_m = (0.008..0.05_f64, 0.036..0.055_f64, 0.024..0.035_f64);
+    // how far behind the face its centre is, as a share of the half size, and how far off the face's middle
+    let centre = (0.3..1.0_f64, -0.006..0.006_f64, -0.006..0.006_f64);
     let turns = (-0.4..0.4_f64, -0.4..0.4_f64, -0.4..0.4_f64);
     let surfaces = (0.0..0.35_f64, 0.0..0.8_f64, prop::option::of(0.2..0.5_f64));
     (masses, centre, sizes_m, turns, surfaces, prop::sample::select(HEADS.to_vec())).prop_map(
         |(
             (mass_kg, shaft_share_kg),
-            (x, y, z),
+            (behind, y, z),
             (a, b, c),
             (roll, pitch, yaw),
             (e_t, friction, curve),
@@ -39,7 +44,7 @@ fn heads() -> impl Strategy<Value = Head> {
             Head {
                 mass_kg,
                 shaft_share_kg,
-                centre_of_mass_m: [x, y, z],
+                centre_of_mass_m: [-behind * a, y, z],
                 inertia_kg_m2: [0, 1, 2].map(|row| [0, 1, 2].map(|column| inertia[(row, column)])),
                 face,
                 restitution: like.head.restitution,
@@ -48,6 +53,16 @@ fn heads() -> impl Strategy<Value = Head> {
             }
         },
     )
+}
+
+fn heads_with_their_mass_in_the_middle() -> impl Strategy<Value = Head> {
+    let heads: Vec<Head> = HEADS
+        .into_iter()
+        .map(|named| named.head)
+        .filter(|head| head.centre_of_mass_m[1].abs() < 1e-12)
+        .collect();
+    assert!(heads.len() > HEADS.len() / 2);
+    prop::sample::select(heads)
 }
 
 fn deliveries() -> impl Strategy<Value = Delivery> {
@@ -154,8 +169,14 @@ fn in_a_mirror(head: &Head, delivery: &Delivery) -> (Head, Delivery) {
     (Head { centre_of_mass_m: [x, -y, z], inertia_kg_m2, ..*head }, mirrored)
 }
 
+/// Two thousand cases of each law, or as many more as `PROPTEST_CASES` asks for.
+fn cases() -> ProptestConfig {
+    let usual = ProptestConfig::default();
+    ProptestConfig { cases: usual.cases.max(2_000), ..usual }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2_000))]
+    #![proptest_config(cases())]
 
     #[test]
     fn nothing_is_lost_but_energy(head in heads(), delivery in deliveries()) {
@@ -226,10 +247,9 @@ proptest! {
 
     #[test]
     fn toe_and_heel_are_alike_on_a_head_with_its_mass_in_the_middle(
-        which in 0..HEADS.len(), speed in 10.0..55.0_f64, loft in 8.0..50.0_f64, toe in 0.0..35.0_f64, high in -12.0..12.0_f64,
+        head in heads_with_their_mass_in_the_middle(), speed in 10.0..55.0_f64, loft in 8.0..50.0_f64,
+        toe in 0.0..35.0_f64, high in -12.0..12.0_f64,
     ) {
-        let head = HEADS[which].head;
-        prop_assume!(head.centre_of_mass_m[1].abs() < 1e-12);
         let at = |toe_mm: f64| {
             let place = StrikePlace { toe_mm, high_mm: high };
             let delivery = Delivery { head_speed_mps: speed, dynamic_loft_deg: loft, place, ..Delivery::default() };

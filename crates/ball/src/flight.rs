@@ -1,1 +1,0 @@
-//! Flight: from launch to where the ball comes to rest.
