@@ -5,6 +5,7 @@
 
 mod alter;
 mod grip;
+mod impact;
 mod length;
 mod lie;
 mod match_set;
@@ -42,6 +43,8 @@ pub(crate) enum What {
     Tape,
     /// Outside size of a grip
     Grip,
+    /// What a head does to a ball at impact
+    Impact,
 }
 
 /// One number or several.
@@ -87,6 +90,7 @@ pub(crate) fn answer(what: What, text: &str) -> Answered {
         What::Pendulum => answer_all::<pendulum::Calc>(text),
         What::Tape => answer_all::<tape::Calc>(text),
         What::Grip => answer_all::<grip::Calc>(text),
+        What::Impact => answer_all::<impact::Calc>(text),
     }
 }
 
@@ -102,6 +106,7 @@ pub(crate) fn schema(what: What) -> Value {
         What::Pendulum => schemas::<pendulum::Calc>(),
         What::Tape => schemas::<tape::Calc>(),
         What::Grip => schemas::<grip::Calc>(),
+        What::Impact => schemas::<impact::Calc>(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What went wrong, whose fault it was, and how it is told: exit code, text and JSON.
 
+use ball::impact::ImpactError;
 use bench::BenchError;
 use card::CardProblem;
 use club::ClubError;
@@ -85,6 +86,13 @@ impl From<QuantityError> for Failure {
 impl From<ClubError> for Failure {
     fn from(error: ClubError) -> Self {
         Self::refused(error.to_string(), error.hint())
+    }
+}
+
+impl From<ImpactError> for Failure {
+    fn from(error: ImpactError) -> Self {
+        let hint = error.hint();
+        Self::bad_input(error.to_string()).hint(hint)
     }
 }
 

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 const BENCH: &str = include_str!("../../../club/tests/reference/bench.json");
 const STATICS: &str = include_str!("../../../club/tests/reference/club_statics.json");
+const IMPACT: &str = include_str!("../../../ball/tests/data/impact.json");
 
 /// Asks one question and returns the answer.
 fn calc(what: &str, question: &Value) -> Value {
@@ -391,4 +392,90 @@ fn a_mean_mark_within_its_own_error_asks_for_no_bend() {
         "mark_offset_in": 0.01, "toward": "heel", "sole_radius_in": 7, "marks_sd_in": 0.15, "marks_counted": 3,
     });
     assert_eq!(calc("sole", &marks)["bend"], "none");
+}
+
+/// A question of `impact.json` with the units at its keys.
+fn with_units(inputs: &Value) -> Value {
+    let mut question = inputs.clone();
+    let keys = question.as_object_mut().unwrap();
+    for (bare, unit) in [("speed", "speed_mps"), ("extra_mass", "extra_mass_kg")] {
+        if let Some(value) = keys.remove(bare) {
+            keys.insert(unit.to_owned(), value);
+        }
+    }
+    question
+}
+
+/// Compares every output of a strike computed elsewhere with the answer.
+fn assert_struck(case: &Value, answer: &Value) {
+    for (name, worked) in case["outputs"].as_object().unwrap() {
+        // the file's names without a unit, and the command's
+        let key = match name.as_str() {
+            "vn" => "vn_mps",
+            "momentum_err" => "momentum_err_Ns",
+            other => other,
+        };
+        let within = case["tol"][name].as_f64().unwrap_or(1e-3);
+        let each = |value: &Value| value.as_array().cloned().unwrap_or_else(|| vec![value.clone()]);
+        let (worked, found) = (each(worked), each(&answer[key]));
+        assert_eq!(worked.len(), found.len(), "{} {key}", case["id"]);
+        for (worked, found) in worked.iter().zip(&found) {
+            match worked.as_f64() {
+                Some(number) => {
+                    let found = found.as_f64().unwrap_or_else(|| panic!("{} gives no {key}", case["id"]));
+                    assert!((found - number).abs() <= within, "{} {key}: {found}, {number}", case["id"]);
+                }
+                None => assert_eq!(found, worked, "{} {key}", case["id"]),
+            }
+        }
+    }
+}
+
+#[test]
+fn strikes_through_impact() {
+    let file: Value = serde_json::from_str(IMPACT).unwrap();
+    let cases = file["cases"].as_array().unwrap();
+    for case in cases {
+        assert_struck(case, &calc("impact", &with_units(&case["inputs"])));
+        // the same head by its numbers, the keys as the file has them
+        let mut by_numbers = case["inputs"].clone();
+        by_numbers["head"] = file["heads"][case["inputs"]["head"].as_str().unwrap()].clone();
+        assert_struck(case, &calc("impact", &by_numbers));
+    }
+    assert_eq!(cases.len(), 14);
+}
+
+#[test]
+fn a_left_handers_ball_is_the_mirror_of_a_right_handers() {
+    let right = json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "roll_deg": 2, "toe_mm": 8, "face_deg": 1 });
+    let mut left = right.clone();
+    left["plays"] = json!("left-handed");
+    let (right, left) = (calc("impact", &right), calc("impact", &left));
+    for sideways in ["azim_right_deg", "side_rpm_right", "axis_tilt_deg", "rifle_rpm"] {
+        let (one, other) = (right[sideways].as_f64().unwrap(), left[sideways].as_f64().unwrap());
+        assert!(one != 0.0 && one.to_bits() == (-other).to_bits(), "{sideways}: {one} {other}");
+    }
+    for kept in ["ball_mps", "launch_deg", "back_rpm", "start_turned_by_lie_deg", "m_eff_g"] {
+        assert_eq!(right[kept], left[kept], "{kept}");
+    }
+    // two degrees upright start either golfer's ball toward the lead side
+    assert!(left["start_turned_by_lie_deg"].as_f64().unwrap() > 0.5);
+}
+
+#[test]
+fn an_impact_that_cannot_be_is_refused_with_what_to_do() {
+    let refused = |question: Value| {
+        let output = lengthwise(&["calc", "impact"], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{question}");
+        serde_json::from_str::<Value>(&out(&output)).unwrap()["error"].clone()
+    };
+    let off = refused(json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "toe_mm": 55 }));
+    assert!(off["message"].as_str().unwrap().contains("found 55 mm toward the toe"), "{off}");
+    assert!(off["hint"].is_string());
+    let unknown = refused(json!({ "head": "putter", "speed_mps": 36, "dyn_loft_deg": 25 }));
+    assert_eq!(unknown["field"], "head");
+    assert!(unknown["message"].as_str().unwrap().contains("iron_blade5"), "{unknown}");
+    let fast = refused(json!({ "head": "iron7", "speed_mps": 360, "dyn_loft_deg": 25 }));
+    assert!(fast["message"].as_str().unwrap().contains("0.5 to 80 m/s"), "{fast}");
+    refused(json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "toe": 5 }));
 }
