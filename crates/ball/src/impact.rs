@@ -27,3 +27,13 @@ pub use representative::{
     BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, Construction, DRIVER, HEADS, PUBLISHED_DRIVER,
     RepresentativeHead, SHAFT_SHARE_KG, WEDGE,
 };
+
+/// Refuses a number outside what it can mean; a number that is none lies in no range.
+pub(crate) fn within(
+    what: &'static str,
+    found: f64,
+    range: (f64, f64),
+    unit: &'static str,
+) -> Result<(), ImpactError> {
+    ImpactError::unless_within(what, found, range, unit)
+}
