@@ -1,6 +1,6 @@
 //! A whole shot: what the head does to the ball, and how the ball then flies.
 
-use crate::flight::{Conditions, FlightError, Flown, Landing, Launch, fly};
+use crate::flight::{Conditions, FlightError, Flown, Landing, Launch, Moment, fly, fly_along};
 use crate::impact::{Delivery, Head, Impact, ImpactError, strike};
 
 /// A struck ball and where it came down.
@@ -74,4 +74,18 @@ pub fn launch_of(impact: &Impact) -> Launch {
         spin_rpm: impact.back_spin_rpm.hypot(impact.side_spin_right_rpm),
         axis_tilt_right_deg: impact.axis_tilt_right_deg,
     }
+}
+
+/// So many moments of a shot's way, at even times, launch and landing among them.
+///
+/// # Errors
+/// [`ShotError`] as [`hit`] has it, and for fewer than 2 or more than 10,000 moments.
+pub fn way(
+    head: &Head,
+    delivery: &Delivery,
+    conditions: &Conditions,
+    moments: usize,
+) -> Result<Vec<Moment>, ShotError> {
+    let impact = strike(head, delivery)?;
+    Ok(fly_along(&launch_of(&impact), conditions)?.at_even_times(moments)?)
 }

@@ -57,6 +57,30 @@ impl StrikeCost {
     }
 }
 
+/// Places on a face at even steps, row by row from low to high, each row from heel to toe.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Grid {
+    /// The first place, toward the toe and up from the sweet spot, mm.
+    pub first_mm: (f64, f64),
+    /// The step both ways, mm.
+    pub step_mm: f64,
+    /// Places in a row.
+    pub columns: u32,
+    /// Rows.
+    pub rows: u32,
+}
+
+impl Grid {
+    /// All places, toward the toe and up, mm.
+    pub fn places(self) -> impl Iterator<Item = (f64, f64)> {
+        let at = move |first: f64, step: u32| first + f64::from(step) * self.step_mm;
+        let row = move |row| {
+            (0..self.columns).map(move |column| (at(self.first_mm.0, column), at(self.first_mm.1, row)))
+        };
+        (0..self.rows).flat_map(row)
+    }
+}
+
 #[derive(Debug, Clone, PartialEq)]
 struct Outcomes {
     lost_m: Table,
@@ -125,6 +149,37 @@ impl StrikeMap {
     #[must_use]
     pub fn lost_m(&self, toe_mm: f64, high_mm: f64) -> f64 {
         self.weights(toe_mm, high_mm).of(&self.usual.lost_m)
+    }
+
+    /// How far from a ball struck on the sweet spot balls come down, m, on an even grid over the map: as is usual, and then
+    /// for each run of what is not known.
+    #[must_use]
+    pub fn misses_m(&self, grid: &Grid) -> Vec<Vec<f64>> {
+        let places: Vec<Weights> =
+            grid.places().map(|(toe_mm, high_mm)| self.weights(toe_mm, high_mm)).collect();
+        let over_grid = |outcomes: &Outcomes| {
+            let miss = |weights: &Weights| weights.of(&outcomes.lost_m).hypot(weights.of(&outcomes.trail_m));
+            places.iter().map(miss).collect()
+        };
+        std::iter::once(&self.usual).chain(&self.runs).map(over_grid).collect()
+    }
+
+    /// The grid of this step that covers the map.
+    #[must_use]
+    pub fn grid(&self, step_mm: f64) -> Grid {
+        let entries = |(least, most): (f64, f64)| {
+            let mut entries = 1;
+            while least + f64::from(entries - 1) * step_mm < most {
+                entries += 1;
+            }
+            entries
+        };
+        Grid {
+            first_mm: (self.across_mm.0, self.up_mm.0),
+            step_mm,
+            columns: entries(self.across_mm),
+            rows: entries(self.up_mm),
+        }
     }
 
     fn weights(&self, toe_mm: f64, high_mm: f64) -> Weights {

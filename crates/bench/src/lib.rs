@@ -21,6 +21,7 @@ mod set_plan;
 mod standing;
 mod state;
 mod way;
+mod yards;
 
 pub use check_reading::CheckReading;
 pub use choice::Choice;
@@ -39,3 +40,4 @@ pub use set_plan::{PlanProblem, SetPlan, Where, WishedClub, plan};
 pub use standing::Standing;
 pub use state::State;
 pub use way::{Way, WayKind};
+pub use yards::{ClubInHand, Evened, HEAD_SPEED_AN_INCH_MPS, Lengthened, NoYards, Yards};

@@ -7,7 +7,10 @@ mod day_readings;
 mod face;
 mod face_map;
 mod fit_curve;
+mod flights;
+mod gap_ladder;
 mod ladder;
+mod strike_map;
 
 pub use before_after::{BEFORE_AFTER_MARKS, BEFORE_AFTER_NAME, before_after};
 pub use club::club;
@@ -16,7 +19,10 @@ pub use day_readings::day_readings;
 pub use face::{OnFace, face, face_sides};
 pub use face_map::face_map;
 pub use fit_curve::fit_curve;
+pub use flights::{FlightLine, flights};
+pub use gap_ladder::gap_ladder;
 pub use ladder::ladder;
+pub use strike_map::strike_map;
 
 use maud::{Markup, html};
 use quantity::{InchStep, Length};

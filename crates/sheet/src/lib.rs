@@ -6,6 +6,7 @@
 //! kept. Pure: a plan and a date in, text out; nothing is worked out here that the plan does not say.
 
 mod dates;
+mod distance;
 pub mod figure;
 mod golfer_sheet;
 mod job_sheet;
@@ -17,6 +18,7 @@ mod verdict;
 pub mod words;
 
 pub use dates::DateLanguage;
+pub use distance::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more};
 pub use golfer_sheet::{golfer_sheet, golfer_sheet_content};
 pub use job_sheet::{job_sheet, job_sheet_content};
 pub use letterhead::Letterhead;

@@ -191,6 +191,23 @@ impl Analysis {
         self.answer.excess.iter().all(|excess| *excess <= self.settings.judging.near_enough)
     }
 
+    /// What a length gains over the base by another way of judging strikes, in that cost's unit.
+    #[must_use]
+    pub fn gain_by(&self, cost: &Cost, length_in: f64) -> f64 {
+        let cost = cost.averaged(&self.posterior);
+        let gained = self.answer.draws.iter().map(|draw| cost.of(draw, 0.0) - cost.of(draw, length_in));
+        gained.sum::<f64>() / crate::strike::count(self.answer.draws.len()).max(1.0)
+    }
+
+    /// The decision by another way of judging the same strikes.
+    ///
+    /// # Errors
+    /// [`TrialError::BadSetting`] for a cost or a limit that cannot be.
+    pub fn judged_by(&self, judging: &Judging) -> Result<Decision, TrialError> {
+        Settings { judging: judging.clone(), ..self.settings.clone() }.check()?;
+        Ok(decide(&self.strikes, &self.posterior, judging).0)
+    }
+
     /// What the gain is worth in carry, m; only for squared distances.
     #[must_use]
     pub fn gain_m(&self) -> Option<f64> {

@@ -9,3 +9,4 @@ pub(crate) mod problem;
 pub(crate) mod responses;
 pub(crate) mod target_box;
 pub(crate) mod ways;
+pub(crate) mod yards;

@@ -9,6 +9,7 @@ use crate::parts::field::{Field, Width, choice};
 use crate::parts::numbers;
 use crate::parts::target_box::target_box;
 use crate::parts::ways::{way_of, ways};
+use crate::parts::yards;
 use crate::shell::{act_id, golfer_path};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -135,6 +136,7 @@ fn the_target(
             }
             (numbers::of_before_and_after(plan))
         }
+        @if has_clubs { (yards::of_the_set(dossier, house, plan)) }
     }
 }
 
