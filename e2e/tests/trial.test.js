@@ -13,11 +13,11 @@ const TABLET = DEVICES['tablet upright'];
 /** The page tries again after at most five seconds. */
 const TRIES_AGAIN = 12_000;
 
-async function planned(name, plays = 'right-handed', spread = 'quick') {
+async function planned(name, plays = 'right-handed', spread = 'quick', more = {}) {
   const golfer = await openFile(studio, name, plays);
   await measured(studio, golfer);
   await writtenDown(studio, golfer);
-  await studio.save(`${golfer}/trial`, { club: '7 iron', spread });
+  await studio.save(`${golfer}/trial`, { club: '7 iron', spread, ...more });
   return golfer;
 }
 
@@ -232,4 +232,28 @@ test('what a hundred golfers’ trials say is taken into new trials on the owner
   await studio.save('/house/rule', { start: 'common practice' });
   const last = await planned('Rene Rule');
   assert.equal((await dossierOf(studio, last)).trials[0].record.expects, null);
+});
+
+test('what is read with a ball besides is kept with it, told beside the answer, and a slip is named', async () => {
+  const golfer = await planned('Rhea Reader', 'right-handed', 'quick', { head_speed_mps: 'yes', tempo: 'yes' });
+  await onDevices([TABLET], async (page) => {
+    await page.goto(`${studio.url}${golfer}/trial/visits/1`);
+    assert.equal(await page.getByLabel('Carry').count(), 0, 'only what was asked for has a field');
+    await page.getByLabel('Head speed').fill('78');
+    await page.getByLabel('Tempo').fill('3:1');
+    await hit(page, { x: 2, y: -1 });
+    assert.equal(await page.getByLabel('Head speed').inputValue(), '', 'the next ball starts empty');
+    await hit(page, { x: 0, y: 0 });
+    await keptBalls(page, 2);
+  });
+  const [first, second] = await ballsOf(studio, golfer, 1);
+  assert.ok(Math.abs(first.responses.head_speed_mps - 78 * 0.44704) < 1e-9);
+  assert.equal(first.responses.tempo, 3);
+  assert.equal(second.responses.head_speed_mps, null);
+  const slip = await studio.post(`${golfer}/trial/strikes`, { visit: '1', ball: '3', place: '1 toe', head_speed_mps: '7.8 mph' });
+  assert.equal(slip.status, 422);
+  const said = await slip.text();
+  assert.match(said, /Head speed: .*5 to 80 m\/s/);
+  assert.match(said, /value="7.8 mph"/, 'what was typed stays');
+  assert.equal((await ballsOf(studio, golfer, 1)).length, 2);
 });

@@ -3,15 +3,17 @@
 
 use exchange::{Decimals, read_strikes, strike_file};
 use libfuzzer_sys::fuzz_target;
-use trial::Strikes;
+use trial::{Strike, Strikes};
 
 fuzz_target!(|bytes: &[u8]| {
     for decimals in [Decimals::Point, Decimals::Comma] {
         let Ok(read) = read_strikes(bytes, decimals) else { continue };
-        let again = read_strikes(strike_file(&read.strikes).as_bytes(), Decimals::Point);
-        assert_eq!(again.expect("what the studio writes it reads").strikes, read.strikes);
-        if let Ok(strikes) = Strikes::new(read.strikes.clone()) {
-            assert_eq!(strikes.balls(), read.strikes.len());
+        let again = read_strikes(strike_file(&read.balls).as_bytes(), Decimals::Point);
+        assert_eq!(again.expect("what the studio writes it reads").balls, read.balls);
+        let strikes: Vec<Strike> = read.balls.iter().map(|(strike, _)| *strike).collect();
+        let count = strikes.len();
+        if let Ok(strikes) = Strikes::new(strikes) {
+            assert_eq!(strikes.balls(), count);
         }
     }
 });

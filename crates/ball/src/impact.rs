@@ -31,3 +31,13 @@ pub use representative::{
 };
 pub use sources::{HeadSources, RestsOn};
 pub use stand_in::{HeadWanted, IronBuild, StandIn, head_of_club};
+
+/// Refuses a number outside what it can mean; a number that is none lies in no range.
+pub(crate) fn within(
+    what: &'static str,
+    found: f64,
+    range: (f64, f64),
+    unit: &'static str,
+) -> Result<(), ImpactError> {
+    ImpactError::unless_within(what, found, range, unit)
+}

@@ -1,20 +1,19 @@
 //! The strike file: one ball a row, as a trial writes it and reads it back.
 //!
-//! Columns `session`, `order`, `offset_in`, `x_mm`, `y_mm`, in any order, and `head_speed_mps` where it was taken; others
-//! are passed over and named. A file is taken whole or not at all.
+//! Columns `session`, `order`, `offset_in`, `x_mm`, `y_mm`, in any order, and what was read besides where it was:
+//! `head_speed_mps`, `ball_speed_mps`, `carry_m`, `tempo`. Others are passed over and named. A file is taken whole or not
+//! at all.
 
 use crate::ExchangeError;
 use crate::spreadsheet::{Row, Table, sniff};
 use std::fmt::Write as _;
-use trial::{ResponseBall, Strike};
+use trial::{Response, Responses, Strike};
 
 /// What a strike file holds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StrikeFile {
-    /// The balls, as they stand in the file.
-    pub strikes: Vec<Strike>,
-    /// Head speeds, m/s, where they were taken.
-    pub head_speeds: Vec<ResponseBall>,
+    /// The balls, as they stand in the file, with what was read besides.
+    pub balls: Vec<(Strike, Responses)>,
     /// Columns that were passed over.
     pub passed_over: Vec<String>,
 }
@@ -29,7 +28,6 @@ pub enum Decimals {
 }
 
 const NEEDED: [&str; 5] = ["session", "order", "offset_in", "x_mm", "y_mm"];
-const HEAD_SPEED: &str = "head_speed_mps";
 
 /// Reads a strike file.
 ///
@@ -40,7 +38,7 @@ pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, Exch
     let table = sniff(bytes)?;
     let names: Vec<String> = table.header.cells.iter().map(|name| name.trim().to_lowercase()).collect();
     let place = |wanted: &str| names.iter().position(|name| name == wanted);
-    for name in NEEDED.into_iter().chain([HEAD_SPEED]) {
+    for name in NEEDED.into_iter().chain(Response::ALL.map(Response::column)) {
         if names.iter().filter(|other| *other == name).count() > 1 {
             return Err(ExchangeError::StrikeColumns { problem: format!("the column {name} twice") });
         }
@@ -52,8 +50,11 @@ pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, Exch
     }
     let columns = NEEDED.map(|name| place(name).unwrap_or_default());
     let reader = Reader { table: &table, decimals };
-    let speed = place(HEAD_SPEED);
-    let (mut strikes, mut head_speeds) = (Vec::new(), Vec::new());
+    let read_besides: Vec<(Response, usize)> = Response::ALL
+        .into_iter()
+        .filter_map(|response| Some((response, place(response.column())?)))
+        .collect();
+    let mut balls = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
         let strike = Strike {
             session: reader.whole(row, columns[0])?,
@@ -62,29 +63,46 @@ pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, Exch
             x_mm: reader.number(row, columns[3])?,
             y_mm: reader.number(row, columns[4])?,
         };
-        if let Some(speed) = speed.filter(|speed| !row.cells[*speed].trim().is_empty()) {
-            let value = reader.number(row, speed)?;
-            head_speeds.push(ResponseBall { session: strike.session, offset_in: strike.offset_in, value });
+        let mut responses = Responses::default();
+        for (response, column) in &read_besides {
+            if !row.cells[*column].trim().is_empty() {
+                responses.set(*response, reader.response(row, *column, *response)?);
+            }
         }
-        strikes.push(strike);
+        balls.push((strike, responses));
     }
     let passed_over = names
         .iter()
         .zip(&table.header.cells)
-        .filter(|(name, _)| !NEEDED.contains(&name.as_str()) && *name != HEAD_SPEED)
+        .filter(|(name, _)| {
+            let is_read = |column: &str| column == name.as_str();
+            !NEEDED.into_iter().any(is_read) && !Response::ALL.map(Response::column).into_iter().any(is_read)
+        })
         .map(|(_, cell)| cell.clone())
         .collect();
-    Ok(StrikeFile { strikes, head_speeds, passed_over })
+    Ok(StrikeFile { balls, passed_over })
 }
 
-/// Writes a strike file, in the order of the balls given.
+/// Writes a strike file, in the order of the balls given; a column for all that was read with any of them.
 #[must_use]
-pub fn strike_file(strikes: &[Strike]) -> String {
-    let mut text = format!("{}\n", NEEDED.join(","));
-    for strike in strikes {
+pub fn strike_file(balls: &[(Strike, Responses)]) -> String {
+    let read = |response: &Response| balls.iter().any(|(_, responses)| responses.get(*response).is_some());
+    let read: Vec<Response> = Response::ALL.into_iter().filter(read).collect();
+    let mut text = NEEDED.join(",");
+    for response in &read {
+        text += ",";
+        text += response.column();
+    }
+    text += "\n";
+    for (strike, responses) in balls {
         let Strike { session, order, offset_in, x_mm, y_mm } = strike;
         // writing to a String never fails
-        let _ = writeln!(text, "{session},{order},{offset_in},{x_mm},{y_mm}");
+        let _ = write!(text, "{session},{order},{offset_in},{x_mm},{y_mm}");
+        for response in &read {
+            let value = responses.get(*response).map(|value| value.to_string()).unwrap_or_default();
+            let _ = write!(text, ",{value}");
+        }
+        text += "\n";
     }
     text
 }
@@ -106,6 +124,16 @@ impl Reader<'_> {
         match text.parse::<f64>() {
             Ok(number) if is_plain && number.is_finite() => Ok(number),
             _ => Err(self.bad(row, column, "a number")),
+        }
+    }
+
+    fn response(&self, row: &Row, column: usize, response: Response) -> Result<f64, ExchangeError> {
+        let value = self.number(row, column)?;
+        let mut alone = Responses::default();
+        alone.set(response, value);
+        match alone.check() {
+            Ok(()) => Ok(value),
+            Err(_) => Err(self.bad(row, column, response.believable_words())),
         }
     }
 
@@ -134,18 +162,31 @@ mod tests {
     #[test]
     fn what_is_written_is_read_back() {
         let file = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap();
-        assert_eq!(file.strikes.len(), 2);
-        assert_eq!(strike_file(&file.strikes), FILE);
+        assert_eq!(file.balls.len(), 2);
+        assert_eq!(strike_file(&file.balls), FILE);
+    }
+
+    #[test]
+    fn what_was_read_besides_is_written_and_read_back_where_it_was() {
+        let file = "session,order,offset_in,x_mm,y_mm,head_speed_mps,tempo\n1,1,0.5,7.8,-8.2,36.5,\n1,2,-0.25,8.1,4.5,,3.1\n";
+        let read = read_strikes(file.as_bytes(), Decimals::Point).unwrap();
+        assert_eq!(read.passed_over, Vec::<String>::new());
+        assert_eq!(read.balls[0].1.head_speed_mps, Some(36.5));
+        assert_eq!(read.balls[1].1.tempo, Some(3.1));
+        assert_eq!(strike_file(&read.balls), file);
+        let slip = file.replace("36.5", "365");
+        let refused = read_strikes(slip.as_bytes(), Decimals::Point).unwrap_err().to_string();
+        assert!(refused.contains("line 2") && refused.contains("5 to 80 m/s"), "{refused}");
     }
 
     #[test]
     fn line_ends_marks_order_of_columns_and_other_columns_change_nothing() {
-        let plain = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().strikes;
+        let plain = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().balls;
         let windows = format!("\u{feff}{}", FILE.replace('\n', "\r\n"));
-        assert_eq!(read_strikes(windows.as_bytes(), Decimals::Point).unwrap().strikes, plain);
+        assert_eq!(read_strikes(windows.as_bytes(), Decimals::Point).unwrap().balls, plain);
         let other = "y_mm,Note,x_mm,offset_in,order,session\n-8.2,a,7.8,0.5,1,1\n4.5,b,8.1,-0.25,2,1\n";
         let read = read_strikes(other.as_bytes(), Decimals::Point).unwrap();
-        assert_eq!(read.strikes, plain);
+        assert_eq!(read.balls, plain);
         assert_eq!(read.passed_over, ["Note"]);
     }
 
@@ -156,7 +197,7 @@ mod tests {
         assert!(matches!(refused, ExchangeError::DecimalCommas { line: 2, .. }), "{refused}");
         assert!(refused.hint().contains("decimal commas"), "{}", refused.hint());
         let read = read_strikes(comma.as_bytes(), Decimals::Comma).unwrap();
-        assert_eq!(read.strikes, read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().strikes);
+        assert_eq!(read.balls, read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().balls);
     }
 
     #[test]

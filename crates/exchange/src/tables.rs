@@ -138,6 +138,7 @@ fn trial_table(golfers: &[Named<'_>]) -> String {
         "made_by",
         "sweet_spot_sd_mm",
         "reason",
+        "also_read",
         "expects_mean_in",
         "expects_sd_in",
         "by",
@@ -162,7 +163,9 @@ fn trial_table(golfers: &[Named<'_>]) -> String {
             table.some_integer(Some(trial.seed.into()));
             table.text(trial.made_by.words());
             table.some_number(Some(trial.sweet_spot_sd_mm));
+            let also_read: Vec<&str> = trial.also_read.iter().map(|response| response.words()).collect();
             table.text(trial.reason.words());
+            table.text(&also_read.join(", "));
             table.some_number(trial.expects.map(|expects| expects.mean_in));
             table.some_number(trial.expects.map(|expects| expects.sd_in));
             table.text(&trial.by);
@@ -190,6 +193,10 @@ fn strike_table(golfers: &[Named<'_>]) -> String {
         "offset_in",
         "x_mm",
         "y_mm",
+        "head_speed_mps",
+        "ball_speed_mps",
+        "carry_m",
+        "tempo",
         "by",
         "day",
         "at_utc",
@@ -204,6 +211,9 @@ fn strike_table(golfers: &[Named<'_>]) -> String {
             table.some_number(Some(strike.offset_in));
             table.some_number(Some(strike.x_mm));
             table.some_number(Some(strike.y_mm));
+            for response in trial::Response::ALL {
+                table.some_number(strike.responses.get(response));
+            }
             table.text(&strike.by);
             table.day(Some(strike.day));
             table.time(Some(strike.at_ms));

@@ -19,4 +19,4 @@ pub use error::QuantityError;
 pub use estimate::{Estimate, Z_80};
 pub use inch::{InchReading, InchStep};
 pub use printed::Printed;
-pub use quantities::{Angle, Frequency, Inertia, Length, Mass, Moment, Speed};
+pub use quantities::{Angle, Distance, Frequency, Inertia, Length, Mass, Moment, Speed};

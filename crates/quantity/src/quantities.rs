@@ -13,6 +13,8 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 const INCH_M: f64 = 0.0254;
 /// Kilograms in an avoirdupois ounce. Definition: 0.453 592 37 kg / 16.
 const OUNCE_KG: f64 = 0.028_349_523_125;
+/// Metres in an international yard. Definition.
+const YARD_M: f64 = 0.9144;
 /// Metres a second in a mile an hour. Definition: 1609.344 m / 3600 s.
 const MPH_M_S: f64 = 0.447_04;
 
@@ -160,6 +162,15 @@ quantity! {
 }
 
 quantity! {
+    /// How far a ball goes, along the ground or through the air.
+    Distance {
+        yards try_from_yards as_yards "yd" = YARD_M, 1.0;
+        metres try_from_metres as_metres "m" = 1.0, 1.0;
+    }
+    typed DISTANCE
+}
+
+quantity! {
     /// A mass.
     Mass {
         grams try_from_grams as_grams "g" = 1.0, 1000.0;
@@ -226,6 +237,14 @@ impl Length {
     #[must_use]
     pub fn decimal_inches(self, decimals: usize) -> Printed {
         Printed::new(self.as_inches(), decimals, "in")
+    }
+}
+
+impl Distance {
+    /// Prints it in yards.
+    #[must_use]
+    pub fn yards_printed(self, decimals: usize) -> Printed {
+        Printed::new(self.as_yards(), decimals, "yd")
     }
 }
 
@@ -323,6 +342,19 @@ const LENGTH: Grammar = Grammar {
     // can then name the slip
     least_si: -100.0,
     most_si: 100.0,
+};
+
+const DISTANCE: Grammar = Grammar {
+    expected: "a distance such as \"150 yd\" or \"137 m\"",
+    known: "yd, m, ft",
+    units: &[
+        Unit { spellings: &["", "yd", "yds", "yard", "yards"], times: YARD_M, over: 1.0 },
+        Unit { spellings: &["m", "metre", "metres"], times: 1.0, over: 1.0 },
+        Unit { spellings: &["ft", "foot", "feet"], times: INCH_M * 12.0, over: 1.0 },
+    ],
+    takes_feet_and_fractions: false,
+    least_si: -2000.0,
+    most_si: 2000.0,
 };
 
 const MASS: Grammar = Grammar {

@@ -23,4 +23,4 @@ pub use letterhead::Letterhead;
 pub use page::{HOUSE_STYLE, LATIN, LATIN_EXTENDED, SHEET_STYLE};
 pub use plan_json::plan_json;
 pub use trial_json::trial_json;
-pub use verdict::{VerdictWords, offset_words, verdict_words};
+pub use verdict::{VerdictWords, offset_words, response_words, verdict_words};

@@ -3,13 +3,13 @@
 use crate::verdict::verdict_words;
 use serde_json::{Map, Value, json};
 use trial::{
-    Analysis, Answer, Axis, Claim, Cost, LengthBelief, Model, Posterior, Spread, Strikes, quantile,
-    quantile_of_weighted, said_at_least, said_at_most,
+    Analysis, Answer, Axis, Claim, Cost, LengthBelief, Model, Posterior, Response, ResponseSlope, Spread,
+    Strikes, quantile, quantile_of_weighted, said_at_least, said_at_most,
 };
 
-/// The document of a trial.
+/// The document of a trial: what it says, and how what was read with the balls besides changes with length.
 #[must_use]
-pub fn trial_json(analysis: &Analysis) -> Value {
+pub fn trial_json(analysis: &Analysis, responses: &[(Response, ResponseSlope)]) -> Value {
     let decision = &analysis.decision;
     let words = verdict_words(analysis);
     let strikes = &analysis.strikes;
@@ -57,6 +57,7 @@ pub fn trial_json(analysis: &Analysis) -> Value {
             "expected_gain_mm2": next.gain_mm2,
             "odds_within_eighth_after": next.odds_within_eighth,
         })),
+        "change_per_quarter_inch": responses.iter().map(response).collect::<Map<_, _>>(),
         "permutation_p": analysis.shuffled,
         "by_day": analysis.days.iter().map(|day| json!({
             "session": day.session, "balls": day.balls, "counts": day.counts, "tape_in": day.tape_in,
@@ -91,6 +92,14 @@ fn kind(kind: trial::Kind) -> &'static str {
         trial::Kind::NotToldApart => "not_told_apart",
         trial::Kind::CannotSay => "cannot_say",
     }
+}
+
+fn response((response, slope): &(Response, ResponseSlope)) -> (String, Value) {
+    let told = json!({
+        "unit": response.unit(), "mean": slope.mean, "q": { "0.1": slope.tenth, "0.9": slope.ninetieth },
+        "balls": slope.balls,
+    });
+    (response.words().replace(' ', "_"), told)
 }
 
 /// The rule that was believed, or common practice when none was.

@@ -2,8 +2,11 @@
 //!
 //! Odds are said in tenths, as floors and ceilings, and not at all after one day; nothing is called proven.
 
-use quantity::{InchStep, Length};
-use trial::{Analysis, Base, Claim, Kind, Missing, Warning, WiderAt, said_at_least, said_at_most};
+use quantity::{Distance, InchStep, Length, Speed};
+use trial::{
+    Analysis, Base, Claim, Kind, Missing, Response, ResponseSlope, Warning, WiderAt, said_at_least,
+    said_at_most,
+};
 
 /// The words of a trial.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,6 +50,26 @@ fn at_least_words(claim: Claim, odds: f64, counted_days: usize) -> String {
 /// Odds of a claim one fears, as they are said: a ceiling.
 fn at_most_words(odds: f64) -> String {
     said_at_most(odds).map_or_else(|| "cannot be said".to_owned(), |tenths| format!("{tenths} in 10 or less"))
+}
+
+/// How what was read with the balls besides their place changes with length.
+#[must_use]
+pub fn response_words(response: Response, slope: ResponseSlope) -> String {
+    let (change, unit): (fn(f64) -> f64, &str) = match response {
+        Response::HeadSpeed | Response::BallSpeed => (|mps| Speed::metres_per_second(mps).as_mph(), " mph"),
+        Response::Carry => (|metres| Distance::metres(metres).as_yards(), " yd"),
+        Response::Tempo => (|ratio| ratio, ""),
+    };
+    let said = |value: f64| format!("{:+.1}", change(value)).replace('-', "\u{2212}");
+    let mut name = response.words().to_owned();
+    name[..1].make_ascii_uppercase();
+    format!(
+        "{name} changes by {}{unit} a quarter inch longer ({} to {}, 80 in 100; {} balls). It is not part of the decision.",
+        said(slope.mean),
+        said(slope.tenth),
+        said(slope.ninetieth),
+        slope.balls
+    )
 }
 
 fn headline(analysis: &Analysis) -> String {

@@ -8,6 +8,7 @@ const UPGRADES: &[&str] = &[
     include_str!("../migrations/0001_records.sql"),
     include_str!("../migrations/0002_visits.sql"),
     include_str!("../migrations/0003_trials.sql"),
+    include_str!("../migrations/0004_responses.sql"),
 ];
 
 /// The newest schema this version knows.

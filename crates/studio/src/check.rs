@@ -189,7 +189,8 @@ fn strike(record: &StrikeMark) -> Result<(), StudioError> {
         x_mm: record.x_mm,
         y_mm: record.y_mm,
     };
-    Ok(ball.check()?)
+    ball.check()?;
+    Ok(record.responses.check()?)
 }
 
 fn reading(record: &Reading) -> Result<(), StudioError> {

@@ -149,6 +149,7 @@ mod tests {
             made_by: ClubsMadeBy::GripDown,
             sweet_spot_sd_mm: 1.0,
             reason,
+            also_read: Vec::new(),
             expects: None,
             by: "the fitter".to_owned(),
             at_ms: 0,

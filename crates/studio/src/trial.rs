@@ -7,7 +7,10 @@ use jiff::civil::Date;
 use quantity::Length;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use trial::{Analysis, Base, Judging, Kind, LengthBelief, Plan, Settings, Strike, Strikes};
+use trial::{
+    Analysis, Base, Judging, Kind, LengthBelief, Plan, Response, ResponseSlope, Responses, Settings, Strike,
+    Strikes, response_slopes,
+};
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($variant:ident $words:literal)+ }) => {
@@ -87,6 +90,9 @@ pub struct TrialFile {
     pub sweet_spot_sd_mm: f64,
     /// Why the golfer is tried.
     pub reason: TrialReason,
+    /// What is read with every ball besides its place.
+    #[serde(default)]
+    pub also_read: Vec<Response>,
     /// What the studio's own trials let expect when it was planned; common practice where nothing.
     #[serde(default)]
     pub expects: Option<Expectation>,
@@ -145,6 +151,9 @@ pub struct StrikeMark {
     pub x_mm: f64,
     /// Above the sweet spot, mm.
     pub y_mm: f64,
+    /// What was read with it besides.
+    #[serde(default)]
+    pub responses: Responses,
     /// Who read it.
     pub by: String,
     /// The day.
@@ -285,6 +294,18 @@ impl Dossier {
     /// Returns every ball of a trial that counts, as the trial reads them: a day is one session.
     #[must_use]
     pub fn strikes_of(&self, trial: &TrialFile) -> Vec<Strike> {
+        self.balls_of_trial(trial).into_iter().map(|(strike, _)| strike).collect()
+    }
+
+    /// Returns how all that was read besides changes with length.
+    #[must_use]
+    pub fn response_slopes(&self, trial: &TrialFile) -> Vec<(Response, ResponseSlope)> {
+        response_slopes(&self.balls_of_trial(trial))
+    }
+
+    /// Returns every ball of a trial that counts, with what was read besides.
+    #[must_use]
+    pub fn balls_of_trial(&self, trial: &TrialFile) -> Vec<(Strike, Responses)> {
         let marks: Vec<&StrikeMark> = self
             .strikes
             .iter()
@@ -294,18 +315,21 @@ impl Dossier {
         // two visits on one day are one day: its first visit's number stands for both
         let day_of = |visit: u32| marks.iter().filter(|mark| mark.visit == visit).map(|mark| mark.day).min();
         let session = |visit: u32| (1..visit).find(|other| day_of(*other) == day_of(visit)).unwrap_or(visit);
-        let mut strikes: Vec<Strike> = marks
+        let mut balls: Vec<(Strike, Responses)> = marks
             .iter()
-            .map(|mark| Strike {
-                session: session(mark.visit),
-                order: mark.visit * 1000 + mark.ball,
-                offset_in: mark.offset_in,
-                x_mm: mark.x_mm,
-                y_mm: mark.y_mm,
+            .map(|mark| {
+                let strike = Strike {
+                    session: session(mark.visit),
+                    order: mark.visit * 1000 + mark.ball,
+                    offset_in: mark.offset_in,
+                    x_mm: mark.x_mm,
+                    y_mm: mark.y_mm,
+                };
+                (strike, mark.responses)
             })
             .collect();
-        strikes.sort_by_key(|strike| (strike.session, strike.order));
-        strikes
+        balls.sort_by_key(|(strike, _)| (strike.session, strike.order));
+        balls
     }
 
     /// Works a trial through.
@@ -415,7 +439,7 @@ mod tests {
     use crate::{Dossier, GolferFile, Id, Kept};
     use fitting::Handedness;
     use jiff::civil::date;
-    use trial::Kind;
+    use trial::{Kind, Responses};
 
     fn kept<T>(record: T) -> Kept<T> {
         Kept { record, revision: 1 }
@@ -440,6 +464,7 @@ mod tests {
             made_by: ClubsMadeBy::GripDown,
             sweet_spot_sd_mm: 1.0,
             reason: TrialReason::Everyone,
+            also_read: Vec::new(),
             expects: None,
             by: "I. F.".to_owned(),
             at_ms: 0,
@@ -464,6 +489,7 @@ mod tests {
                     offset_in,
                     x_mm: 5.0 - 10.0 * offset_in + stray,
                     y_mm: 20.0 * offset_in - 10.0 - stray,
+                    responses: Responses::default(),
                     by: "I. F.".to_owned(),
                     day: date(2026, 11, i8::try_from(visit).unwrap()),
                     at_ms: 0,

@@ -172,7 +172,7 @@ fn shown(text: &str) -> String {
 
 /// Makes of what was typed what every reader takes: one kind of space and quote, vulgar fractions written out, a
 /// decimal comma that can be read one way as a point.
-fn plain_number(typed: &str) -> Result<String, StudioError> {
+pub(crate) fn plain_number(typed: &str) -> Result<String, StudioError> {
     let tidy = plain_text("value", typed)?.unwrap_or_default();
     let mut plain = String::with_capacity(tidy.len() + 8);
     for sign in tidy.chars() {
@@ -232,7 +232,7 @@ fn decimal_comma(text: &str) -> Result<String, StudioError> {
 }
 
 /// Gives a bare number the unit its field shows, so that what is kept means the same whatever is set later.
-fn with_unit(text: &str, unit: &str) -> String {
+pub(crate) fn with_unit(text: &str, unit: &str) -> String {
     let is_bare = text.ends_with(|sign: char| sign.is_ascii_digit())
         && text.chars().all(|sign| sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+' | '/' | ' '));
     if is_bare { format!("{text} {unit}") } else { text.to_owned() }

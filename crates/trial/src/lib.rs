@@ -47,7 +47,7 @@ pub use permutation::{SHUFFLES, shuffled_as_often};
 pub use posterior::{Evidence, Model, Moments, Posterior, quantile_of_weighted};
 pub use prior::{DAY_LEVEL_SCALE, DAY_SLOPE_SCALE, HABIT_SD, LEVEL_SD, LengthBelief, SCATTER, SLOPE_SD};
 pub use profile::{FIT_PLACES, HABIT_SDS_MM, NUMBERS, Profile, fit_place_in};
-pub use response::{ResponseBall, ResponseSlope, slope_of};
+pub use response::{Response, ResponseSlope, Responses, response_slopes};
 pub use said::{Claim, said_at_least, said_at_most};
 pub use scatter::{WiderAt, wider_at};
 pub use strike::{

@@ -197,6 +197,7 @@
   );
   document.addEventListener('lengthwise:queued', () => {
     presses += 1;
+    for (const typed of document.querySelectorAll('#strike .entry input')) typed.value = '';
     set(null);
     draw();
   });

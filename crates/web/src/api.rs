@@ -195,7 +195,7 @@ async fn analysis(State(app): State<App>, Path(id): Path<String>) -> Result<Json
         ));
     }
     let analysis = dossier.analysis(trial).map_err(PageError::from)?;
-    Ok(Json(sheet::trial_json(&analysis)))
+    Ok(Json(sheet::trial_json(&analysis, &dossier.response_slopes(trial))))
 }
 
 async fn history(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Value>, ApiError> {

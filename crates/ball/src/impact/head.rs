@@ -1,6 +1,7 @@
 //! A head as a rigid body with a face.
 
-use super::ImpactError;
+use super::delivery::Contact;
+use super::{ImpactError, StrikePlace};
 use nalgebra::{Matrix3, Vector3};
 
 /// The largest face the Rules leave room for: a wood head of 127 mm from heel to toe and 71.12 mm from sole to crown.
@@ -27,6 +28,9 @@ const CENTRE_M: (f64, f64) = (-0.15, 0.15);
 const RADIUS_M: (f64, f64) = (0.1, 10.0);
 /// Half of a face's width or height, m. Definition of what the tool takes.
 const HALF_FACE_M: (f64, f64) = (0.005, 0.1);
+/// Rounds in which the sweet spot is found. Each brings it nearer by the depth of the centre of mass over the radius of the
+/// face, a sixth or less.
+const SWEET_SPOT_ROUNDS: usize = 30;
 /// How far products of inertia that stand twice may differ, as a share of the tensor's trace. Rounding of what was typed.
 const ASYMMETRY: f64 = 1e-6;
 
@@ -123,6 +127,25 @@ impl Head {
         let place = Vector3::new(0.0, -toe_mm / 1000.0, high_mm / 1000.0);
         let lever = (place - self.centre()).cross(&Vector3::x());
         Ok(1.0 / (1.0 / self.mass_kg + lever.dot(&(self.inverse_inertia()? * lever))))
+    }
+
+    /// Finds the sweet spot: the place whose normal goes through the centre of mass, so that a strike there turns no head.
+    ///
+    /// Found by going back and forth between the place and its normal, which a face as flat as a club's settles in a few
+    /// rounds.
+    #[must_use]
+    pub fn sweet_spot(&self) -> StrikePlace {
+        let centre = self.centre();
+        let mut sweet = StrikePlace { toe_mm: -centre.y * 1000.0, high_mm: centre.z * 1000.0 };
+        for _ in 0..SWEET_SPOT_ROUNDS {
+            let Contact { place, normal } = Contact::on(self, sweet);
+            let behind = (centre.x - place.x) / normal.x;
+            sweet = StrikePlace {
+                toe_mm: -(centre.y - behind * normal.y) * 1000.0,
+                high_mm: (centre.z - behind * normal.z) * 1000.0,
+            };
+        }
+        sweet
     }
 
     pub(super) fn centre(&self) -> Vector3<f64> {

@@ -8,7 +8,10 @@ use exchange::{Decimals, LARGEST_TABLE, StrikeFile, read_strikes};
 use quantity::{Angle, Length};
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use trial::{Analysis, Judging, LengthBelief, Plan, ResponseSlope, Settings, Strikes, slope_of};
+use trial::{
+    Analysis, Judging, LengthBelief, Plan, Response, ResponseSlope, Settings, Strike, Strikes,
+    response_slopes,
+};
 
 /// Arguments of `trial`.
 #[derive(Debug, clap::Args)]
@@ -185,14 +188,15 @@ fn plan_json(plan: &Plan) -> Value {
 /// A file worked through.
 struct Analysed {
     analysis: Analysis,
-    head_speed: Option<ResponseSlope>,
+    responses: Vec<(Response, ResponseSlope)>,
     passed_over: Vec<String>,
 }
 
 fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     let bytes = read(&arguments.strikes, LARGEST_TABLE)?;
     let decimals = if arguments.decimal_commas { Decimals::Comma } else { Decimals::Point };
-    let StrikeFile { strikes, head_speeds, passed_over } = read_strikes(&bytes, decimals)?;
+    let StrikeFile { balls, passed_over } = read_strikes(&bytes, decimals)?;
+    let strikes: Vec<Strike> = balls.iter().map(|(strike, _)| *strike).collect();
     let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
     let sweet_spot = length_of("--sweet-spot", &arguments.sweet_spot)?;
     let belief = match arguments.rule {
@@ -212,7 +216,7 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     };
     Ok(Analysed {
         analysis: Analysis::of(Strikes::new(strikes)?, settings)?,
-        head_speed: slope_of(&head_speeds),
+        responses: response_slopes(&balls),
         passed_over,
     })
 }
@@ -223,16 +227,13 @@ fn length_of(option: &str, text: &str) -> Result<Length, Failure> {
 
 impl Analysed {
     fn json(&self) -> Value {
-        let mut document = sheet::trial_json(&self.analysis);
-        document["head_speed_per_quarter_inch"] = json!(self.head_speed.map(|slope| json!({
-            "unit": "m/s", "mean": slope.mean, "q": { "0.1": slope.tenth, "0.9": slope.ninetieth }, "balls": slope.balls,
-        })));
+        let mut document = sheet::trial_json(&self.analysis, &self.responses);
         document["columns_passed_over"] = json!(self.passed_over);
         document
     }
 
     fn report(&self) -> String {
-        analysis_report(&self.analysis, self.head_speed, &self.passed_over)
+        analysis_report(&self.analysis, &self.responses, &self.passed_over)
     }
 }
 

@@ -1,8 +1,8 @@
 //! A trial as text: the order sheets, and the verdict.
 
 use super::layout::{aligned, item, new_table, wrapped};
-use sheet::{VerdictWords, offset_words, verdict_words};
-use trial::{Analysis, Base, Plan, ResponseSlope};
+use sheet::{VerdictWords, offset_words, response_words, verdict_words};
+use trial::{Analysis, Base, Plan, Response, ResponseSlope};
 
 /// Writes the order sheets and, at the end, the code.
 pub(crate) fn plan_report(plan: &Plan) -> String {
@@ -36,7 +36,7 @@ pub(crate) fn plan_report(plan: &Plan) -> String {
 /// Writes the verdict, what it rests on, and the lengths side by side.
 pub(crate) fn analysis_report(
     analysis: &Analysis,
-    head_speed: Option<ResponseSlope>,
+    responses: &[(Response, ResponseSlope)],
     passed_over: &[String],
 ) -> String {
     let VerdictWords { headline, sentence, basis, warnings } = verdict_words(analysis);
@@ -46,12 +46,8 @@ pub(crate) fn analysis_report(
     for line in basis.iter().chain(&warnings) {
         text += &item(line);
     }
-    if let Some(slope) = head_speed {
-        text += &item(&format!(
-            "Head speed changes by {:+.2} m/s a quarter inch longer ({:+.2} to {:+.2}, 80 in 100; {} balls). It is not part of \
-             the decision.",
-            slope.mean, slope.tenth, slope.ninetieth, slope.balls
-        ));
+    for (response, slope) in responses {
+        text += &item(&response_words(*response, *slope));
     }
     if !passed_over.is_empty() {
         text += &item(&format!("Columns passed over: {}.", passed_over.join(", ")));

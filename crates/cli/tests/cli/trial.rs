@@ -317,3 +317,34 @@ fn settings_that_cannot_be_name_their_option() {
     assert!(missing.status.code().is_some_and(|code| code > 2), "{missing:?}");
     assert!(err(&missing).contains("no-such-file.csv"));
 }
+
+#[test]
+fn what_was_read_besides_is_told_beside_the_answer() {
+    let (mut with_speed, mut without) = (String::new(), String::new());
+    for (place, line) in text_of("open-1.csv").lines().enumerate() {
+        let cells: Vec<&str> = line.split(',').take(5).collect();
+        let speed = match place {
+            0 => "ball_speed_mps".to_owned(),
+            // a slope of 0.4 m/s an inch with a scatter that repeats
+            _ => {
+                let offset: f64 = cells[2].parse().unwrap();
+                format!(
+                    "{:.3}",
+                    48.0 + 0.4 * offset + f64::from(u32::try_from(place * place * 31 % 17).unwrap()) * 0.01
+                )
+            }
+        };
+        let _ = writeln!(with_speed, "{},{speed}", cells.join(","));
+        let _ = writeln!(without, "{}", cells.join(","));
+    }
+    let told = document(&analyse(with_speed.as_bytes(), &["--json"]));
+    let change = &told["change_per_quarter_inch"]["ball_speed"];
+    assert_eq!(change["unit"], "m/s");
+    assert!((change["mean"].as_f64().unwrap() - 0.1).abs() < 0.02, "{change}");
+    let text = out(&analyse(with_speed.as_bytes(), &[]));
+    assert!(text.contains("Ball speed changes by +0.2 mph a quarter inch longer"), "{text}");
+    // and the decision is the same with it and without
+    let without = document(&analyse(without.as_bytes(), &["--json"]));
+    assert_eq!(without["verdict"], told["verdict"]);
+    assert_eq!(without["change_per_quarter_inch"], serde_json::json!({}));
+}

@@ -5,7 +5,7 @@ use crate::clock::Moment;
 use crate::shop::FITTER;
 use quantity::Length;
 use studio::{ClubsMadeBy, Field, Record, StrikeMark, TrialFile, TrialReason};
-use trial::Plan;
+use trial::{Plan, Responses};
 
 /// How an invented golfer strikes: where the mean lies at the base length, how it moves with an inch of length, and how
 /// far single balls and days stray, mm; toward the toe and above.
@@ -43,6 +43,7 @@ impl Folder<'_> {
             made_by: ClubsMadeBy::GripDown,
             sweet_spot_sd_mm: 1.0,
             reason,
+            also_read: Vec::new(),
             by: FITTER.to_owned(),
             at_ms: at.at_ms,
             expects: None,
@@ -76,6 +77,7 @@ impl Folder<'_> {
                 offset_in,
                 x_mm: place[0],
                 y_mm: place[1],
+                responses: Responses::default(),
                 by: FITTER.to_owned(),
                 day: at.day,
                 at_ms: at.at_ms,

@@ -290,6 +290,11 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         made_by: ClubsMadeBy::GripDown,
         sweet_spot_sd_mm: 1.0,
         reason: TrialReason::Everyone,
+        also_read: if seed.flags[0] {
+            vec![trial::Response::HeadSpeed, trial::Response::Tempo]
+        } else {
+            Vec::new()
+        },
         expects: seed.flags[2].then_some(Expectation { mean_in: 0.125, sd_in: 0.28 }),
         by: by(),
         at_ms: seed.ms[2],
@@ -313,6 +318,11 @@ fn dossier(seed: &Seed, ids: &mut Ids, numbers: &mut i64) -> Dossier {
         offset_in: -0.5,
         x_mm: -3.4,
         y_mm: 7.1,
+        responses: trial::Responses {
+            head_speed_mps: seed.flags[0].then_some(36.25),
+            tempo: seed.flags[2].then_some(3.1),
+            ..trial::Responses::default()
+        },
         by: by(),
         day: date(2026, 11, 3),
         at_ms: seed.ms[2],

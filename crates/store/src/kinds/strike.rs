@@ -5,6 +5,7 @@ use crate::StoreError;
 use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
 use studio::StrikeMark;
+use trial::Responses;
 
 static TABLE: Table = LazyLock::new(|| {
     Statements::of(
@@ -18,6 +19,10 @@ static TABLE: Table = LazyLock::new(|| {
             "offset_in",
             "x_mm",
             "y_mm",
+            "head_speed_mps",
+            "ball_speed_mps",
+            "carry_m",
+            "tempo",
             "by_whom",
             "day",
             "at_ms",
@@ -41,6 +46,10 @@ impl Stored for StrikeMark {
             self.offset_in.into(),
             self.x_mm.into(),
             self.y_mm.into(),
+            self.responses.head_speed_mps.into(),
+            self.responses.ball_speed_mps.into(),
+            self.responses.carry_m.into(),
+            self.responses.tempo.into(),
             self.by.clone().into(),
             self.day.to_string().into(),
             self.at_ms.into(),
@@ -58,6 +67,12 @@ impl Stored for StrikeMark {
             offset_in: row.real("offset_in")?,
             x_mm: row.real("x_mm")?,
             y_mm: row.real("y_mm")?,
+            responses: Responses {
+                head_speed_mps: row.some_real("head_speed_mps")?,
+                ball_speed_mps: row.some_real("ball_speed_mps")?,
+                carry_m: row.some_real("carry_m")?,
+                tempo: row.some_real("tempo")?,
+            },
             by: row.text("by_whom")?,
             day: row.formed("day", day)?,
             at_ms: row.int("at_ms")?,

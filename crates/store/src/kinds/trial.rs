@@ -5,6 +5,7 @@ use crate::StoreError;
 use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
 use studio::{ClubsMadeBy, Expectation, KeptVerdict, TrialFile, TrialReason};
+use trial::Response;
 
 static TABLE: Table = LazyLock::new(|| {
     Statements::of(
@@ -22,6 +23,7 @@ static TABLE: Table = LazyLock::new(|| {
             "made_by",
             "sweet_spot_sd_mm",
             "reason",
+            "also_read",
             "expects_mean_in",
             "expects_sd_in",
             "by_whom",
@@ -56,6 +58,7 @@ impl Stored for TrialFile {
             self.made_by.words().to_owned().into(),
             self.sweet_spot_sd_mm.into(),
             self.reason.words().to_owned().into(),
+            also_read_text(&self.also_read).into(),
             self.expects.map(|expects| expects.mean_in).into(),
             self.expects.map(|expects| expects.sd_in).into(),
             self.by.clone().into(),
@@ -86,6 +89,7 @@ impl Stored for TrialFile {
             made_by: row.formed("made_by", ClubsMadeBy::from_words)?,
             sweet_spot_sd_mm: row.real("sweet_spot_sd_mm")?,
             reason: row.formed("reason", TrialReason::from_words)?,
+            also_read: row.some_formed("also_read", also_read)?.unwrap_or_default(),
             expects: row
                 .some_real("expects_mean_in")?
                 .zip(row.some_real("expects_sd_in")?)
@@ -103,6 +107,16 @@ impl Stored for TrialFile {
             removed: row.flag("removed")?,
         })
     }
+}
+
+/// What is read besides, with commas between; nothing where nothing is.
+fn also_read_text(responses: &[Response]) -> Option<String> {
+    let words: Vec<&str> = responses.iter().map(|response| response.words()).collect();
+    (!words.is_empty()).then(|| words.join(","))
+}
+
+fn also_read(text: &str) -> Option<Vec<Response>> {
+    text.split(',').map(Response::from_words).collect()
 }
 
 /// Offsets with spaces between: the shortest text that reads back to the same numbers.

@@ -10,12 +10,14 @@ use crate::assets;
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
+use crate::parts::responses;
 use crate::shell::act_id;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use studio::{Dossier, HouseSettings, StationName, StrikeMark, TrialFile, place_words, read_place};
+use trial::Responses;
 
 /// Groove pitch of the drawing where the club's own was not read, mm. Trade practice: near 1/8 in.
 const USUAL_PITCH_MM: f64 = 3.175;
@@ -75,6 +77,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                         input id="place" class="field name" type="text" name="place" value=(page.refused.value("place", "")) autocomplete="off" spellcheck="false"
                             aria-describedby="place-hint" aria-invalid=[page.refused.at("place").map(|_| "true")];
                     }
+                    (responses::entries(&trial.also_read, page.house.units(), page.refused))
                     div class="nudges" id="nudges" hidden role="group" aria-label="Move the mark by 1 mm" {
                         @for (word, x, y) in [("toe", 1, 0), ("heel", -1, 0), ("high", 0, 1), ("low", 0, -1)] {
                             button type="button" data-x=(x) data-y=(y) { (word) }
@@ -156,7 +159,13 @@ struct Ball<'a> {
 
 impl Ball<'_> {
     /// The mark; its id follows from its place in the trial, so that two devices cannot both keep it.
-    fn mark(&self, (x_mm, y_mm): (f64, f64), by: &str, now: &Now) -> Result<StrikeMark, PageError> {
+    fn mark(
+        &self,
+        (x_mm, y_mm): (f64, f64),
+        responses: Responses,
+        by: &str,
+        now: &Now,
+    ) -> Result<StrikeMark, PageError> {
         let Self { dossier, trial, visit, ball } = self;
         let length =
             trial.balls_of(*visit).get(usize::try_from(*ball).unwrap_or_default().wrapping_sub(1)).copied();
@@ -187,6 +196,7 @@ impl Ball<'_> {
             offset_in: trial.offsets_in[length],
             x_mm,
             y_mm,
+            responses,
             by: by.to_owned(),
             day: now.day,
             at_ms: now.ms,
@@ -237,17 +247,19 @@ pub(crate) async fn take(
     }
     let Sent { dossier, house, now, visit, .. } = &sent;
     let (trial, visit) = (&in_hand(dossier)?.record, *visit);
-    let place = match read_place(form.get("place").unwrap_or_default()) {
-        Ok(place) => place,
-        Err(error) => {
-            let problems = [Problem::of("place", "Place", &error)];
+    let place = read_place(form.get("place").unwrap_or_default());
+    let place = place.map_err(|error| vec![Problem::of("place", "Place", &error)]);
+    let (place, responses) = match (place, responses::read(&trial.also_read, house.units(), &form)) {
+        (Ok(place), Ok(responses)) => (place, responses),
+        (place, responses) => {
+            let problems = [place.err(), responses.err()].into_iter().flatten().flatten().collect::<Vec<_>>();
             let page = GolferPage::again(&app, dossier, house, Refused::of(&form, &problems));
             return Ok(drawn_again(bay(&page, visit).await?));
         }
     };
     let ball = number(&form, "ball")?;
     let changes = acts::act(&form, house, format!("Trial, visit {visit}: ball {ball}"))?;
-    let mark = Ball { dossier, trial, visit, ball }.mark(place, &changes.by, now)?;
+    let mark = Ball { dossier, trial, visit, ball }.mark(place, responses, &changes.by, now)?;
     acts::save(&app, changes.with_new(mark), now).await?;
     Ok(sent.done())
 }
@@ -279,7 +291,8 @@ pub(crate) async fn take_many(
         for (place, (line, ball)) in lines.iter().zip(free).enumerate() {
             match read_place(&line.replace('\t', " ")) {
                 Ok(read) => {
-                    let mark = Ball { dossier, trial, visit, ball }.mark(read, &changes.by, now)?;
+                    let ball = Ball { dossier, trial, visit, ball };
+                    let mark = ball.mark(read, Responses::default(), &changes.by, now)?;
                     changes.add_new(mark);
                 }
                 Err(error) => problems.push(Problem::of("places", &format!("Line {}", place + 1), &error)),

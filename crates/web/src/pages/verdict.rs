@@ -11,7 +11,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use sheet::words::rich;
-use sheet::{VerdictWords, offset_words, verdict_words};
+use sheet::{VerdictWords, offset_words, response_words, verdict_words};
 use studio::{Kept, StationName, TrialFile};
 use trial::{Analysis, Base, Kind};
 
@@ -44,7 +44,10 @@ fn verdict(page: &GolferPage<'_>, kept: &Kept<TrialFile>, analysis: &Analysis) -
         div class="cols" {
             section {
                 h2 { "What it rests on" }
-                ul class="plain" { @for line in &words.basis { li { (rich(line)) } } }
+                ul class="plain" {
+                    @for line in &words.basis { li { (rich(line)) } }
+                    @for line in responses(page, &kept.record) { li { (rich(&line)) } }
+                }
                 (thought(&kept.record, analysis.settings.base))
             }
             section class="aside" {
@@ -147,6 +150,12 @@ fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Mar
     }
 }
 
+/// How what was read besides changes with length.
+fn responses(page: &GolferPage<'_>, trial: &TrialFile) -> Vec<String> {
+    let slopes = page.dossier.response_slopes(trial);
+    slopes.into_iter().map(|(response, slope)| response_words(response, slope)).collect()
+}
+
 fn thought(trial: &TrialFile, base: Base) -> Markup {
     let code = trial.plan().code();
     let longest = trial.offsets_in.iter().zip(&code).next_back().map(|(_, letter)| letter.to_string());
@@ -190,7 +199,10 @@ pub(crate) async fn golfers_sheet(
         @if let Some(held) = held(&analysis) { p class="lead" { b { (held) } } }
         p class="lead" { (rich(&sentence)) }
         (figures(&page, &kept.record, &analysis))
-        ul class="plain" { @for line in &basis { li { (rich(line)) } } }
+        ul class="plain" {
+            @for line in &basis { li { (rich(line)) } }
+            @for line in responses(&page, &kept.record) { li { (rich(&line)) } }
+        }
         p class="small soft" {
             "What a trial says holds for clubs built as those that were tried. It promises no yards, and it does not speak of "
             "backs, hips or wrists: with pain, see a clinician first."
@@ -221,5 +233,5 @@ pub(crate) async fn strikes_csv(
         (header::CONTENT_TYPE, "text/csv; charset=utf-8"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"strikes.csv\""),
     ];
-    Ok((headers, exchange::strike_file(&dossier.strikes_of(&kept.record))).into_response())
+    Ok((headers, exchange::strike_file(&dossier.balls_of_trial(&kept.record))).into_response())
 }

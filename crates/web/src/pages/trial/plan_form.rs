@@ -12,7 +12,7 @@ use quantity::{InchStep, Length};
 use studio::{
     Changes, ClubsMadeBy, Dossier, Expectation, HouseSettings, StudioError, TrialFile, TrialReason,
 };
-use trial::Plan;
+use trial::{Plan, Response};
 
 /// A word of the form, what it says, and the plan from a seed.
 type Spread = (&'static str, &'static str, fn(u64) -> Plan);
@@ -104,6 +104,13 @@ pub(super) fn plan_form(page: &GolferPage<'_>) -> Markup {
                 width: Width::Number,
                 options: &[],
             }.draw())
+            fieldset class="choice" {
+                legend { "Read with every ball besides" }
+                @for response in Response::ALL {
+                    label { input type="checkbox" name=(response.column()) value="yes" checked[refused.value(response.column(), "") == "yes"]; " " (response.words()) }
+                }
+                p class="hint" { "Only what can be read without holding the golfer up. It is told beside the answer and never decides it." }
+            }
             (choice("reason", "Why this golfer is tried", &TrialReason::ALL.iter().map(|why| (why.words(), why.words())).collect::<Vec<_>>(), refused.value("reason", TrialReason::ALL[0].words())))
             p class="caution" { "Caution. Look at shaft and ferrule before every visit; a temporary extender is pushed home and taped, and nobody stands in the line of a trial club." }
             div class="keepbar" { button class="primary" { "Plan the trial" } }
@@ -119,6 +126,7 @@ pub(super) struct Wish {
     made_by: ClubsMadeBy,
     sweet_spot_mm: f64,
     reason: TrialReason,
+    also_read: Vec<Response>,
     expects: Option<Expectation>,
 }
 
@@ -177,6 +185,8 @@ impl Wish {
         }
         let made_by = form.get("made_by").and_then(ClubsMadeBy::from_words).unwrap_or(ClubsMadeBy::ALL[0]);
         let reason = form.get("reason").and_then(TrialReason::from_words).unwrap_or(TrialReason::ALL[0]);
+        let is_wanted = |response: &Response| form.get(response.column()) == Some("yes");
+        let also_read = Response::ALL.into_iter().filter(is_wanted).collect();
         let typed = form.filled("sweet_spot").unwrap_or("1 mm");
         let sweet_spot_mm = match Length::parse(typed) {
             Ok(length) if (0.0..=10.0).contains(&length.as_mm()) => length.as_mm(),
@@ -203,7 +213,7 @@ impl Wish {
                     .as_ref()
                     .zip(knuckle_height)
                     .and_then(|(rule, height)| rule.expects_of(height));
-                Ok(Self { club, base_length, plan, made_by, sweet_spot_mm, reason, expects })
+                Ok(Self { club, base_length, plan, made_by, sweet_spot_mm, reason, also_read, expects })
             }
             _ => Err(problems),
         }
@@ -231,6 +241,7 @@ impl Wish {
             sweet_spot_sd_mm: self.sweet_spot_mm,
             expects: self.expects,
             reason: self.reason,
+            also_read: self.also_read,
             by: changes.by.clone(),
             at_ms,
             thought_longest: None,

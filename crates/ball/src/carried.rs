@@ -1,0 +1,52 @@
+//! How far a club carries, and how well that is known; what lies between two clubs.
+
+use crate::shot::{Shot, ShotError};
+use crate::strike_map::from_sweet_spot;
+use crate::unknowns::{RUNS, Setup, Spread, Unknowns};
+
+/// A club struck on its sweet spot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Carried {
+    /// The shot.
+    pub shot: Shot,
+    /// How well its carry is known, m.
+    pub spread: Spread,
+    runs: [f64; RUNS],
+}
+
+/// The difference in carry between two clubs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gap {
+    /// How much farther the first carries, m.
+    pub metres: f64,
+    /// How well that is known, m. Ball, air and what a golfer does alike with both clubs mostly cancel.
+    pub spread: Spread,
+}
+
+impl Carried {
+    /// Strikes and flies it, and every run of what is not known.
+    ///
+    /// # Errors
+    /// [`ShotError`] for a head or delivery that cannot be.
+    pub fn of(setup: &Setup, unknowns: &Unknowns) -> Result<Self, ShotError> {
+        let shot = from_sweet_spot(setup, 0.0, 0.0)?;
+        let mut runs = [0.0; RUNS];
+        for (carry, run) in runs.iter_mut().zip(unknowns.runs(setup)) {
+            *carry = from_sweet_spot(&run, 0.0, 0.0)?.carry_m();
+        }
+        Ok(Self { shot, spread: Spread::of(&runs), runs })
+    }
+
+    /// Carry, m.
+    #[must_use]
+    pub fn carry_m(&self) -> f64 {
+        self.shot.carry_m()
+    }
+
+    /// How much farther this club carries than another in the same hands.
+    #[must_use]
+    pub fn gap_to(&self, other: &Self) -> Gap {
+        let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - other.runs[run]);
+        Gap { metres: self.carry_m() - other.carry_m(), spread: Spread::of(&differences) }
+    }
+}
