@@ -17,6 +17,8 @@ mod head;
 mod lie;
 mod outcome;
 mod representative;
+mod sources;
+mod stand_in;
 
 pub use delivery::{Delivery, StrikePlace};
 pub use error::ImpactError;
@@ -24,9 +26,11 @@ pub use head::{Face, Head, LARGEST_FACE, Restitution, WALL};
 pub use lie::{LieStart, start_with_lie_error};
 pub use outcome::{Impact, strike};
 pub use representative::{
-    BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, Construction, DRIVER, HEADS, PUBLISHED_DRIVER,
+    BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, DRIVER, FAIRWAY_WOOD, HEADS, HYBRID, PUBLISHED_DRIVER,
     RepresentativeHead, SHAFT_SHARE_KG, WEDGE,
 };
+pub use sources::{HeadSources, RestsOn};
+pub use stand_in::{HeadWanted, IronBuild, StandIn, head_of_club};
 
 /// Refuses a number outside what it can mean; a number that is none lies in no range.
 pub(crate) fn within(

@@ -110,7 +110,7 @@ fn the_heads_are_those_of_the_file() {
         near(name, head.restitution.fall_per_mps, number(row, "e_slope"), 1e-15);
         near(name, head.restitution.reference_mps, or(row, "v_ref", 0.0), 1e-15);
     }
-    assert_eq!(heads.len(), ball::impact::HEADS.len());
+    assert_eq!(heads.len(), 6);
 }
 
 #[test]
@@ -157,7 +157,7 @@ fn the_calibration_is_found_again() {
         // the constants of the table are the calibrated ones
         let table = RepresentativeHead::named(row["head"].as_str().unwrap()).unwrap().head;
         assert_eq!(table, head);
-        // what a calibrated model has to be good for: speed short by at most 3 in 100, irons' spin within 5 in 100
+        // sanity bands round circulated averages, from memory: speed short by at most 3 in 100, irons' spin within 5
         let published = number(row, "published_ball_mph");
         let share = ball.ball_speed_mps / MPH_MPS / published;
         assert!((0.97..=1.0).contains(&share), "{row}: {share}");

@@ -1,13 +1,13 @@
 //! Laws of impact: what is conserved, what is mirrored, what scales, what is refused, and what studies found.
 //!
 //! Geometry is worked out here a second time, from the axes' definitions, so that a slip in it shows.
+#![expect(clippy::unwrap_used, reason = "a body that cannot be turned fails its test")]
 
 use ball::impact::{
-    BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, Construction, DRIVER, Delivery, HEADS, Head, Impact,
+    BLADE_5_IRON, CAVITY_5_IRON, CAVITY_7_IRON, DRIVER, Delivery, FAIRWAY_WOOD, HEADS, HYBRID, Head, Impact,
     ImpactError, LARGEST_FACE, RepresentativeHead, StrikePlace, WEDGE, start_with_lie_error, strike,
 };
 use ball::standard_ball;
-use club::{ClubKind, Wedge};
 use nalgebra::{Matrix3, Rotation3, Vector3};
 use proptest::prelude::*;
 
@@ -121,6 +121,37 @@ impl Touch {
     }
 }
 
+impl Touch {
+    /// Change of the parting velocity at the contact for an impulse of one, from how each body answers a push there.
+    fn answer(&self, mass_kg: f64) -> Matrix3<f64> {
+        let back = self.inertia.try_inverse().unwrap();
+        let ball_arm = -standard_ball::RADIUS_M * self.normal;
+        let columns = [Vector3::x(), Vector3::y(), Vector3::z()].map(|push| {
+            let ball = push / standard_ball::MASS_KG
+                + (ball_arm.cross(&push) / standard_ball::INERTIA_KG_M2).cross(&ball_arm);
+            let head = push / mass_kg + (back * self.arm.cross(&push)).cross(&self.arm);
+            ball + head
+        });
+        Matrix3::from_columns(&columns)
+    }
+
+    /// What a ball that sticks leaves of energy by `docs/derivations/impact.md`, J, and whether the head couples slip and
+    /// approach so little that every strike on it, with this slip's direction, has to lose energy.
+    fn sticking(&self, head: &Head, restitution: f64) -> (f64, bool) {
+        let answer = self.answer(head.mass_kg + head.shaft_share_kg).try_inverse().unwrap();
+        let along = self.velocity.dot(&self.normal) * self.normal;
+        let across = self.velocity - along;
+        let back = restitution * along + head.tangential_restitution * across;
+        let lost_j = 0.5 * (self.velocity.dot(&(answer * self.velocity)) - back.dot(&(answer * back)));
+        let (e, e_t) = (restitution, head.tangential_restitution);
+        let bound = (1.0 - e * e) * (1.0 - e_t * e_t) / (1.0 - e * e_t).powi(2);
+        let slip = across.normalize();
+        let coupling = self.normal.dot(&(answer * slip)).powi(2)
+            / (self.normal.dot(&(answer * self.normal)) * slip.dot(&(answer * slip)));
+        (lost_j, coupling < bound)
+    }
+}
+
 fn close(found: f64, expected: f64, scale: f64) -> bool {
     (found - expected).abs() <= 1e-9 * scale
 }
@@ -210,12 +241,41 @@ proptest! {
             - 0.5 * standard_ball::INERTIA_KG_M2 * ball_w.norm_squared();
         prop_assert!(close(ball.energy_lost_j, lost_j, before_j));
         prop_assert!(ball.energy_lost_j >= 0.0, "energy made: {}", ball.energy_lost_j);
+        if !ball.slides {
+            let (sticking_j, _) = touch.sticking(&head, ball.restitution);
+            prop_assert!(close(ball.energy_lost_j, sticking_j, before_j), "{} {sticking_j}", ball.energy_lost_j);
+        }
 
         // what parts, parts as the restitution says
         let parting = ball_v + ball_w.cross(&(-standard_ball::RADIUS_M * touch.normal)) - head_v - head_w.cross(&touch.arm);
         let speed = delivery.head_speed_mps;
         prop_assert!(close(parting.dot(&touch.normal), ball.restitution * ball.approach_mps, speed));
         prop_assert!(close(ball.approach_mps, touch.velocity.dot(&touch.normal), speed));
+    }
+
+    /// Heads as they are not built, far behind their face: of those that stick, only such as couple too much are refused.
+    #[test]
+    fn energy_is_made_only_where_a_head_couples_slip_and_approach_too_much(
+        head in heads(), delivery in deliveries(), farther in 1.0..8.0_f64,
+    ) {
+        let mut head = Head { friction: 1e3, ..head };
+        head.centre_of_mass_m[0] = (farther * head.centre_of_mass_m[0]).max(-0.14);
+        let touch = Touch::of(&head, &delivery);
+        let approach = touch.velocity.dot(&touch.normal);
+        prop_assume!(approach > 0.1);
+        let restitution = head.restitution.at(approach).unwrap();
+        let (sticking_j, has_to_lose) = touch.sticking(&head, restitution);
+        match strike(&head, &delivery) {
+            Ok(ball) => {
+                prop_assume!(!ball.slides);
+                prop_assert!(sticking_j > -1e-6);
+            }
+            Err(ImpactError::EnergyMade { made_j }) => {
+                prop_assert!(!has_to_lose);
+                prop_assert!((made_j + sticking_j).abs() <= 1e-9 * (1.0 + made_j));
+            }
+            Err(other) => prop_assert!(false, "{other}"),
+        }
     }
 
     #[test]
@@ -367,26 +427,10 @@ fn what_cannot_be_meant_is_refused_with_what_to_do() {
     assert!(head.scaled_to(2.0).is_err() && head.scaled_to(f64::NAN).is_err());
 }
 
+/// Published is nothing of this. Worked out elsewhere from the same model: face 0.93 degrees, start 0.69, 194 rpm for a
+/// seven-iron two degrees upright, and 74 in 100. The ranges are this model's own, as the documents give them.
 #[test]
-fn a_club_gets_the_head_that_stands_in_for_it() {
-    let name = |kind, construction| RepresentativeHead::for_kind(kind, construction).map(|head| head.name);
-    let cavity = |kind| name(kind, Construction::Cavity);
-    assert_eq!(cavity(ClubKind::Driver), Ok("driver_a"));
-    assert_eq!(cavity(ClubKind::Iron(4)), Ok("iron5"));
-    assert_eq!(cavity(ClubKind::Iron(9)), Ok("iron7"));
-    assert_eq!(name(ClubKind::Iron(7), Construction::Blade), Ok("iron_blade5"));
-    assert_eq!(cavity(ClubKind::Wedge(Wedge::Sand)), Ok("wedge"));
-    for unknown in [ClubKind::Wood(3), ClubKind::Hybrid(4), ClubKind::Putter] {
-        assert!(matches!(cavity(unknown), Err(ImpactError::NoHeadKnown { .. })));
-    }
-    let by_loft = |loft| RepresentativeHead::for_iron_of_loft(loft, Construction::Cavity).name;
-    assert_eq!([26.0, 34.0, 46.0].map(by_loft), ["iron5", "iron7", "wedge"]);
-}
-
-/// Stated for the seven-iron: 74 in 100 of the face's direction, and 70 to 75 in 100 of irons at large. What this
-/// model gives beyond that was found here and has no source: up to 77 at low lofts, and 58 to 70 for wedges.
-#[test]
-fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() {
+fn a_ball_starts_at_a_part_of_where_a_wrong_lie_points_the_face() {
     let seven = Delivery { attack_deg: -4.0, lie_error_deg: 2.0, ..level(35.7632, 25.0) };
     let bare = CAVITY_7_IRON.head.with_shaft_share(0.0);
     let start = start_with_lie_error(&bare, &seven).unwrap();
@@ -394,11 +438,14 @@ fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() 
     assert!((start.start_toward_lead_deg - 0.69).abs() < 0.005, "{start:?}");
     assert!((start.side_spin_toward_lead_rpm - 194.0).abs() < 0.5, "{start:?}");
     assert!((start.share_of_face().unwrap() - 0.74).abs() < 0.01);
-    for (head, lofts_deg, expected) in [
-        (CAVITY_5_IRON, 16..24, 0.70..=0.77),
-        (CAVITY_7_IRON, 22..32, 0.70..=0.75),
-        (BLADE_5_IRON, 16..24, 0.70..=0.77),
-        (WEDGE, 35..50, 0.58..=0.70),
+    for (head, lofts_deg, least, most) in [
+        (DRIVER, 8..=16, 0.81, 0.83),
+        (FAIRWAY_WOOD, 10..=18, 0.81, 0.83),
+        (HYBRID, 12..=22, 0.75, 0.77),
+        (CAVITY_5_IRON, 16..=24, 0.74, 0.77),
+        (BLADE_5_IRON, 16..=24, 0.74, 0.77),
+        (CAVITY_7_IRON, 22..=32, 0.71, 0.75),
+        (WEDGE, 35..=49, 0.58, 0.69),
     ] {
         for loft in lofts_deg {
             for (lie_error_deg, toe_mm) in [(2.0, 0.0), (-2.0, 0.0), (1.0, 10.0), (4.0, -10.0)] {
@@ -407,7 +454,12 @@ fn a_ball_starts_at_about_three_quarters_of_where_a_wrong_lie_points_the_face() 
                     Delivery { attack_deg: -4.0, lie_error_deg, place, ..level(36.0, f64::from(loft)) };
                 let start = start_with_lie_error(&head.head, &delivery).unwrap();
                 let share = start.share_of_face().unwrap();
-                assert!(expected.contains(&share), "{} {delivery:?}: {share}", head.name);
+                // half of the last printed digit
+                assert!(
+                    (least - 0.005..=most + 0.005).contains(&share),
+                    "{} {delivery:?}: {share}",
+                    head.name
+                );
                 // it curves the way it starts
                 assert!(
                     start.side_spin_turned_rpm * lie_error_deg > 0.0
@@ -445,6 +497,22 @@ fn the_ball_test_of_the_rules_is_met_within_the_known_bias() {
         let share = ball.ball_speed_mps / MPH_MPS / published_mph;
         assert!((0.97..=1.01).contains(&share), "{head_mph} mph: {share}");
     }
+}
+
+/// Of the Rules: a wood's inertia about the vertical is at most 5900 and 100 g cm² (a notice of the USGA), a wood is at most
+/// 127 mm from heel to toe and 71.12 mm from sole to crown (R&A guide), and a ball of 45.9 g has 83.63 g cm² (Proceedings
+/// 2020, 49(1), 47, Table 1). From memory: a driver gives back at most 0.830 of the old test's 48.77 m/s.
+#[test]
+fn no_stand_in_breaks_a_limit_of_the_rules() {
+    for named in HEADS {
+        let head = named.head;
+        assert!(head.inertia_kg_m2[2][2] <= 6.0e-4, "{}", named.name);
+        assert!(2.0 * head.face.half_width_m <= 0.127, "{}", named.name);
+        assert!(2.0 * head.face.half_height_m <= 0.071_12, "{}", named.name);
+        assert!(head.restitution.at(48.77).unwrap() <= 0.830 + 1e-12, "{}", named.name);
+    }
+    // half of the last printed digit
+    assert!((standard_ball::INERTIA_KG_M2 * 1e7 - 83.63).abs() <= 0.005);
 }
 
 /// Irons struck toward the toe start right by less than half a degree and draw a little: distance is what they cost.

@@ -43,7 +43,7 @@ pub(crate) enum What {
     Tape,
     /// Outside size of a grip
     Grip,
-    /// What a head does to a ball at impact
+    /// What a head does to a ball at impact; open, upright, toe and high are +, and start and side spin to the right
     Impact,
 }
 

@@ -33,3 +33,4 @@ pub use kind::{ClubKind, Wedge};
 pub use moments::MassMoments;
 pub use record::{Assumption, Club, Condition, Construction, Grip, Head, Plug, Shaft, ShaftMaterial};
 pub use swingweight::{FULCRUM, Swingweight};
+pub use typical::{Typical, typical};

@@ -53,7 +53,10 @@ pub enum ImpactError {
         approach_mps: f64,
     },
     /// A head and a delivery with which this model would make energy.
-    #[error("expected energy to be lost, found {made_j:.3} J made")]
+    #[error(
+        "expected the strike to lose energy, found {made_j:.3} J made: this model does not hold for a head whose mass lies \
+         so far from the ball, packed so close, with these restitutions"
+    )]
     EnergyMade {
         /// How much, J.
         made_j: f64,
@@ -66,9 +69,10 @@ pub enum ImpactError {
         /// The names there are.
         known: String,
     },
-    /// A club for which no head is known well enough.
+    /// A club for which no head is known.
     #[error(
-        "expected a driver, an iron or a wedge, found a {kind}: no numbers of such a head are known here"
+        "expected a driver, a fairway wood, a hybrid, an iron or a wedge, found a {kind}: it rolls the ball, and no numbers \
+         of such a head are known here"
     )]
     NoHeadKnown {
         /// The club.
@@ -93,10 +97,11 @@ impl ImpactError {
             }
             Self::Restitution { .. } => "Look at the restitution, its fall with speed and the speed.",
             Self::EnergyMade { .. } => {
-                "The head's numbers do not go together: look at centre of mass, inertia and restitutions."
+                "Look at the centre of mass (metres from the face's centre) and the inertia (about the centre of mass): of a \
+                 head whose face is part of it this was never seen."
             }
             Self::UnknownHead { .. } => "Choose one of them, or give the head by its numbers.",
-            Self::NoHeadKnown { .. } => "Give the head by its numbers.",
+            Self::NoHeadKnown { .. } => "Ask of another club.",
         }
     }
 

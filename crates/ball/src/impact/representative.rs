@@ -1,11 +1,12 @@
 //! Heads that stand in for those a golfer has.
 //!
 //! One of them is published; its axes were inferred. All others are plausible stand-ins: masses are those of the trade,
-//! inertia about the vertical is of the size makers print, the rest was chosen to look like such a head. Differences
-//! between strikes on one head are what they are good for, not differences between two makes.
+//! inertia about the vertical is of the size makers print, the rest was chosen to look like such a head. Each says of
+//! every number what it rests on. Differences between strikes on one head are what they are good for, not differences
+//! between two makes.
 
+use super::sources::{HeadSources, RestsOn};
 use super::{Face, Head, ImpactError, Restitution};
-use club::{ClubKind, Wedge};
 
 /// Mass of the shaft that goes with the head, kg.
 ///
@@ -20,12 +21,19 @@ const IRON_RESTITUTION: Restitution =
 /// that it falls with speed as an iron's does is an assumption.
 const DRIVER_RESTITUTION: Restitution =
     Restitution { at_reference: 0.83, fall_per_mps: 0.0029, reference_mps: 48.77 };
+/// Restitution of a fairway wood: the driver's. An assumption; its face is as thin.
+const FAIRWAY_RESTITUTION: Restitution = DRIVER_RESTITUTION;
+/// Restitution of a hybrid: half way between a driver's and an iron's at the driver's reference speed, where an iron has
+/// 0.7186. An assumption.
+const HYBRID_RESTITUTION: Restitution =
+    Restitution { at_reference: 0.5 * (0.83 + 0.7186), fall_per_mps: 0.0029, reference_mps: 48.77 };
 /// Friction between face and ball. From memory, right in its order only.
 const FRICTION: f64 = 0.40;
 /// Tangential restitution of irons and wedges. Calibrated on published averages of tour players' spin, themselves from
 /// memory; without it irons spin a fifth to a third too little (`docs/derivations/impact.md`).
 const IRON_TANGENTIAL_RESTITUTION: f64 = 0.25;
-/// Tangential restitution of drivers: the ball just rolls off. Calibrated as the irons' is.
+/// Tangential restitution of drivers: the ball just rolls off. Calibrated as the irons' is. That fairway woods go with
+/// drivers, and hybrids with irons, is an assumption.
 const DRIVER_TANGENTIAL_RESTITUTION: f64 = 0.0;
 /// Bulge and roll of a driver, m. Published: 305 mm of bulge (Proceedings 2020, 49(1), 47, Table 1); that roll is alike
 /// is an assumption.
@@ -41,6 +49,34 @@ const DRIVER_FACE: Face = Face {
 const IRON_FACE: Face =
     Face { half_width_m: 0.038, half_height_m: 0.026, bulge_radius_m: None, roll_radius_m: None };
 const WEDGE_FACE: Face = Face { half_height_m: 0.032, ..IRON_FACE };
+/// Faces of a fairway wood and a hybrid: sizes from memory, right in their order only; that they are curved as a driver's
+/// is an assumption.
+const FAIRWAY_FACE: Face = Face { half_width_m: 0.042, half_height_m: 0.018, ..DRIVER_FACE };
+const HYBRID_FACE: Face = Face { half_width_m: 0.036, half_height_m: 0.018, ..DRIVER_FACE };
+
+/// What the numbers of irons rest on: mass of the trade, inertia about the vertical of the size in makers' press texts.
+const IRON_SOURCES: HeadSources = HeadSources {
+    mass: RestsOn::TradePractice,
+    centre_of_mass: RestsOn::Assumption,
+    inertia_about_vertical: RestsOn::SecondHand,
+    other_moments: RestsOn::Assumption,
+    restitution: RestsOn::Memory,
+    tangential_restitution: RestsOn::Calibration,
+    friction: RestsOn::Memory,
+    shaft_share: RestsOn::Calibration,
+    face_size: RestsOn::Memory,
+    bulge: RestsOn::TradePractice,
+    roll: RestsOn::TradePractice,
+};
+/// What the numbers of a fairway wood and a hybrid rest on: little beyond the mass.
+const FAIRWAY_SOURCES: HeadSources = HeadSources {
+    inertia_about_vertical: RestsOn::Memory,
+    restitution: RestsOn::Assumption,
+    tangential_restitution: RestsOn::Assumption,
+    bulge: RestsOn::Assumption,
+    roll: RestsOn::Assumption,
+    ..IRON_SOURCES
+};
 
 /// A head with a name.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,6 +87,8 @@ pub struct RepresentativeHead {
     pub is: &'static str,
     /// Its numbers.
     pub head: Head,
+    /// What each of them rests on.
+    pub sources: HeadSources,
 }
 
 /// A driver whose mass is in line with its face's centre.
@@ -70,6 +108,12 @@ pub const DRIVER: RepresentativeHead = RepresentativeHead {
         restitution: DRIVER_RESTITUTION,
         tangential_restitution: DRIVER_TANGENTIAL_RESTITUTION,
         friction: FRICTION,
+    },
+    sources: HeadSources {
+        centre_of_mass: RestsOn::SecondHand,
+        bulge: RestsOn::Assumption,
+        roll: RestsOn::Assumption,
+        ..IRON_SOURCES
     },
 };
 
@@ -96,6 +140,45 @@ pub const PUBLISHED_DRIVER: RepresentativeHead = RepresentativeHead {
         tangential_restitution: DRIVER_TANGENTIAL_RESTITUTION,
         friction: FRICTION,
     },
+    sources: HeadSources {
+        mass: RestsOn::Published,
+        centre_of_mass: RestsOn::Published,
+        inertia_about_vertical: RestsOn::Published,
+        other_moments: RestsOn::Published,
+        restitution: RestsOn::Published,
+        bulge: RestsOn::Published,
+        roll: RestsOn::Assumption,
+        ..IRON_SOURCES
+    },
+};
+
+/// A fairway wood, as a three-wood.
+///
+/// Stand-in. Mass 210 g: trade practice (205 to 215 g). Inertia about the vertical 2600 g cm²: from memory, right in its
+/// order. Centre of mass 22 mm back and the two other moments: assumptions, between a driver's and an iron's.
+pub const FAIRWAY_WOOD: RepresentativeHead = RepresentativeHead {
+    name: "fairway",
+    is: "three-wood of 210 g",
+    head: Head {
+        restitution: FAIRWAY_RESTITUTION,
+        tangential_restitution: DRIVER_TANGENTIAL_RESTITUTION,
+        ..iron(0.210, [-0.022, 0.0, 0.0], [2.0e-4, 1.4e-4, 2.6e-4], FAIRWAY_FACE)
+    },
+    sources: FAIRWAY_SOURCES,
+};
+
+/// A hybrid, as a four-hybrid.
+///
+/// Stand-in as [`FAIRWAY_WOOD`] is: mass 235 g by trade practice (225 to 245 g), inertia about
+/// the vertical 2600 g cm² from memory, centre of mass 14 mm back and the rest assumed.
+pub const HYBRID: RepresentativeHead = RepresentativeHead {
+    name: "hybrid",
+    is: "four-hybrid of 235 g",
+    head: Head {
+        restitution: HYBRID_RESTITUTION,
+        ..iron(0.235, [-0.014, 0.0, 0.0], [2.2e-4, 1.0e-4, 2.6e-4], HYBRID_FACE)
+    },
+    sources: FAIRWAY_SOURCES,
 };
 
 /// A cavity-backed five-iron.
@@ -106,6 +189,7 @@ pub const CAVITY_5_IRON: RepresentativeHead = RepresentativeHead {
     name: "iron5",
     is: "cavity-backed five-iron of 256 g",
     head: iron(0.256, [-0.008, 0.0, -0.002], [2.6e-4, 6.5e-5, 2.45e-4], IRON_FACE),
+    sources: IRON_SOURCES,
 };
 
 /// A cavity-backed seven-iron. Stand-in as [`CAVITY_5_IRON`] is: mass 270 g by trade practice, inertia about the vertical
@@ -114,6 +198,7 @@ pub const CAVITY_7_IRON: RepresentativeHead = RepresentativeHead {
     name: "iron7",
     is: "cavity-backed seven-iron of 270 g",
     head: iron(0.270, [-0.007, 0.0, -0.002], [2.7e-4, 7.0e-5, 2.5e-4], IRON_FACE),
+    sources: IRON_SOURCES,
 };
 
 /// A forged blade, five-iron. Stand-in as [`CAVITY_5_IRON`] is: blades have less inertia, how much is assumed.
@@ -121,6 +206,7 @@ pub const BLADE_5_IRON: RepresentativeHead = RepresentativeHead {
     name: "iron_blade5",
     is: "blade five-iron of 256 g",
     head: iron(0.256, [-0.006, 0.0, -0.001], [2.2e-4, 4.8e-5, 2.0e-4], IRON_FACE),
+    sources: HeadSources { inertia_about_vertical: RestsOn::Assumption, ..IRON_SOURCES },
 };
 
 /// A wedge. Stand-in as [`CAVITY_5_IRON`] is: mass 290 g by trade practice, all else assumed.
@@ -128,26 +214,12 @@ pub const WEDGE: RepresentativeHead = RepresentativeHead {
     name: "wedge",
     is: "wedge of 290 g",
     head: iron(0.290, [-0.006, 0.0, -0.002], [3.0e-4, 9.0e-5, 2.7e-4], WEDGE_FACE),
+    sources: HeadSources { inertia_about_vertical: RestsOn::Assumption, ..IRON_SOURCES },
 };
 
-/// Every head of the table. Fairway woods, hybrids and putters are not in it: no numbers of such heads are known here.
-pub const HEADS: [RepresentativeHead; 6] =
-    [DRIVER, PUBLISHED_DRIVER, CAVITY_5_IRON, CAVITY_7_IRON, BLADE_5_IRON, WEDGE];
-
-/// How an iron's mass is spread.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Construction {
-    /// Out toward the edges.
-    #[default]
-    Cavity,
-    /// Behind the middle.
-    Blade,
-}
-
-/// Loft from which on the seven-iron's head stands in, degrees: between usual five- and seven-irons. Trade practice.
-const SEVEN_IRON_FROM_DEG: f64 = 30.5;
-/// Loft from which on the wedge's head stands in, degrees: between usual nine-irons and pitching wedges. Trade practice.
-const WEDGE_FROM_DEG: f64 = 44.0;
+/// Every head of the table. Putters are not in it: they roll the ball, and no numbers of such heads are known here.
+pub const HEADS: [RepresentativeHead; 8] =
+    [DRIVER, PUBLISHED_DRIVER, FAIRWAY_WOOD, HYBRID, CAVITY_5_IRON, CAVITY_7_IRON, BLADE_5_IRON, WEDGE];
 
 impl RepresentativeHead {
     /// Finds a head of the table by its name.
@@ -159,37 +231,6 @@ impl RepresentativeHead {
             found: name.to_owned(),
             known: HEADS.map(|head| head.name).join(", "),
         })
-    }
-
-    /// Chooses the head that stands in for a club of this kind; scale it to the head's mass where that was weighed.
-    ///
-    /// An iron goes by its number, up to 6 as the five-iron and from 7 as the seven-iron; of blades only one head is
-    /// known. Kind of the choice: assumption.
-    ///
-    /// # Errors
-    /// [`ImpactError::NoHeadKnown`] for fairway woods, hybrids and putters.
-    pub fn for_kind(kind: ClubKind, construction: Construction) -> Result<Self, ImpactError> {
-        match (kind, construction) {
-            (ClubKind::Driver, _) => Ok(DRIVER),
-            (ClubKind::Iron(_), Construction::Blade) => Ok(BLADE_5_IRON),
-            (ClubKind::Iron(..=6), Construction::Cavity) => Ok(CAVITY_5_IRON),
-            (ClubKind::Iron(_), Construction::Cavity) => Ok(CAVITY_7_IRON),
-            (ClubKind::Wedge(Wedge::Pitching | Wedge::Gap | Wedge::Sand | Wedge::Lob), _) => Ok(WEDGE),
-            (ClubKind::Wood(_) | ClubKind::Hybrid(_) | ClubKind::Putter, _) => {
-                Err(ImpactError::NoHeadKnown { kind: kind.to_string() })
-            }
-        }
-    }
-
-    /// Chooses the head that stands in for an iron or wedge of which only the static loft is known.
-    #[must_use]
-    pub fn for_iron_of_loft(static_loft_deg: f64, construction: Construction) -> Self {
-        match construction {
-            _ if static_loft_deg >= WEDGE_FROM_DEG => WEDGE,
-            Construction::Blade => BLADE_5_IRON,
-            Construction::Cavity if static_loft_deg >= SEVEN_IRON_FROM_DEG => CAVITY_7_IRON,
-            Construction::Cavity => CAVITY_5_IRON,
-        }
     }
 }
 

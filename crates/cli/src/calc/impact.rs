@@ -1,11 +1,15 @@
 //! `calc impact`: what a head, delivered so, does to a ball at rest.
+//!
+//! Everything is worked out for a right-hander (x to the target, y left, z up, so the toe points to −y) and mirrored for a
+//! left-hander.
 
-use super::Calculation;
+use super::{Calculation, read};
 use crate::failure::Failure;
 use ball::impact::{
-    Delivery, Face, Head, Impact, LARGEST_FACE, RepresentativeHead, Restitution, StrikePlace,
-    start_with_lie_error, strike,
+    Delivery, Face, Head, HeadSources, HeadWanted, Impact, IronBuild, LARGEST_FACE, RepresentativeHead,
+    Restitution, StandIn, StrikePlace, head_of_club, start_with_lie_error, strike,
 };
+use club::ClubKind;
 use quantity::Speed;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -17,7 +21,8 @@ const M_MM: f64 = 1000.0;
 /// Grams in a kilogram. Definition.
 const KG_G: f64 = 1000.0;
 
-/// A head and how it comes to the ball. Signs are relative to the golfer, as of a right-hander.
+/// A head and how it comes to the ball. Signs are the golfer's own, for either hand: open is open, toe is toe. Axes of the
+/// head, and of the world for a right-hander: x to the target, y left (so the toe points to -y), z up.
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Input {
@@ -30,7 +35,7 @@ pub(super) struct Input {
     /// Up +; 0 when not given
     #[serde(default)]
     attack_deg: f64,
-    /// Toward the trail side of the target line +, which is right for a right-hander; 0 when not given
+    /// Toward the trail side of the target line +, a right-hander's right; 0 when not given
     #[serde(default)]
     path_deg: f64,
     /// Open +; 0 when not given
@@ -45,15 +50,16 @@ pub(super) struct Input {
     /// Up the face from its centre +; 0 when not given
     #[serde(default)]
     high_mm: f64,
-    /// Tangential restitution; 0 when not given. Calibrated: 0 for drivers, 0.25 for irons and wedges
-    #[serde(default)]
-    e_t: f64,
+    /// Tangential restitution. When not given: for a head asked for by its club what was calibrated (0 for woods, 0.25
+    /// for hybrids, irons and wedges), else 0
+    e_t: Option<f64>,
     /// Friction between face and ball; 0.40 when not given
     mu: Option<f64>,
-    /// Mass of the shaft that goes with the head; 0 when not given. Calibrated: 0.003
-    #[serde(default, alias = "extra_mass")]
-    extra_mass_kg: f64,
-    /// Right-handed when not given
+    /// Mass of the shaft that goes with the head. When not given: for a head asked for by its club 0.003, else 0
+    #[serde(alias = "extra_mass")]
+    extra_mass_kg: Option<f64>,
+    /// Right-handed when not given. A left-hander's strike is worked out as a right-hander's; then start, side spin, rifle
+    /// spin and tilt change their signs
     #[serde(default)]
     plays: Plays,
 }
@@ -67,16 +73,41 @@ enum Plays {
     LeftHanded,
 }
 
-/// A head by its name in the table, or by its numbers.
+/// A head by its name in the table, by the club it is on, or by its numbers.
 #[derive(Deserialize, JsonSchema)]
 #[serde(
     untagged,
-    expecting = "expected the name of a head, or a head with mass_kg, cg_m, I_kgm2 and e0 and no unknown key"
+    expecting = "expected the name of a head, or an object with club, or one with mass_kg, cg_m, I_kgm2 and e0, and no unknown key"
 )]
 enum HeadInput {
-    /// One of `driver_a`, `driver_pub`, `iron5`, `iron7`, `iron_blade5`, `wedge`
+    /// One of `driver_a`, `driver_pub`, `fairway`, `hybrid`, `iron5`, `iron7`, `iron_blade5`, `wedge`
     Named(String),
+    OfClub(ClubInput),
     Numbers(HeadNumbers),
+}
+
+/// The club whose head is meant; one that stands in for it is made from the table.
+#[derive(Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct ClubInput {
+    /// As a golfer names it: `driver`, `3 wood`, `4 hybrid`, `6 iron`, `SW`
+    club: String,
+    /// Loft of the head; usual when not given
+    loft_deg: Option<f64>,
+    /// Mass of the head alone; usual when not given
+    head_g: Option<f64>,
+    /// Of irons; `cavity` when not given
+    #[serde(default)]
+    build: Build,
+}
+
+/// How an iron's mass is spread.
+#[derive(Deserialize, JsonSchema, Default, Clone, Copy)]
+#[serde(rename_all = "kebab-case")]
+enum Build {
+    #[default]
+    Cavity,
+    Blade,
 }
 
 /// A head in axes of its own at no loft: x out of the face, y toward the heel, z up, zero at the face's centre.
@@ -156,6 +187,60 @@ pub(super) struct Output {
     start_turned_by_lie_deg: f64,
     /// How much of the side spin is the lie's, curving toward the golfer's lead side +
     side_rpm_turned_by_lie: f64,
+    /// Which heads of the table this one was made from; not given for a head by its numbers
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    head_like: Vec<&'static str>,
+    /// Mass of the head, without the shaft
+    head_g: f64,
+    /// What the numbers of a head of the table rest on; of a head by its numbers only the asker knows
+    #[serde(skip_serializing_if = "Option::is_none")]
+    head_rests_on: Option<RestsOn>,
+}
+
+/// What each number of the head rests on, in words.
+#[derive(Serialize, JsonSchema)]
+struct RestsOn {
+    mass: String,
+    centre_of_mass: String,
+    inertia_about_vertical: String,
+    other_moments: String,
+    restitution: String,
+    tangential_restitution: String,
+    friction: String,
+    shaft_share: String,
+    face_size: String,
+    bulge: String,
+    roll: String,
+}
+
+impl From<HeadSources> for RestsOn {
+    fn from(sources: HeadSources) -> Self {
+        Self {
+            mass: sources.mass.to_string(),
+            centre_of_mass: sources.centre_of_mass.to_string(),
+            inertia_about_vertical: sources.inertia_about_vertical.to_string(),
+            other_moments: sources.other_moments.to_string(),
+            restitution: sources.restitution.to_string(),
+            tangential_restitution: sources.tangential_restitution.to_string(),
+            friction: sources.friction.to_string(),
+            shaft_share: sources.shaft_share.to_string(),
+            face_size: sources.face_size.to_string(),
+            bulge: sources.bulge.to_string(),
+            roll: sources.roll.to_string(),
+        }
+    }
+}
+
+/// What a number rests on that stands in the question.
+const AS_ASKED: &str = "as asked";
+/// What a number rests on that nobody gave and that is taken as none.
+const LEFT_OUT: &str = "left out, 0";
+
+/// A head as it was asked for, with what is said of it.
+struct Asked {
+    head: Head,
+    like: Vec<&'static str>,
+    rests_on: Option<RestsOn>,
 }
 
 pub(super) struct Calc;
@@ -165,11 +250,23 @@ impl Calculation for Calc {
     type Output = Output;
 
     fn answer(input: Input) -> Result<Output, Failure> {
+        let mut asked = asked(&input.head)?;
+        if let Some(rests_on) = &mut asked.rests_on {
+            for (given, said) in [
+                (input.e_t, &mut rests_on.tangential_restitution),
+                (input.mu, &mut rests_on.friction),
+                (input.extra_mass_kg, &mut rests_on.shaft_share),
+            ] {
+                if given.is_some() {
+                    AS_ASKED.clone_into(said);
+                }
+            }
+        }
         let head = Head {
-            shaft_share_kg: input.extra_mass_kg,
-            tangential_restitution: input.e_t,
-            friction: input.mu.unwrap_or(USUAL_FRICTION),
-            ..head(&input.head)?
+            shaft_share_kg: input.extra_mass_kg.unwrap_or(asked.head.shaft_share_kg),
+            tangential_restitution: input.e_t.unwrap_or(asked.head.tangential_restitution),
+            friction: input.mu.unwrap_or(asked.head.friction),
+            ..asked.head
         };
         let delivery = Delivery {
             head_speed_mps: input.speed_mps,
@@ -185,22 +282,59 @@ impl Calculation for Calc {
             Plays::RightHanded => ball,
             Plays::LeftHanded => ball.of_left_hander(),
         };
-        output(&head, &delivery, &seen)
+        output(Asked { head, ..asked }, &delivery, &seen)
     }
 }
 
-fn head(input: &HeadInput) -> Result<Head, Failure> {
-    let numbers = match input {
+fn asked(input: &HeadInput) -> Result<Asked, Failure> {
+    match input {
         HeadInput::Named(name) => {
-            return RepresentativeHead::named(name)
-                .map(|found| found.head)
-                .map_err(|error| Failure::from(error).field("head"));
+            let named =
+                RepresentativeHead::named(name).map_err(|error| Failure::from(error).field("head"))?;
+            let rests_on = RestsOn {
+                tangential_restitution: LEFT_OUT.to_owned(),
+                shaft_share: LEFT_OUT.to_owned(),
+                ..named.sources.into()
+            };
+            Ok(Asked { head: bare(named.head), like: vec![named.name], rests_on: Some(rests_on) })
         }
-        HeadInput::Numbers(numbers) => numbers,
+        HeadInput::OfClub(club) => {
+            let StandIn { head, sources, like, and_like } = of_club(club)?;
+            let like = std::iter::once(like).chain(and_like).collect();
+            Ok(Asked { head, like, rests_on: Some(sources.into()) })
+        }
+        HeadInput::Numbers(numbers) => {
+            Ok(Asked { head: by_numbers(numbers), like: Vec::new(), rests_on: None })
+        }
+    }
+}
+
+/// A head of the table asked for by its name: only the body, as one by its numbers is.
+fn bare(head: Head) -> Head {
+    Head { shaft_share_kg: 0.0, tangential_restitution: 0.0, friction: USUAL_FRICTION, ..head }
+}
+
+fn of_club(input: &ClubInput) -> Result<StandIn, Failure> {
+    let wanted = HeadWanted {
+        kind: ClubKind::from_name(&input.club).map_err(|error| Failure::from(error).field("club"))?,
+        build: match input.build {
+            Build::Cavity => IronBuild::Cavity,
+            Build::Blade => IronBuild::Blade,
+        },
+        static_loft: input
+            .loft_deg
+            .map(|loft| read::degrees_within("loft_deg", loft, 0.0..=75.0))
+            .transpose()?,
+        head_mass: input.head_g.map(|mass| read::grams_within("head_g", mass, 80.0..=600.0)).transpose()?,
     };
+    head_of_club(&wanted).map_err(|error| Failure::from(error).field("head"))
+}
+
+fn by_numbers(numbers: &HeadNumbers) -> Head {
     let or = |value_mm: Option<f64>, usual_m: f64| value_mm.map_or(usual_m, |value| value / M_MM);
-    Ok(Head {
+    Head {
         mass_kg: numbers.mass_kg,
+        shaft_share_kg: 0.0,
         centre_of_mass_m: numbers.cg_m,
         inertia_kg_m2: numbers.inertia_kgm2,
         face: Face {
@@ -214,15 +348,14 @@ fn head(input: &HeadInput) -> Result<Head, Failure> {
             fall_per_mps: numbers.e_slope_s_per_m,
             reference_mps: numbers.v_ref_mps,
         },
-        // how the surfaces act and what of the shaft counts stands beside the head
-        shaft_share_kg: 0.0,
         tangential_restitution: 0.0,
         friction: USUAL_FRICTION,
-    })
+    }
 }
 
-fn output(head: &Head, delivery: &Delivery, ball: &Impact) -> Result<Output, Failure> {
-    let lie = start_with_lie_error(head, delivery)?;
+fn output(asked: Asked, delivery: &Delivery, ball: &Impact) -> Result<Output, Failure> {
+    let Asked { head, like, rests_on } = asked;
+    let lie = start_with_lie_error(&head, delivery)?;
     Ok(Output {
         ball_mps: ball.ball_speed_mps,
         ball_mph: Speed::metres_per_second(ball.ball_speed_mps).as_mph(),
@@ -247,5 +380,8 @@ fn output(head: &Head, delivery: &Delivery, ball: &Impact) -> Result<Output, Fai
         face_toward_lead_deg: lie.face_toward_lead_deg,
         start_turned_by_lie_deg: lie.start_turned_deg,
         side_rpm_turned_by_lie: lie.side_spin_turned_rpm,
+        head_like: like,
+        head_g: head.mass_kg * KG_G,
+        head_rests_on: rests_on,
     })
 }

@@ -9,8 +9,16 @@ use std::path::Path;
 /// Largest JSON input, bytes.
 const LARGEST: usize = 16 * 1024 * 1024;
 
+/// Signs of `impact`, which no single key says whole.
+const SIGNS: &str = "\
+Signs of impact: what goes in is the golfer's own, for either hand. Open, upright, toe, high, up and a path toward the \
+trail side are +. A head's axes, and the world's for a right-hander: x to the target, y left (the toe points to -y), z up. \
+What comes out is seen along the target line: start, side spin and tilt are + to the right. A left-hander \
+(\"plays\": \"left-handed\") is worked out as a right-hander and these change their signs.";
+
 /// Arguments of `calc`.
 #[derive(Debug, clap::Args)]
+#[command(after_long_help = SIGNS)]
 pub(crate) struct Arguments {
     /// The question
     what: What,

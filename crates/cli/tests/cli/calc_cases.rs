@@ -479,3 +479,45 @@ fn an_impact_that_cannot_be_is_refused_with_what_to_do() {
     assert!(fast["message"].as_str().unwrap().contains("0.5 to 80 m/s"), "{fast}");
     refused(json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "toe": 5 }));
 }
+
+#[test]
+fn a_head_is_found_by_its_club_and_says_what_it_rests_on() {
+    let ask = |head: Value| calc("impact", &json!({ "head": head, "speed_mps": 36, "dyn_loft_deg": 25 }));
+    let six = ask(json!({ "club": "6 iron", "head_g": 262 }));
+    assert_eq!(six["head_like"], json!(["iron5", "iron7"]));
+    assert!((six["head_g"].as_f64().unwrap() - 262.0).abs() < 1e-9);
+    assert_eq!(six["head_rests_on"]["mass"], "read from this head");
+    assert_eq!(six["head_rests_on"]["centre_of_mass"], "assumed");
+    let seven = ask(json!({ "club": "7 iron" }));
+    assert_eq!(seven["head_rests_on"]["mass"], "trade practice, no source");
+    assert_eq!(seven["head_rests_on"]["tangential_restitution"], "calibrated");
+    let bare = calc("impact", &json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "mu": 0.2 }));
+    assert_eq!(bare["head_rests_on"]["tangential_restitution"], "left out, 0");
+    assert_eq!(bare["head_rests_on"]["friction"], "as asked");
+    // a club comes with what was calibrated, a name with the bare body
+    let by_name = |e_t: f64, extra_mass_kg: f64| {
+        let asked = json!({ "head": "iron7", "speed_mps": 36, "dyn_loft_deg": 25, "e_t": e_t, "extra_mass_kg": extra_mass_kg });
+        calc("impact", &asked)["spin_rpm"].as_f64().unwrap()
+    };
+    let spin = seven["spin_rpm"].as_f64().unwrap();
+    // 2 g of head lie between the table's seven-iron and the usual one
+    assert!((spin - by_name(0.25, 0.003)).abs() < 10.0, "{spin}");
+    assert!(spin > by_name(0.0, 0.0) * 1.15, "{spin}");
+    let output = lengthwise(
+        &["calc", "impact"],
+        json!({ "head": { "club": "putter" }, "speed_mps": 2, "dyn_loft_deg": 3 }).to_string().as_bytes(),
+    );
+    assert_eq!(output.status.code(), Some(2));
+    assert!(out(&output).contains("found a putter"), "{}", out(&output));
+}
+
+#[test]
+fn the_help_of_calc_says_the_signs_of_impact() {
+    let help = out(&lengthwise(&["calc", "--help"], b""));
+    let words = help.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in
+        ["the toe points to -y", "start, side spin and tilt are + to the right", "left-handed", "z up"]
+    {
+        assert!(words.contains(said), "{said}: {help}");
+    }
+}
