@@ -8,7 +8,7 @@ use crate::{ClubPlan, SetPlan};
 use ball::carried::{Carried, Gap};
 use ball::even_gaps::{Bendable, Bent, even_gaps};
 use ball::flight::Conditions;
-use ball::impact::{Construction, ImpactError, RepresentativeHead};
+use ball::impact::{HeadWanted, ImpactError, IronBuild, head_of_club};
 use ball::lie_cost::{LieCost, lie_cost};
 use ball::shot::ShotError;
 use ball::strike_map::StrikeMap;
@@ -32,7 +32,7 @@ pub enum NoYards {
     #[error("no head speed was read")]
     NoHeadSpeed,
     /// There is no club whose head is known well enough.
-    #[error("there is no driver, iron or wedge in the set")]
+    #[error("there is no club in the set but putters")]
     NoClub,
     /// A club's numbers cannot be flown.
     #[error("{club}: {error}")]
@@ -204,14 +204,19 @@ fn in_hand(
     set: &SetPlan,
 ) -> Result<ClubInHand, ShotError> {
     let club = &plan.club;
-    let stands_in = RepresentativeHead::for_kind(club.kind, Construction::Cavity)?;
+    let head = head_of_club(&HeadWanted {
+        kind: club.kind,
+        build: IronBuild::default(),
+        static_loft: Some(club.loft),
+        head_mass: Some(club.head.mass.value),
+    })?;
     let speed_mps = head_speed_at_length(
         head_speed.speed.as_metres_per_second(),
         measured_length.as_metres(),
         club.length().as_metres(),
     );
     let setup = Setup {
-        head: stands_in.head.scaled_to(club.head.mass.value.as_kilograms())?,
+        head: head.head,
         delivery: usual_delivery(club.kind, club.loft.as_degrees(), speed_mps),
         conditions: Conditions::default(),
     };

@@ -59,7 +59,7 @@ pub(crate) fn not_yet(dossier: &Dossier, unit: DistanceUnit, why: &NoYards) -> M
                     "What strikes, lies and gaps are worth in " (name_of(unit)) " needs one head speed. "
                     a href=(format!("{}/measure", golfer_path(dossier))) { "Write down a head speed" }
                 }
-                NoYards::NoClub => { "No club of this set can be flown: it takes a driver, an iron or a wedge." }
+                NoYards::NoClub => { "No club of this set can be flown: there are putters only." }
                 NoYards::Shot { club, error } => { (club) ": " (error.to_string()) ". " (error.hint()) }
             }
         }
@@ -93,7 +93,7 @@ fn carries(yards: &Yards, plan: &SetPlan, unit: DistanceUnit) -> Markup {
         figure { div class="wide" tabindex="0" role="group" aria-label="Carry of every club" { (gap_ladder(yards, bends, unit)) } }
         (gaps_table(yards, unit))
         @if !yards.left_out.is_empty() {
-            p class="small soft" { "Left out, for no head is known that stands in for theirs: " (yards.left_out.join(", ")) "." }
+            p class="small soft" { "Left out, for they do not lift the ball: " (yards.left_out.join(", ")) "." }
         }
         @if let Some(assumed) = assumed_lofts(yards, plan) { p class="small soft" { (assumed) } }
         @match &evened {
