@@ -100,7 +100,7 @@ impl SetPlan {
             match in_hand(place, plan, head_speed, measured_length, self) {
                 Ok(club) => clubs.push(club),
                 Err(ShotError::Impact(ImpactError::NoHeadKnown { .. })) => {
-                    left_out.push(plan.club.name.clone())
+                    left_out.push(plan.club.name.clone());
                 }
                 Err(error) => return Err(NoYards::Shot { club: plan.club.name.clone(), error }),
             }
