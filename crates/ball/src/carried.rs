@@ -12,6 +12,8 @@ pub struct Carried {
     /// How well its carry is known, m.
     pub spread: Spread,
     runs: [f64; RUNS],
+    /// What this club's own loft makes of it, m, one standard deviation.
+    own_m: f64,
 }
 
 /// The difference in carry between two clubs.
@@ -19,7 +21,8 @@ pub struct Carried {
 pub struct Gap {
     /// How much farther the first carries, m.
     pub metres: f64,
-    /// How well that is known, m. Ball, air and what a golfer does alike with both clubs mostly cancel.
+    /// How well that is known, m. Ball, air and what a golfer does alike with both clubs mostly cancel; what each club has
+    /// of its own does not.
     pub spread: Spread,
 }
 
@@ -34,7 +37,14 @@ impl Carried {
         for (carry, run) in runs.iter_mut().zip(unknowns.runs(setup)) {
             *carry = from_sweet_spot(&run, 0.0, 0.0)?.carry_m();
         }
-        Ok(Self { shot, spread: Spread::of(&runs), runs })
+        let bent = |degrees: f64| {
+            let mut bent = *setup;
+            bent.delivery.dynamic_loft_deg += degrees;
+            from_sweet_spot(&bent, 0.0, 0.0)
+        };
+        let own_deg = unknowns.own_loft_deg;
+        let own_m = (bent(-own_deg)?.carry_m() - bent(own_deg)?.carry_m()).abs() / 2.0;
+        Ok(Self { shot, spread: with_own(Spread::of(&runs), own_m), runs, own_m })
     }
 
     /// Carry, m.
@@ -47,6 +57,19 @@ impl Carried {
     #[must_use]
     pub fn gap_to(&self, other: &Self) -> Gap {
         let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - other.runs[run]);
-        Gap { metres: self.carry_m() - other.carry_m(), spread: Spread::of(&differences) }
+        let spread = with_own(Spread::of(&differences), self.own_m.hypot(other.own_m));
+        Gap { metres: self.carry_m() - other.carry_m(), spread }
     }
+
+    /// How much farther it carries than the same club as it was: their own loft is one and the same.
+    #[must_use]
+    pub fn gain_over(&self, before: &Self) -> Gap {
+        let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - before.runs[run]);
+        Gap { metres: self.carry_m() - before.carry_m(), spread: Spread::of(&differences) }
+    }
+}
+
+/// Adds what a club has of its own.
+fn with_own(spread: Spread, own: f64) -> Spread {
+    Spread { sd: spread.sd.hypot(own), ..spread }
 }

@@ -29,6 +29,9 @@ pub struct Unknowns {
     pub restitution: f64,
     /// Inertia of the head, as a share.
     pub inertia: f64,
+    /// Dynamic loft of this club alone, beside what the golfer does with every club, degrees; not among the seven of the
+    /// design, for it is what two clubs do not share.
+    pub own_loft_deg: f64,
 }
 
 impl Unknowns {
@@ -54,7 +57,13 @@ impl Unknowns {
     /// Inertia of a head nobody has measured. Assumption: the heads stand in for all of their kind.
     pub const INERTIA: f64 = 0.15;
 
-    /// The unknowns of a club whose golfer's head speed is known so well.
+    /// What one club's dynamic loft strays from the golfer's habit where its loft was read. Assumption: half a degree of
+    /// reading and some of delivery.
+    pub const OWN_LOFT_READ_DEG: f64 = 1.0;
+    /// The same where the loft is a usual one. Trade practice, no source: makers differ by 3 degrees and more.
+    pub const OWN_LOFT_ASSUMED_DEG: f64 = 2.0;
+
+    /// The unknowns of a club whose loft was read and whose golfer's head speed is known so well.
     #[must_use]
     pub const fn with_head_speed_known_to(head_speed: f64) -> Self {
         Self {
@@ -65,6 +74,7 @@ impl Unknowns {
             attack_deg: Self::ATTACK_DEG,
             restitution: Self::RESTITUTION,
             inertia: Self::INERTIA,
+            own_loft_deg: Self::OWN_LOFT_READ_DEG,
         }
     }
 

@@ -120,6 +120,7 @@ fn what_is_not_known_widens_the_answer_away_from_the_sweet_spot_and_never_narrow
             attack_deg: 0.0,
             restitution: 0.0,
             inertia: 0.0,
+            own_loft_deg: 0.0,
         };
         let known = StrikeMap::of(&setup, &sure).unwrap();
         assert!(known.carry_spread.sd < 1e-9 && known.at(15.0, 5.0).lost_sd_m < 1e-9);

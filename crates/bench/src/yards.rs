@@ -53,6 +53,8 @@ pub struct ClubInHand {
     pub name: String,
     /// What it is.
     pub kind: ClubKind,
+    /// Its length.
+    pub length: Length,
     /// Static loft.
     pub loft: Angle,
     /// How far its head may be bent either way; nothing for heads that are not bent, or whose making is not known.
@@ -176,7 +178,7 @@ impl ClubInHand {
             Carried::of(&setup, &self.unknowns)
         };
         let after = at(faster)?;
-        let gap = after.gap_to(&self.carried);
+        let gap = after.gain_over(&self.carried);
         // half the difference between one standard deviation more and less
         let by_speed = (at(faster + sd)?.carry_m() - at(faster - sd)?.carry_m()) / 2.0;
         let spread = Spread { sd: gap.spread.sd.hypot(by_speed), ..gap.spread };
@@ -220,16 +222,26 @@ fn in_hand(
         delivery: usual_delivery(club.kind, club.loft.as_degrees(), speed_mps),
         conditions: Conditions::default(),
     };
-    let unknowns = Unknowns::with_head_speed_known_to(if club.kind == head_speed.club {
-        Unknowns::HEAD_SPEED_MEASURED
-    } else {
-        Unknowns::HEAD_SPEED_FROM_ANOTHER_CLUB
-    });
+    let is_measured = club.kind == head_speed.club;
+    let unknowns = Unknowns {
+        head_speed: if is_measured {
+            Unknowns::HEAD_SPEED_MEASURED
+        } else {
+            Unknowns::HEAD_SPEED_FROM_ANOTHER_CLUB
+        },
+        own_loft_deg: if club.assumes("loft") {
+            Unknowns::OWN_LOFT_ASSUMED_DEG
+        } else {
+            Unknowns::OWN_LOFT_READ_DEG
+        },
+        ..Unknowns::with_head_speed_known_to(Unknowns::HEAD_SPEED_MEASURED)
+    };
     let bends = club.kind.is_iron_or_wedge() && !club.assumes("head construction");
     Ok(ClubInHand {
         place,
         name: club.name.clone(),
         kind: club.kind,
+        length: club.length(),
         loft: club.loft,
         bend_limit: if bends { set.house.bend.of(club.head.construction) } else { Angle::ZERO },
         carried: Carried::of(&setup, &unknowns)?,

@@ -2,6 +2,7 @@
 
 use crate::error::PageError;
 use crate::events::Streams;
+use crate::maps::Maps;
 use crate::uploads::Uploads;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
@@ -52,6 +53,8 @@ pub struct App {
     pub photo_program: Option<PathBuf>,
     /// Files between being looked at and being taken.
     pub uploads: Uploads,
+    /// Maps of what strikes cost.
+    pub(crate) maps: Maps,
     /// How many streams of changes may still be opened.
     pub(crate) streams: Streams,
     /// Whether the studio is one that goes away, as the demo's.

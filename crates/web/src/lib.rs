@@ -12,6 +12,7 @@ mod error;
 mod events;
 mod form;
 mod guard;
+mod maps;
 mod pages;
 mod parts;
 mod picture;

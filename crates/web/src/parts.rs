@@ -10,3 +10,4 @@ pub(crate) mod responses;
 pub(crate) mod target_box;
 pub(crate) mod ways;
 pub(crate) mod yards;
+pub(crate) mod yards_of_trial;

@@ -2,6 +2,7 @@
 
 use crate::app::{App, Clock};
 use crate::events::Streams;
+use crate::maps::Maps;
 use crate::rounds;
 use crate::route::router;
 use crate::uploads::Uploads;
@@ -80,6 +81,7 @@ impl Server {
                 clock,
                 address,
                 uploads: Uploads::default(),
+                maps: Maps::default(),
                 streams: Streams::default(),
                 photos,
                 photo_program,

@@ -166,10 +166,15 @@ pub fn face_sides(plays: Handedness) -> Markup {
     html! { p class="sides" { span { (left) } span { (right) } } }
 }
 
+/// The outline as a path.
+pub(crate) fn outline(on: &OnFace) -> String {
+    on.path(OUTLINE)
+}
+
 /// Outline, score area and score lines.
 pub(crate) fn head(on: &OnFace, pitch_mm: f64) -> Markup {
     html! {
-        path class="body" d=(on.path(OUTLINE)) {}
+        path class="body" d=(outline(on)) {}
         path class="score" d=(score_area(on)) {}
         path class="score" d=(score_lines(on, pitch_mm)) {}
     }

@@ -2,6 +2,7 @@
 
 use super::{Frame, at, line};
 use crate::DistanceUnit;
+use crate::words::rich_svg;
 use ball::flight::Moment;
 use ball::unknowns::Spread;
 use maud::{Markup, html};
@@ -100,9 +101,9 @@ fn landing(flight: &FlightLine, place: usize, x: impl Fn(f64) -> f64, ground: f6
 fn legend(before: &FlightLine, after: &FlightLine) -> Markup {
     html! {
         (line("line", (300.0, 12.0), (330.0, 12.0)))
-        text class="quiet" x="338" y="16" { (before.name) }
+        text class="quiet" x="338" y="16" { (rich_svg(&before.name)) }
         (line("wanted", (500.0, 12.0), (530.0, 12.0)))
-        text class="quiet accent" x="538" y="16" { (after.name) }
+        text class="quiet accent" x="538" y="16" { (rich_svg(&after.name)) }
     }
 }
 

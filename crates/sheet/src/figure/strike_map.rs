@@ -1,6 +1,6 @@
 //! What a strike costs in carry at each place of the face: lines of equal loss, and the golfer's own strikes among them.
 
-use super::face::{OnFace, face_sides, head, sweet_spot};
+use super::face::{OnFace, face_sides, head, outline, sweet_spot};
 use super::face_map::dots;
 use crate::DistanceUnit;
 use ball::strike_map::StrikeMap;
@@ -9,10 +9,12 @@ use maud::{Markup, html};
 use quantity::Z_80;
 use std::fmt::Write as _;
 
-/// Losses lines are drawn for, in the unit they are told in. More are drawn than told apart, so each line bears its number.
-const LEVELS: [f64; 7] = [1.0, 2.0, 4.0, 7.0, 11.0, 16.0, 22.0];
+/// Losses lines are drawn for, in the unit they are told in.
+const LEVELS: [f64; 6] = [1.0, 3.0, 6.0, 10.0, 15.0, 21.0];
 /// Step of the grid lines are followed on, mm.
 const STEP_MM: f64 = 1.0;
+/// The way from the sweet spot along which numbers stand: toward the heel, where the lines lie far apart. Choice.
+const RAY: (f64, f64) = (-0.97, 0.24);
 /// Halvings to find where a line crosses the middle of the face: a hundredth of a millimetre.
 const HALVINGS: u32 = 12;
 
@@ -34,7 +36,8 @@ pub fn strike_map(
                 title id="strike-map-title" { "Carry lost by a strike at each place of the face, in " (unit.short()) }
                 desc id="strike-map-text" { (description(map, unit)) }
                 (head(&on, pitch_mm))
-                @for level in &lines.0 { path class="contour" d=(level.path(&on)) {} }
+                clipPath id="strike-map-edge" { path d=(outline(&on)) {} }
+                g clip-path="url(#strike-map-edge)" { @for level in &lines.0 { path class="contour" d=(level.path(&on)) {} } }
                 path class="marks" d=(dots(&on, strikes)) {}
                 (sweet_spot(&on))
                 @for level in &lines.0 { (level.number(&on)) }
@@ -99,7 +102,8 @@ impl Lines {
                     pieces.extend(through(corners.map(|corner| (places[corner], values[corner])), value));
                 }
             }
-            let number_at = crossing(map, unit, value);
+            let number_at =
+                [RAY, (-RAY.0, RAY.1)].into_iter().find_map(|ray| crossing(map, unit, value, ray));
             (!pieces.is_empty()).then_some(Level { value, pieces, number_at })
         };
         Self(LEVELS.into_iter().filter_map(level).collect())
@@ -119,10 +123,11 @@ fn through(corners: [((f64, f64), f64); 4], level: f64) -> Vec<[(f64, f64); 2]> 
     crossed.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect()
 }
 
-/// Where a level is reached going from the sweet spot toward the heel, where fewest strikes lie; none when it is not.
-fn crossing(map: &StrikeMap, unit: DistanceUnit, level: f64) -> Option<(f64, f64)> {
-    let lost = |toe: f64| unit.of_m(map.lost_m(toe, 0.0));
-    let (mut near, mut far) = (0.0, map.across_mm.0);
+/// Where a level is reached going from the sweet spot along a ray; none when it is not, on the map.
+fn crossing(map: &StrikeMap, unit: DistanceUnit, level: f64, ray: (f64, f64)) -> Option<(f64, f64)> {
+    let lost = |far: f64| unit.of_m(map.lost_m(ray.0 * far, ray.1 * far));
+    let reach = |(least, most): (f64, f64), way: f64| if way > 0.0 { most / way } else { least / way };
+    let (mut near, mut far) = (0.0, reach(map.across_mm, ray.0).min(reach(map.up_mm, ray.1)));
     if lost(far) < level {
         return None;
     }
@@ -130,7 +135,7 @@ fn crossing(map: &StrikeMap, unit: DistanceUnit, level: f64) -> Option<(f64, f64
         let middle = f64::midpoint(near, far);
         if lost(middle) < level { near = middle } else { far = middle }
     }
-    Some((far, 0.0))
+    Some((ray.0 * far, ray.1 * far))
 }
 
 impl Level {
@@ -213,7 +218,7 @@ mod tests {
         }
         let numbers = elements(&drawn[0], "level");
         let xs = numbers_of(&numbers, "x");
-        assert!(xs.windows(2).all(|pair| pair[1] > pair[0]), "outward toward the heel: {xs:?}");
+        assert!(xs.windows(2).all(|pair| pair[1] > pair[0] + 20.0), "outward toward the heel: {xs:?}");
         assert!(drawn[0].contains("80 in 100") && drawn[0].contains(" yd ("));
     }
 }

@@ -5,6 +5,7 @@ use super::strikes::pitch_mm;
 use super::trial::{in_hand, trial_path};
 use crate::app::App;
 use crate::error::PageError;
+use crate::parts::yards_of_trial::OfTrial;
 use crate::shell::{act_id, golfer_path, paper};
 use axum::extract::{Path, State};
 use axum::http::header;
@@ -147,6 +148,15 @@ fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Mar
         }
         h2 { "Day by day" }
         (sheet::figure::day_readings(analysis))
+        (OfTrial {
+            dossier: page.dossier,
+            house: page.house,
+            today: page.now.day,
+            maps: &page.app.maps,
+            trial,
+            analysis,
+            pitch_mm: pitch_mm(page.dossier, trial),
+        }.draw())
     }
 }
 

@@ -8,7 +8,7 @@ use club::sole_mark::{MarkSide, SoleMarks};
 use maud::{Markup, html};
 use quantity::{Angle, Length, Z_80};
 use sheet::figure::{FlightLine, flights, gap_ladder};
-use sheet::words::rich;
+use sheet::words::{list, rich};
 use sheet::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more};
 use studio::{Dossier, HouseSettings, Units};
 
@@ -32,11 +32,13 @@ pub(crate) fn of_the_set(dossier: &Dossier, house: &HouseSettings, plan: &SetPla
     let unit = unit_of(house);
     match plan.yards() {
         Ok(yards) => html! {
-            h2 { "In " (name_of(unit)) }
-            p class="lead" { (rests_on(&yards, unit)) }
-            (carries(&yards, plan, unit))
-            (before_and_after(dossier, plan, &yards, unit))
-            (lies(&yards, unit))
+            section class="yards" {
+                h2 { "In " (name_of(unit)) }
+                p class="lead" { (rests_on(&yards, unit)) }
+                (carries(&yards, plan, unit))
+                (before_and_after(dossier, plan, &yards, unit))
+                (lies(&yards, unit))
+            }
         },
         Err(why) => not_yet(dossier, unit, &why),
     }
@@ -124,7 +126,19 @@ fn assumed_lofts(yards: &Yards, plan: &SetPlan) -> Option<String> {
 
 fn gaps_table(yards: &Yards, unit: DistanceUnit) -> Markup {
     let gaps = yards.gaps();
+    let after = |is_so: &dyn Fn(&ClubInHand, f64) -> bool| -> Vec<String> {
+        let small = yards.clubs.iter().zip(&gaps).filter(|(club, gap)| is_so(club, gap.metres));
+        small.map(|(club, _)| club.name.clone()).collect()
+    };
+    let within_the_ball = after(&|club, metres| ball_and_air_vary_by_more(metres, club.carried.spread));
+    let overlapping = after(&|_, metres| metres <= 0.0);
     html! {
+        @if !within_the_ball.is_empty() {
+            p class="small" { "From the " (list(&within_the_ball)) " to the next: ball and air vary by more than this difference." }
+        }
+        @if !overlapping.is_empty() {
+            p class="small" { "The " (list(&overlapping)) " carries no farther than the next." }
+        }
         details {
             summary { "Numbers of the carries" }
             div class="wide" tabindex="0" role="group" aria-label="Numbers of the carries" {
@@ -146,13 +160,7 @@ fn gaps_table(yards: &Yards, unit: DistanceUnit) -> Markup {
                                 td class="nowrap" { (Angle::degrees(shot.impact.launch_deg).degrees_printed(0)) }
                                 td class="nowrap" { (Angle::degrees(shot.landing().angle_deg).degrees_printed(0)) }
                                 td class="nowrap" { (unit.with_interval(club.carried.carry_m(), club.carried.spread)) }
-                                td {
-                                    @if let Some(gap) = gaps.get(place) {
-                                        (unit.with_interval(gap.metres, gap.spread))
-                                        @if gap.metres < 0.0 { ". They overlap." }
-                                        @if ball_and_air_vary_by_more(gap.metres, club.carried.spread) { " " (BALL_AND_AIR_VARY_BY_MORE) }
-                                    }
-                                }
+                                td class="nowrap" { @if let Some(gap) = gaps.get(place) { (unit.with_interval(gap.metres, gap.spread)) } }
                             }
                         }
                     }
@@ -261,16 +269,18 @@ fn lie_row(club: &ClubInHand, unit: DistanceUnit) -> Result<Markup, ShotError> {
     })
 }
 
-/// The club whose length changes most, before and after.
+/// The club the head speed was read with, or else the one whose length changes most, before and after.
 fn before_and_after(dossier: &Dossier, plan: &SetPlan, yards: &Yards, unit: DistanceUnit) -> Markup {
     let changes = yards.clubs.iter().filter_map(|club| {
         let outcome = plan.clubs[club.place].chosen()?;
         Some((club, outcome.after.length - outcome.before.length))
     });
-    let most = changes.max_by(|one, other| one.1.abs().compare(&other.1.abs()));
-    let Some((club, change)) = most.filter(|(_, change)| change.abs() > Length::ZERO) else {
-        return html! {};
-    };
+    let is_measured = |club: &ClubInHand| club.kind == yards.head_speed.club;
+    let changed = changes.filter(|(_, change)| change.abs() > Length::ZERO);
+    let told = changed.max_by(|one, other| {
+        is_measured(one.0).cmp(&is_measured(other.0)).then(one.1.abs().compare(&other.1.abs()))
+    });
+    let Some((club, change)) = told else { return html! {} };
     let drawn = club.lengthened(change).and_then(|after| {
         let mut setup = club.setup;
         setup.delivery.head_speed_mps = after.head_speed_mps;
@@ -310,4 +320,5 @@ fn before_and_after(dossier: &Dossier, plan: &SetPlan, yards: &Yards, unit: Dist
 fn signed(change: Length) -> String {
     let step = change.to_step(quantity::InchStep::Sixteenth);
     format!("{}{}", step.sign(true), change.abs().to_step(quantity::InchStep::Sixteenth))
+        .replace('-', "\u{2212}")
 }
