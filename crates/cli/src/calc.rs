@@ -4,6 +4,9 @@
 //! a bad element is an error in its place. Outputs are not rounded; only labels are.
 
 mod alter;
+mod carry;
+mod conditions;
+mod flight;
 mod grip;
 mod impact;
 mod length;
@@ -45,6 +48,10 @@ pub(crate) enum What {
     Grip,
     /// What a head does to a ball at impact; open, upright, toe and high are +, and start and side spin to the right
     Impact,
+    /// Where a launched ball comes down and lies; left is +, a tilt that curves right is +
+    Flight,
+    /// Where a strike sends the ball, and what it loses against one on the middle of the face
+    Carry,
 }
 
 /// One number or several.
@@ -91,6 +98,8 @@ pub(crate) fn answer(what: What, text: &str) -> Answered {
         What::Tape => answer_all::<tape::Calc>(text),
         What::Grip => answer_all::<grip::Calc>(text),
         What::Impact => answer_all::<impact::Calc>(text),
+        What::Flight => answer_all::<flight::Calc>(text),
+        What::Carry => answer_all::<carry::Calc>(text),
     }
 }
 
@@ -107,6 +116,8 @@ pub(crate) fn schema(what: What) -> Value {
         What::Tape => schemas::<tape::Calc>(),
         What::Grip => schemas::<grip::Calc>(),
         What::Impact => schemas::<impact::Calc>(),
+        What::Flight => schemas::<flight::Calc>(),
+        What::Carry => schemas::<carry::Calc>(),
     }
 }
 

@@ -1,6 +1,8 @@
 //! What went wrong, whose fault it was, and how it is told: exit code, text and JSON.
 
+use ball::flight::FlightError;
 use ball::impact::ImpactError;
+use ball::shot::ShotError;
 use bench::BenchError;
 use card::CardProblem;
 use club::ClubError;
@@ -91,6 +93,20 @@ impl From<ClubError> for Failure {
 
 impl From<ImpactError> for Failure {
     fn from(error: ImpactError) -> Self {
+        let hint = error.hint();
+        Self::bad_input(error.to_string()).hint(hint)
+    }
+}
+
+impl From<FlightError> for Failure {
+    fn from(error: FlightError) -> Self {
+        let hint = error.hint();
+        Self::bad_input(error.to_string()).hint(hint)
+    }
+}
+
+impl From<ShotError> for Failure {
+    fn from(error: ShotError) -> Self {
         let hint = error.hint();
         Self::bad_input(error.to_string()).hint(hint)
     }

@@ -52,7 +52,7 @@ impl Launch {
 
     /// What a club can do to a ball, with room. Kind of the ranges: definition of what the tool takes.
     pub(super) fn check(&self) -> Result<(), FlightError> {
-        within("ball speed", self.speed_mps, 0.0, 120.0, "m/s")?;
+        within("ball speed", self.speed_mps, 1.0, 120.0, "m/s")?;
         within("launch angle", self.launch_angle_deg, -90.0, 90.0, "deg")?;
         within("azimuth", self.azimuth_left_deg, -90.0, 90.0, "deg")?;
         within("spin rate", self.spin_rpm, 0.0, 20_000.0, "rpm")?;

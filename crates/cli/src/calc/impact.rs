@@ -243,19 +243,15 @@ struct Asked {
     rests_on: Option<RestsOn>,
 }
 
-pub(super) struct Calc;
-
-impl Calculation for Calc {
-    type Input = Input;
-    type Output = Output;
-
-    fn answer(input: Input) -> Result<Output, Failure> {
-        let mut asked = asked(&input.head)?;
+impl Input {
+    /// The head as it was asked for and how it comes to the ball.
+    fn struck(&self) -> Result<(Asked, Delivery), Failure> {
+        let mut asked = asked(&self.head)?;
         if let Some(rests_on) = &mut asked.rests_on {
             for (given, said) in [
-                (input.e_t, &mut rests_on.tangential_restitution),
-                (input.mu, &mut rests_on.friction),
-                (input.extra_mass_kg, &mut rests_on.shaft_share),
+                (self.e_t, &mut rests_on.tangential_restitution),
+                (self.mu, &mut rests_on.friction),
+                (self.extra_mass_kg, &mut rests_on.shaft_share),
             ] {
                 if given.is_some() {
                     AS_ASKED.clone_into(said);
@@ -263,26 +259,49 @@ impl Calculation for Calc {
             }
         }
         let head = Head {
-            shaft_share_kg: input.extra_mass_kg.unwrap_or(asked.head.shaft_share_kg),
-            tangential_restitution: input.e_t.unwrap_or(asked.head.tangential_restitution),
-            friction: input.mu.unwrap_or(asked.head.friction),
+            shaft_share_kg: self.extra_mass_kg.unwrap_or(asked.head.shaft_share_kg),
+            tangential_restitution: self.e_t.unwrap_or(asked.head.tangential_restitution),
+            friction: self.mu.unwrap_or(asked.head.friction),
             ..asked.head
         };
         let delivery = Delivery {
-            head_speed_mps: input.speed_mps,
-            dynamic_loft_deg: input.dyn_loft_deg,
-            attack_deg: input.attack_deg,
-            path_deg: input.path_deg,
-            face_open_deg: input.face_deg,
-            lie_error_deg: input.roll_deg,
-            place: StrikePlace { toe_mm: input.toe_mm, high_mm: input.high_mm },
+            head_speed_mps: self.speed_mps,
+            dynamic_loft_deg: self.dyn_loft_deg,
+            attack_deg: self.attack_deg,
+            path_deg: self.path_deg,
+            face_open_deg: self.face_deg,
+            lie_error_deg: self.roll_deg,
+            place: StrikePlace { toe_mm: self.toe_mm, high_mm: self.high_mm },
         };
-        let ball = strike(&head, &delivery)?;
+        Ok((Asked { head, ..asked }, delivery))
+    }
+
+    /// The head and how it comes to the ball, for a right-hander.
+    pub(super) fn head_and_delivery(&self) -> Result<(Head, Delivery), Failure> {
+        let (asked, delivery) = self.struck()?;
+        Ok((asked.head, delivery))
+    }
+
+    /// Whether what comes out has to be mirrored.
+    pub(super) fn is_left_handed(&self) -> bool {
+        self.plays == Plays::LeftHanded
+    }
+}
+
+pub(super) struct Calc;
+
+impl Calculation for Calc {
+    type Input = Input;
+    type Output = Output;
+
+    fn answer(input: Input) -> Result<Output, Failure> {
+        let (asked, delivery) = input.struck()?;
+        let ball = strike(&asked.head, &delivery)?;
         let seen = match input.plays {
             Plays::RightHanded => ball,
             Plays::LeftHanded => ball.of_left_hander(),
         };
-        output(Asked { head, ..asked }, &delivery, &seen)
+        output(asked, &delivery, &seen)
     }
 }
 

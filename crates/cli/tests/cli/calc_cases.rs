@@ -5,6 +5,8 @@ use serde_json::{Value, json};
 
 const BENCH: &str = include_str!("../../../club/tests/reference/bench.json");
 const STATICS: &str = include_str!("../../../club/tests/reference/club_statics.json");
+const FLIGHT: &str = include_str!("../../../ball/tests/data/flight.json");
+const SHOTS: &str = include_str!("../../../ball/tests/data/strike_to_carry.json");
 const IMPACT: &str = include_str!("../../../ball/tests/data/impact.json");
 
 /// Asks one question and returns the answer.
@@ -520,4 +522,122 @@ fn the_help_of_calc_says_the_signs_of_impact() {
     {
         assert!(words.contains(said), "{said}: {help}");
     }
+}
+
+/// Compares the outputs of a case that the answer has with the answer, within what the file allows.
+fn assert_flown(case: &Value, worked: &Value, answer: &Value, within: impl Fn(&str) -> f64) {
+    for (name, number) in worked.as_object().unwrap() {
+        let Some(number) = number.as_f64() else { continue };
+        let found = answer[name].as_f64().unwrap_or_else(|| panic!("{case} gives no {name}: {answer}"));
+        assert!((found - number).abs() <= within(name), "{case} {name}: {found}, {number}");
+    }
+}
+
+#[test]
+fn flights_computed_elsewhere_through_flight() {
+    let file: Value = serde_json::from_str(FLIGHT).unwrap();
+    let mut flown = 0;
+    for case in file["cases"].as_array().unwrap() {
+        let mut question = case["inputs"].clone();
+        // a ball without air is no question of a bench
+        if question["model"].is_string() {
+            continue;
+        }
+        if case["outputs"]["run_m"].is_number() {
+            let is_green = case["ground"]["roll_mu"].as_f64() == Some(0.06);
+            question["ground"] = if is_green { "green" } else { "fairway" }.into();
+        }
+        question["tolerance"] = 1e-10.into();
+        let answer = calc("flight", &question);
+        assert_flown(case, &case["outputs"], &answer, |name| case["tol"][name].as_f64().unwrap_or(1e-6));
+        flown += 1;
+    }
+    assert!(flown >= 14, "{flown}");
+}
+
+#[test]
+fn strikes_computed_elsewhere_through_carry() {
+    let file: Value = serde_json::from_str(SHOTS).unwrap();
+    for case in file["cases"].as_array().unwrap() {
+        let answer = calc("carry", &json!({ "strike": with_units(&case["inputs"]) }));
+        let mut worked = case.clone();
+        worked.as_object_mut().unwrap().remove("inputs");
+        assert_flown(case, &worked, &answer, |name| match name {
+            "ball_mps" | "launch_deg" => 1e-6,
+            "back_rpm" | "side_rpm_right" => 1e-3,
+            _ => 0.05,
+        });
+        let (from, to) = (answer["carry_from_m"].as_f64().unwrap(), answer["carry_to_m"].as_f64().unwrap());
+        assert!(from < answer["carry_m"].as_f64().unwrap() && to - from > 8.0, "{answer}");
+    }
+}
+
+#[test]
+fn a_left_handers_carry_is_the_mirror_of_a_right_handers() {
+    let strike = |plays: &str| {
+        json!({ "strike": {
+            "head": { "club": "7 iron" }, "speed_mps": 36, "dyn_loft_deg": 25, "roll_deg": 2, "toe_mm": 8, "plays": plays,
+        }, "ground": "green" })
+    };
+    let (right, left) = (calc("carry", &strike("right-handed")), calc("carry", &strike("left-handed")));
+    for (name, sign) in [
+        ("carry_m", 1.0),
+        ("carry_loss_m", 1.0),
+        ("side_left_m", -1.0),
+        ("azim_right_deg", -1.0),
+        ("rest_left_m", -1.0),
+    ] {
+        let of = |answer: &Value| answer[name].as_f64().unwrap_or_else(|| panic!("{answer}"));
+        assert!((of(&right) - sign * of(&left)).abs() < 1e-9, "{name}");
+    }
+    assert!(right["side_left_m"].as_f64().unwrap() > 1.0, "upright goes left for a right-hander: {right}");
+}
+
+#[test]
+fn a_ball_that_cannot_fly_is_refused_with_its_range() {
+    let driver = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600 });
+    for (key, value, expected) in [
+        ("speed_mps", json!(0), "ball speed of 1 to 120 m/s"),
+        ("speed_mps", json!(500), "ball speed"),
+        ("spin_rpm", json!(1e6), "spin rate"),
+        ("launch_deg", json!(95), "launch angle"),
+        ("launch_deg", json!(-5), "rises"),
+        ("azim_deg", json!(120), "azimuth"),
+        ("humidity", json!(50), "relative humidity"),
+        ("temp_c", json!(297), "temperature"),
+        ("wind_mps", json!([90, 0]), "wind"),
+        ("landing_height_m", json!(80), "apex"),
+        ("points", json!(1), "points"),
+        ("spin", json!(3000), "unknown"),
+    ] {
+        let mut question = driver.clone();
+        question[key] = value;
+        let output = lengthwise(&["calc", "flight"], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{question}: {}", out(&output));
+        let answer: Value = serde_json::from_str(&out(&output)).unwrap();
+        let said = answer["error"]["message"].as_str().unwrap_or_else(|| panic!("{answer}"));
+        assert!(said.contains(expected), "{question}: {said}");
+    }
+    let both =
+        json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600, "pressure_pa": 1e5, "altitude_m": 200 });
+    let output = lengthwise(&["calc", "flight"], both.to_string().as_bytes());
+    assert_eq!(output.status.code(), Some(2));
+}
+
+#[test]
+fn thin_air_and_a_target_below_carry_farther_and_the_way_can_be_asked_for() {
+    let driver = |more: Value| {
+        let mut question = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600 });
+        question.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        calc("flight", &question)
+    };
+    let carry = |more: Value| driver(more)["carry_m"].as_f64().unwrap();
+    let usual = carry(json!({}));
+    assert!(carry(json!({ "altitude_m": 1500 })) > usual + 5.0);
+    assert!(carry(json!({ "landing_height_m": -20 })) > usual + 5.0);
+    assert!(carry(json!({ "wind_mps": [-6, 0] })) < usual - 5.0);
+    let way = driver(json!({ "points": 21 }));
+    let points = way["points"].as_array().unwrap();
+    assert_eq!(points.len(), 21);
+    assert!((points[20][1].as_f64().unwrap() - usual).abs() < 1e-6);
 }
