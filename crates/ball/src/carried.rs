@@ -18,7 +18,7 @@ pub struct Carried {
 
 /// The difference in carry between two clubs.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gap {
+pub struct CarryGap {
     /// How much farther the first carries, m.
     pub metres: f64,
     /// How well that is known, m. Ball, air and what a golfer does alike with both clubs mostly cancel; what each club has
@@ -55,17 +55,17 @@ impl Carried {
 
     /// How much farther this club carries than another in the same hands.
     #[must_use]
-    pub fn gap_to(&self, other: &Self) -> Gap {
+    pub fn gap_to(&self, other: &Self) -> CarryGap {
         let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - other.runs[run]);
         let spread = with_own(Spread::of(&differences), self.own_m.hypot(other.own_m));
-        Gap { metres: self.carry_m() - other.carry_m(), spread }
+        CarryGap { metres: self.carry_m() - other.carry_m(), spread }
     }
 
     /// How much farther it carries than the same club as it was: their own loft is one and the same.
     #[must_use]
-    pub fn gain_over(&self, before: &Self) -> Gap {
+    pub fn gain_over(&self, before: &Self) -> CarryGap {
         let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - before.runs[run]);
-        Gap { metres: self.carry_m() - before.carry_m(), spread: Spread::of(&differences) }
+        CarryGap { metres: self.carry_m() - before.carry_m(), spread: Spread::of(&differences) }
     }
 }
 

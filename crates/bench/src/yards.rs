@@ -5,7 +5,7 @@
 //! [`ball::unknowns`] says how widely.
 
 use crate::{ClubPlan, SetPlan};
-use ball::carried::{Carried, Gap};
+use ball::carried::{Carried, CarryGap};
 use ball::even_gaps::{Bendable, Bent, even_gaps};
 use ball::flight::Conditions;
 use ball::impact::{HeadWanted, ImpactError, IronBuild, head_of_club};
@@ -124,7 +124,7 @@ impl Yards {
 
     /// What lies between each club and the next.
     #[must_use]
-    pub fn gaps(&self) -> Vec<Gap> {
+    pub fn gaps(&self) -> Vec<CarryGap> {
         self.clubs.windows(2).map(|pair| pair[0].carried.gap_to(&pair[1].carried)).collect()
     }
 
@@ -183,7 +183,7 @@ impl ClubInHand {
         let by_speed = (at(faster + sd)?.carry_m() - at(faster - sd)?.carry_m()) / 2.0;
         let spread = Spread { sd: gap.spread.sd.hypot(by_speed), ..gap.spread };
         let head_speed_mps = self.setup.delivery.head_speed_mps + faster * by.as_inches();
-        Ok(Lengthened { head_speed_mps, carried: after, gained: Gap { spread, ..gap } })
+        Ok(Lengthened { head_speed_mps, carried: after, gained: CarryGap { spread, ..gap } })
     }
 }
 
@@ -195,7 +195,7 @@ pub struct Lengthened {
     /// How far it carries then.
     pub carried: Carried,
     /// How much farther than as it is.
-    pub gained: Gap,
+    pub gained: CarryGap,
 }
 
 fn in_hand(

@@ -2,6 +2,7 @@
 
 use ball::strike_map::{Grid, StrikeMap};
 use ball::unknowns::{RUNS, Spread};
+use sheet::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more, offset_words};
 use trial::{Analysis, Cost, Decision, Judging, Surface, TrialError};
 
 /// Step of the table the trial judges by, mm.
@@ -55,6 +56,35 @@ impl InYards {
             gain_spread: Spread::of(&gains),
             decision,
         })
+    }
+
+    /// What the strikes say when they are judged so, and what the length is worth, in words; `shot` is how well a ball
+    /// struck on the sweet spot is known.
+    #[must_use]
+    pub fn words(&self, analysis: &Analysis, shot: Spread, unit: DistanceUnit) -> Vec<String> {
+        let base = analysis.settings.base;
+        let mut words = vec![if self.differs_from(&analysis.decision) {
+            format!(
+                "Judged by where the balls come down the same strikes say otherwise: {}. The two ways lie near each other here; \
+                 no bench work before another visit.",
+                offset_words(self.decision.length_in, base)
+            )
+        } else {
+            "Judged by where the balls come down, not by millimetres, the same strikes say the same."
+                .to_owned()
+        }];
+        if self.length_in.abs() > 0.0 {
+            words.push(format!(
+                "With {} the mean ball is expected to come down {} nearer to one struck on the sweet spot than with {}.",
+                offset_words(self.length_in, base),
+                unit.with_interval(self.gain_m, self.gain_spread),
+                base.words()
+            ));
+            if ball_and_air_vary_by_more(self.gain_m, shot) {
+                words.push(BALL_AND_AIR_VARY_BY_MORE.to_owned());
+            }
+        }
+        words
     }
 
     /// Whether yards and millimetres advise different lengths.

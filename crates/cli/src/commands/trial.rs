@@ -3,13 +3,21 @@
 use crate::output::{print, print_json, read};
 use crate::report::trial::{analysis_report, plan_report};
 use crate::{Failure, Stop};
+use ball::flight::Conditions;
+use ball::impact::{HeadWanted, IronBuild, head_of_club};
+use ball::strike_map::StrikeMap;
+use ball::unknowns::{Setup, Unknowns};
+use ball::usual_delivery::usual_delivery;
 use clap::ValueEnum;
+use club::{ClubKind, typical};
 use exchange::{Decimals, LARGEST_TABLE, StrikeFile, read_strikes};
-use quantity::{Angle, Length};
+use quantity::{Angle, Length, Speed};
 use serde_json::{Value, json};
+use sheet::DistanceUnit;
 use std::path::PathBuf;
+use studio::InYards;
 use trial::{
-    Analysis, Judging, LengthBelief, Plan, Response, ResponseSlope, Settings, Strike, Strikes,
+    Analysis, Judging, Kind, LengthBelief, Plan, Response, ResponseSlope, Settings, Strike, Strikes,
     response_slopes,
 };
 
@@ -90,6 +98,15 @@ struct AnalyseArguments {
     /// How well the place of the sweet spot is known, as a standard deviation
     #[arg(long, default_value = "1 mm", value_name = "LENGTH")]
     sweet_spot: String,
+    /// Head speed with the club that was tried: then the strikes are judged by where the balls come down as well
+    #[arg(long, value_name = "SPEED")]
+    head_speed: Option<String>,
+    /// The club that was tried, for its head and loft
+    #[arg(long, default_value = "7 iron", value_name = "CLUB")]
+    club: String,
+    /// Its loft; a usual one when not given
+    #[arg(long, value_name = "ANGLE")]
+    loft: Option<String>,
     /// The file is written with decimal commas
     #[arg(long)]
     decimal_commas: bool,
@@ -189,6 +206,7 @@ fn plan_json(plan: &Plan) -> Value {
 struct Analysed {
     analysis: Analysis,
     responses: Vec<(Response, ResponseSlope)>,
+    in_yards: Option<(StrikeMap, InYards)>,
     passed_over: Vec<String>,
 }
 
@@ -214,11 +232,35 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
         seed: arguments.seed,
         ..Settings::default()
     };
-    Ok(Analysed {
-        analysis: Analysis::of(Strikes::new(strikes)?, settings)?,
-        responses: response_slopes(&balls),
-        passed_over,
-    })
+    let map = strike_map(arguments)?;
+    let analysis = Analysis::of(Strikes::new(strikes)?, settings)?;
+    let in_yards = match map {
+        Some(map) if analysis.decision.kind != Kind::CannotSay => {
+            let judged = InYards::of(&analysis, &map)?;
+            Some((map, judged))
+        }
+        _ => None,
+    };
+    Ok(Analysed { analysis, in_yards, responses: response_slopes(&balls), passed_over })
+}
+
+/// What strikes cost with the club that was tried, where its head speed was given.
+fn strike_map(arguments: &AnalyseArguments) -> Result<Option<StrikeMap>, Failure> {
+    let Some(typed) = &arguments.head_speed else { return Ok(None) };
+    let speed = Speed::parse(typed).map_err(|error| Failure::from(error).field("--head-speed"))?;
+    let kind = ClubKind::from_name(&arguments.club).map_err(|error| Failure::from(error).field("--club"))?;
+    let loft = arguments.loft.as_deref().map(Angle::parse).transpose();
+    let loft = loft.map_err(|error| Failure::from(error).field("--loft"))?;
+    let wanted = HeadWanted { kind, build: IronBuild::default(), static_loft: loft, head_mass: None };
+    let head = head_of_club(&wanted).map_err(|error| Failure::from(error).field("--club"))?.head;
+    let static_loft_deg = loft.unwrap_or(typical(kind).loft).as_degrees();
+    let setup = Setup {
+        head,
+        delivery: usual_delivery(kind, static_loft_deg, speed.as_metres_per_second()),
+        conditions: Conditions::default(),
+    };
+    let unknowns = Unknowns::with_head_speed_known_to(Unknowns::HEAD_SPEED_MEASURED);
+    StrikeMap::of(&setup, &unknowns).map(Some).map_err(|error| Failure::from(error).field("--head-speed"))
 }
 
 fn length_of(option: &str, text: &str) -> Result<Length, Failure> {
@@ -228,12 +270,29 @@ fn length_of(option: &str, text: &str) -> Result<Length, Failure> {
 impl Analysed {
     fn json(&self) -> Value {
         let mut document = sheet::trial_json(&self.analysis, &self.responses);
+        document["in_yards"] = json!(self.in_yards.as_ref().map(|(map, judged)| json!({
+            "length_in": judged.decision.length_in,
+            "differs": judged.differs_from(&self.analysis.decision),
+            "near_enough_m": judged.near_enough_m,
+            "gain_of_in": judged.length_in,
+            "gain_m": judged.gain_m,
+            "gain_sd_m": judged.gain_spread.sd,
+            "carry_m": map.centred.carry_m(),
+            "carry_sd_m": map.carry_spread.sd,
+            "text": judged.words(&self.analysis, map.carry_spread, DistanceUnit::Yards).join(" ").replace('\u{2212}', "-"),
+        })));
         document["columns_passed_over"] = json!(self.passed_over);
         document
     }
 
     fn report(&self) -> String {
-        analysis_report(&self.analysis, &self.responses, &self.passed_over)
+        {
+            let in_yards = self
+                .in_yards
+                .as_ref()
+                .map(|(map, judged)| judged.words(&self.analysis, map.carry_spread, DistanceUnit::Yards));
+            analysis_report(&self.analysis, &self.responses, &in_yards.unwrap_or_default(), &self.passed_over)
+        }
     }
 }
 

@@ -37,6 +37,7 @@ pub(crate) fn plan_report(plan: &Plan) -> String {
 pub(crate) fn analysis_report(
     analysis: &Analysis,
     responses: &[(Response, ResponseSlope)],
+    in_yards: &[String],
     passed_over: &[String],
 ) -> String {
     let VerdictWords { headline, sentence, basis, warnings } = verdict_words(analysis);
@@ -48,6 +49,9 @@ pub(crate) fn analysis_report(
     }
     for (response, slope) in responses {
         text += &item(&response_words(*response, *slope));
+    }
+    if !in_yards.is_empty() {
+        text += &item(&in_yards.join(" "));
     }
     if !passed_over.is_empty() {
         text += &item(&format!("Columns passed over: {}.", passed_over.join(", ")));

@@ -348,3 +348,34 @@ fn what_was_read_besides_is_told_beside_the_answer() {
     assert_eq!(without["verdict"], told["verdict"]);
     assert_eq!(without["change_per_quarter_inch"], serde_json::json!({}));
 }
+
+#[test]
+fn a_head_speed_brings_what_the_strikes_are_worth_in_yards() {
+    let file = text_of("open-1.csv");
+    let plain = document(&analyse(file.as_bytes(), &["--json"]));
+    assert_eq!(plain["in_yards"], Value::Null);
+    let told = document(&analyse(file.as_bytes(), &["--head-speed", "80 mph", "--loft", "34 deg", "--json"]));
+    let in_yards = &told["in_yards"];
+    assert_eq!(told["verdict"], plain["verdict"], "the verdict itself goes by millimetres");
+    assert_eq!(in_yards["gain_of_in"], plain["verdict"]["length_in"]);
+    let number = |key: &str| in_yards[key].as_f64().unwrap_or_else(|| panic!("{in_yards}"));
+    // a seven-iron at 80 mph: 132 m from the middle of the face, worked out elsewhere
+    assert!((number("carry_m") - 132.4).abs() < 2.5, "{in_yards}");
+    assert!(
+        number("gain_m") > number("near_enough_m") && number("gain_sd_m") < number("gain_m"),
+        "{in_yards}"
+    );
+    let text = out(&analyse(file.as_bytes(), &["--head-speed", "80 mph"]));
+    assert!(
+        text.split_whitespace().collect::<Vec<_>>().join(" ").contains("Judged by where the balls come down"),
+        "{text}"
+    );
+    for (more, expected) in [
+        (["--head-speed", "800 mph"], "800"),
+        (["--head-speed", "fast"], "speed"),
+        (["--head-speed", "300 mph"], "0.5 to 80"),
+    ] {
+        assert!(refusal(file.as_bytes(), &more).contains(expected), "{more:?}");
+    }
+    assert!(refusal(file.as_bytes(), &["--head-speed", "80 mph", "--club", "putter"]).contains("putter"));
+}

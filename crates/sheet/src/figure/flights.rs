@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 const WIDTH: f64 = 720.0;
 const LEFT: f64 = 14.0;
 const RIGHT: f64 = 700.0;
-const TOP: f64 = 46.0;
+const TOP: f64 = 66.0;
 /// Room between side view and plan view.
 const BETWEEN: f64 = 74.0;
 /// Least half-height of the plan view, so that two straight balls still have room.
@@ -71,7 +71,7 @@ pub fn flights(before: &FlightLine, after: &FlightLine, unit: DistanceUnit) -> M
             (line("rule", (x(metres_of(mark)), TOP - 10.0), (x(metres_of(mark)), middle + half_plan)))
             text class="quiet" x=(at(x(metres_of(mark)))) y=(at(ground + 42.0)) text-anchor="middle" { (format!("{mark:.0} {}", unit.short())) }
         }
-        text class="quiet" x=(at(LEFT)) y="16" { "From the side" }
+        text class="quiet" x=(at(LEFT)) y="44" { "From the side" }
         text class="quiet" x=(at(LEFT)) y=(at(ground + 62.0)) { "From above, target to the right" }
         @for (place, (flight, class)) in lines.iter().enumerate() {
             path class=(class) d=(path(&flight.way, |place| (x(place[0]), ground - place[2] * scale))) {}
@@ -100,10 +100,10 @@ fn landing(flight: &FlightLine, place: usize, x: impl Fn(f64) -> f64, ground: f6
 
 fn legend(before: &FlightLine, after: &FlightLine) -> Markup {
     html! {
-        (line("line", (300.0, 12.0), (330.0, 12.0)))
-        text class="quiet" x="338" y="16" { (rich_svg(&before.name)) }
-        (line("wanted", (500.0, 12.0), (530.0, 12.0)))
-        text class="quiet accent" x="538" y="16" { (rich_svg(&after.name)) }
+        (line("line", (LEFT, 12.0), (LEFT + 26.0, 12.0)))
+        text class="quiet" x=(at(LEFT + 34.0)) y="16" { (rich_svg(&before.name)) }
+        (line("wanted", (LEFT + 176.0, 12.0), (LEFT + 202.0, 12.0)))
+        text class="quiet accent" x=(at(LEFT + 210.0)) y="16" { (rich_svg(&after.name)) }
     }
 }
 

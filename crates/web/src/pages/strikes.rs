@@ -77,12 +77,12 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                         input id="place" class="field name" type="text" name="place" value=(page.refused.value("place", "")) autocomplete="off" spellcheck="false"
                             aria-describedby="place-hint" aria-invalid=[page.refused.at("place").map(|_| "true")];
                     }
-                    (responses::entries(&trial.also_read, page.house.units(), page.refused))
                     div class="nudges" id="nudges" hidden role="group" aria-label="Move the mark by 1 mm" {
                         @for (word, x, y) in [("toe", 1, 0), ("heel", -1, 0), ("high", 0, 1), ("low", 0, -1)] {
                             button type="button" data-x=(x) data-y=(y) { (word) }
                         }
                     }
+                    (responses::entries(&trial.also_read, page.house.units(), page.refused))
                     div class="keepbar" {
                         button class=(if next.is_some() { "primary keep" } else { "keep" }) disabled[next.is_none()] { "Keep" }
                         button class="topped" type="button" id="topped" hidden { "Topped, not recorded" }

@@ -261,9 +261,7 @@ fn lie_row(club: &ClubInHand, unit: DistanceUnit) -> Result<Markup, ShotError> {
         tr {
             th class="text" scope="row" { (club.name) }
             td class="nowrap" { (Angle::degrees(degree.start.start_turned_deg).degrees_printed(1)) }
-            td {
-                (unit.with_interval(degree.finish_lead_m, degree.spread))
-            }
+            td class="nowrap" { (unit.with_interval(degree.finish_lead_m, degree.spread)) }
             td class="nowrap" { (unit.number(flattest)) " to " (unit.say(roundest)) }
         }
     })

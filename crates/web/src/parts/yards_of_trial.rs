@@ -5,7 +5,6 @@ use super::yards::{POINTS, not_yet, unit_of};
 use crate::maps::Maps;
 use ball::impact::{Delivery, StrikePlace};
 use ball::shot::{ShotError, way};
-use ball::strike_map::StrikeMap;
 use ball::unknowns::Spread;
 use bench::{ClubInHand, HEAD_SPEED_AN_INCH_MPS, NoYards};
 use fitting::Handedness;
@@ -14,7 +13,7 @@ use maud::{Markup, html};
 use quantity::Length;
 use sheet::figure::{FlightLine, flights, strike_map};
 use sheet::words::rich;
-use sheet::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more, offset_words};
+use sheet::{DistanceUnit, offset_words};
 use studio::{Dossier, HouseSettings, InYards, TrialFile};
 use trial::{Analysis, Axis, Kind};
 
@@ -66,7 +65,9 @@ impl OfTrial<'_> {
             (strike_map(&map, plays, self.pitch_mm, &strikes, unit))
             @match judged {
                 Ok(judged) => {
-                    p { (self.says(&judged, &map, unit)) }
+                    @for (place, said) in judged.words(self.analysis, map.carry_spread, unit).iter().enumerate() {
+                        @if place == 0 && judged.differs_from(&self.analysis.decision) { p { b { (rich(said)) } } } @else { p { (rich(said)) } }
+                    }
                     (self.two_flights(club, &judged, unit)?)
                 }
                 Err(error) => { p class="note" { (error.to_string()) ". " (error.hint()) } }
@@ -77,25 +78,6 @@ impl OfTrial<'_> {
             }
             }
         })
-    }
-
-    /// What the strikes say when judged so, and what the length is worth.
-    fn says(&self, judged: &InYards, map: &StrikeMap, unit: DistanceUnit) -> Markup {
-        let base = self.analysis.settings.base;
-        let length = offset_words(judged.length_in, base);
-        html! {
-            @if judged.differs_from(&self.analysis.decision) {
-                b { "Judged by where the balls come down the same strikes say otherwise: " (rich(&offset_words(judged.decision.length_in, base))) ". " }
-                "The two ways are near each other here; the difference is not worth bench work before another visit. "
-            } @else {
-                "Judged by where the balls come down, not by millimetres, the same strikes say the same. "
-            }
-            @if judged.length_in.abs() > 0.0 {
-                "With " (rich(&length)) " the mean ball is expected to come down " (unit.with_interval(judged.gain_m, judged.gain_spread))
-                " nearer to one struck on the sweet spot than with " (base.words()) ". "
-                @if ball_and_air_vary_by_more(judged.gain_m, map.carry_spread) { (BALL_AND_AIR_VARY_BY_MORE) }
-            }
-        }
     }
 
     /// The mean strike with the base's length and with another.
