@@ -190,7 +190,8 @@ fn bending(yards: &Yards, evened: &Evened, unit: DistanceUnit) -> Markup {
                         th scope="col" { "Loft" }
                         th scope="col" { "Bounce" }
                         th scope="col" { "Launch" }
-                        th scope="col" { "Carry" }
+                        th scope="col" { "Carry now" }
+                        th scope="col" { "Carry then" }
                     } }
                     tbody {
                         @for (club, bent) in bent {
@@ -199,7 +200,8 @@ fn bending(yards: &Yards, evened: &Evened, unit: DistanceUnit) -> Markup {
                                 td class="nowrap" { (degrees_of_a_bend(bent.bend_deg)) }
                                 td class="nowrap" { (signed_degrees(bent.bend_deg)) }
                                 td class="nowrap" { (signed_degrees(bent.launch_deg - club.carried.shot.impact.launch_deg)) }
-                                td class="nowrap" { (unit.number(club.carried.carry_m())) " to " (unit.say(bent.carry_m)) }
+                                td class="nowrap" { (unit.say(club.carried.carry_m())) }
+                                td class="nowrap" { (unit.with_interval(bent.carry_m, club.carried.spread)) }
                             }
                         }
                     }
