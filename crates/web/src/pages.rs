@@ -106,3 +106,13 @@ impl<'a> GolferPage<'a> {
         ))
     }
 }
+
+/// Groove pitch of the drawing where the club's own was not read, mm. Trade practice: near 1/8 in.
+const USUAL_PITCH_MM: f64 = 3.175;
+
+/// Pitch of the score lines of a club, mm.
+pub(crate) fn pitch_mm(dossier: &Dossier, club: &str) -> f64 {
+    let read =
+        dossier.club_named(club).and_then(|club| dossier.club_reading(&club, ::studio::Field::GroovePitch));
+    read.and_then(|reading| reading.value_si).map_or(USUAL_PITCH_MM, |metres| metres * 1000.0)
+}

@@ -2,8 +2,8 @@
 //!
 //! No length, lean or mean stands on this page; the clubs go by letters.
 
-use super::GolferPage;
 use super::trial::{in_hand, trial_path};
+use super::{GolferPage, pitch_mm};
 use crate::acts;
 use crate::app::{App, Now};
 use crate::assets;
@@ -18,9 +18,6 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use studio::{Dossier, HouseSettings, StationName, StrikeMark, TrialFile, place_words, read_place};
 use trial::Responses;
-
-/// Groove pitch of the drawing where the club's own was not read, mm. Trade practice: near 1/8 in.
-const USUAL_PITCH_MM: f64 = 3.175;
 
 /// `GET /golfers/{golfer}/trial/visits/{visit}`
 pub(crate) async fn show(
@@ -60,7 +57,7 @@ async fn bay(page: &GolferPage<'_>, visit: u32) -> Result<Markup, PageError> {
                 a id="to-the-trial" class=(if next.is_none() { "button primary" } else { "button" }) href=(path) { "To the trial" }
             }
             div class="touch" {
-                (sheet::figure::face(dossier.golfer.record.plays, pitch_mm(dossier, trial), "face"))
+                (sheet::figure::face(dossier.golfer.record.plays, pitch_mm(dossier, &trial.club), "face"))
                 (sheet::figure::face_sides(dossier.golfer.record.plays))
                 p id="readout" class="readout" role="status" { "Touch the face where the ball was struck" }
             }
@@ -139,14 +136,6 @@ fn next_ball(dossier: &Dossier, trial: &TrialFile, visit: u32) -> Option<u32> {
     let taken: Vec<u32> = dossier.balls(&trial.id, visit).iter().map(|mark| mark.record.ball).collect();
     let planned = u32::try_from(trial.balls_of(visit).len()).unwrap_or_default();
     (1..=planned).find(|ball| !taken.contains(ball))
-}
-
-/// Pitch of the score lines of the club that is tried, mm.
-pub(crate) fn pitch_mm(dossier: &Dossier, trial: &TrialFile) -> f64 {
-    let read = dossier
-        .club_named(&trial.club)
-        .and_then(|club| dossier.club_reading(&club, studio::Field::GroovePitch));
-    read.and_then(|reading| reading.value_si).map_or(USUAL_PITCH_MM, |metres| metres * 1000.0)
 }
 
 /// One ball as it will be kept.

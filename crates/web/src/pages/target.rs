@@ -5,6 +5,7 @@ use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::{Asked, Form};
+use crate::maps::Maps;
 use crate::parts::field::{Field, Width, choice};
 use crate::parts::numbers;
 use crate::parts::target_box::target_box;
@@ -87,7 +88,7 @@ pub(crate) async fn show(
     let what_if = WhatIf::of(&asked, &house)?;
     let planned = dossier.plan(&house, page.now.day);
     let content = match &planned {
-        Ok(plan) => the_target(&dossier, &house, plan, &what_if, &page.now),
+        Ok(plan) => the_target(&dossier, &house, plan, &what_if, &page.now, &app.maps),
         Err(_) => html! {
             (target_box(&planned, &dossier))
             p class="next" {
@@ -106,6 +107,7 @@ fn the_target(
     plan: &SetPlan,
     what_if: &WhatIf,
     now: &Now,
+    maps: &Maps,
 ) -> Markup {
     let path = format!("{}/target", golfer_path(dossier));
     let has_clubs = !plan.clubs.is_empty();
@@ -136,7 +138,7 @@ fn the_target(
             }
             (numbers::of_before_and_after(plan))
         }
-        @if has_clubs { (yards::of_the_set(dossier, house, plan)) }
+        @if has_clubs { (yards::of_the_set(dossier, house, plan, maps)) }
     }
 }
 

@@ -1,8 +1,7 @@
 //! What a trial says: the sentence first, then the figures, the lengths side by side and day by day.
 
-use super::GolferPage;
-use super::strikes::pitch_mm;
 use super::trial::{in_hand, trial_path};
+use super::{GolferPage, pitch_mm};
 use crate::app::App;
 use crate::error::PageError;
 use crate::parts::yards_of_trial::OfTrial;
@@ -136,7 +135,7 @@ fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Mar
     html! {
         @if analysis.decision.kind != Kind::CannotSay {
             h2 { "Where the strikes lie" }
-            (sheet::figure::face_map(analysis, plays, pitch_mm(page.dossier, trial)))
+            (sheet::figure::face_map(analysis, plays, pitch_mm(page.dossier, &trial.club)))
             @if let Some(curve) = sheet::figure::fit_curve(analysis) {
                 h2 { "The length that suits" }
                 figure { (curve) }
@@ -155,7 +154,7 @@ fn figures(page: &GolferPage<'_>, trial: &TrialFile, analysis: &Analysis) -> Mar
             maps: &page.app.maps,
             trial,
             analysis,
-            pitch_mm: pitch_mm(page.dossier, trial),
+            pitch_mm: pitch_mm(page.dossier, &trial.club),
         }.draw())
     }
 }

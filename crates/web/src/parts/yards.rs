@@ -1,13 +1,15 @@
 //! What a set is worth in yards, as the target's page and paper show it: carries and gaps, bends that even them, what a lie
 //! does, and the flight before and after.
 
+use crate::maps::Maps;
+use crate::pages::pitch_mm;
 use crate::shell::golfer_path;
 use ball::shot::{ShotError, way};
 use bench::{ClubInHand, Evened, NoYards, SetPlan, Yards};
 use club::sole_mark::{MarkSide, SoleMarks};
 use maud::{Markup, html};
 use quantity::{Angle, Length, Z_80};
-use sheet::figure::{FlightLine, flights, gap_ladder};
+use sheet::figure::{FlightLine, flights, gap_ladder, strike_map};
 use sheet::words::{list, rich};
 use sheet::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more};
 use studio::{Dossier, HouseSettings, Units};
@@ -28,7 +30,7 @@ pub(crate) fn unit_of(house: &HouseSettings) -> DistanceUnit {
 }
 
 /// Draws it, or says what is missing.
-pub(crate) fn of_the_set(dossier: &Dossier, house: &HouseSettings, plan: &SetPlan) -> Markup {
+pub(crate) fn of_the_set(dossier: &Dossier, house: &HouseSettings, plan: &SetPlan, maps: &Maps) -> Markup {
     let unit = unit_of(house);
     match plan.yards() {
         Ok(yards) => html! {
@@ -37,6 +39,7 @@ pub(crate) fn of_the_set(dossier: &Dossier, house: &HouseSettings, plan: &SetPla
                 p class="lead" { (rests_on(&yards, unit)) }
                 (carries(&yards, plan, unit))
                 (before_and_after(dossier, plan, &yards, unit))
+                (face(dossier, &yards, maps, unit))
                 (lies(&yards, unit))
             }
         },
@@ -221,6 +224,25 @@ fn degrees_of_a_bend(degrees: f64) -> String {
 fn signed_degrees(degrees: f64) -> String {
     let sign = if degrees < 0.0 { "\u{2212}" } else { "+" };
     format!("{sign}{}", Angle::degrees(degrees.abs()).degrees_printed(1))
+}
+
+/// The face of one club with its lines: of the one that was tried, with the strikes once its code was opened, or else of the
+/// one the head speed was read with.
+fn face(dossier: &Dossier, yards: &Yards, maps: &Maps, unit: DistanceUnit) -> Markup {
+    let tried = dossier.trial().map(|kept| &kept.record).filter(|trial| trial.opened.is_some());
+    let of_trial = tried.and_then(|trial| Some((yards.club(&trial.club)?, dossier.strikes_of(trial))));
+    let measured = || yards.clubs.iter().find(|club| club.kind == yards.head_speed.club);
+    let Some((club, strikes)) = of_trial.or_else(|| measured().map(|club| (club, Vec::new()))) else {
+        return html! {};
+    };
+    let strikes: Vec<(f64, f64)> = strikes.iter().map(|strike| (strike.x_mm, strike.y_mm)).collect();
+    html! {
+        h3 { "What a strike costs with the " (club.name) }
+        @match maps.of(&club.setup, &club.unknowns) {
+            Ok(map) => { (strike_map(&map, dossier.golfer.record.plays, pitch_mm(dossier, &club.name), &strikes, unit)) }
+            Err(error) => { p class="note" { (error.to_string()) ". " (error.hint()) } }
+        }
+    }
 }
 
 /// What a lie that is delivered wrong does, for every club.

@@ -147,6 +147,17 @@ pub(super) const PARTS: [Part; 10] = [
                 "What if",
                 "Moves the knuckle height and the clubs to see what would change. Nothing of it is saved.",
             ),
+            (
+                "In yards",
+                "Needs one head speed on Measure. Heads and deliveries stand in for the golfer's own, so every figure has an \
+                 interval that holds 80 times in 100; differences between strikes or clubs are known better than the carries \
+                 themselves. Where ball and air vary by more than a difference it says so.",
+            ),
+            (
+                "Bending for even gaps",
+                "Half degrees within what each head may be bent by your own limits, only for heads whose making is known. A \
+                 weaker loft adds as much bounce.",
+            ),
         ],
         after: &[
             "The studio takes one way for each club and says why. “Other ways” under the club has the rest. Take \
@@ -184,6 +195,11 @@ pub(super) const PARTS: [Part; 10] = [
                 "A change, a leaning after one day, keep the rule's length, not told apart yet, or cannot say. Odds are \
                  said no higher than the days allow. mm² is the squared distance of the mean strike from the sweet spot: \
                  4 mm² is what being 2 mm off costs.",
+            ),
+            (
+                "What a strike costs",
+                "Lines of equal carry lost on the face, with a head speed on Measure. The same strikes are judged once more by \
+                 where the balls come down; when that says another length, the verdict tells both.",
             ),
             (
                 "Built as tried",
