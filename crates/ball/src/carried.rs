@@ -16,6 +16,15 @@ pub struct Carried {
     own_m: f64,
 }
 
+/// How far the flight model misses a carry it was fitted on, as a share, one standard deviation.
+///
+/// Derived: 3.5 yd root mean square over 22 clubs whose carries are near 190 yd (`docs/derivations/flight.md`); fairway woods
+/// come out 5 to 7 yd too long and wedges 3 to 6 yd too short.
+pub const MODEL_MISSES: f64 = 0.018;
+/// The same between one club and the next, m. Derived: from 6 yd too long to 5 yd too short over some ten clubs is a yard a
+/// step.
+pub const MODEL_MISSES_A_GAP_M: f64 = 0.9;
+
 /// The difference in carry between two clubs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CarryGap {
@@ -44,7 +53,8 @@ impl Carried {
         };
         let own_deg = unknowns.own_loft_deg;
         let own_m = (bent(-own_deg)?.carry_m() - bent(own_deg)?.carry_m()).abs() / 2.0;
-        Ok(Self { shot, spread: with_own(Spread::of(&runs), own_m), runs, own_m })
+        let missed_m = MODEL_MISSES * shot.carry_m();
+        Ok(Self { spread: with_own(Spread::of(&runs), own_m.hypot(missed_m)), shot, runs, own_m })
     }
 
     /// Carry, m.
@@ -57,11 +67,13 @@ impl Carried {
     #[must_use]
     pub fn gap_to(&self, other: &Self) -> CarryGap {
         let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - other.runs[run]);
-        let spread = with_own(Spread::of(&differences), self.own_m.hypot(other.own_m));
+        let own_m = self.own_m.hypot(other.own_m).hypot(MODEL_MISSES_A_GAP_M);
+        let spread = with_own(Spread::of(&differences), own_m);
         CarryGap { metres: self.carry_m() - other.carry_m(), spread }
     }
 
-    /// How much farther it carries than the same club as it was: their own loft is one and the same.
+    /// How much farther it carries than the same club as it was: their own loft, and what the model misses, is one and the
+    /// same.
     #[must_use]
     pub fn gain_over(&self, before: &Self) -> CarryGap {
         let differences: [f64; RUNS] = std::array::from_fn(|run| self.runs[run] - before.runs[run]);
