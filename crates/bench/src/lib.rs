@@ -34,7 +34,7 @@ pub use house::{BendLimits, Hold, House};
 pub use job::{Job, Section, ToBeSaid, WhySaid};
 pub use operations::Operation;
 pub use outcome::Outcome;
-pub use parts::{Lengths, PartLine};
+pub use parts::{Lengths, PartKind, PartLine};
 pub use remedy::{Fix, Remedy, TapeLength};
 pub use set_plan::{PlanProblem, SetPlan, Where, WishedClub, plan};
 pub use standing::Standing;

@@ -3,9 +3,34 @@
 use club::Club;
 use quantity::{InchStep, Length, Mass, Printed};
 
+/// What a part is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartKind {
+    /// A piece that extends a butt.
+    Plug,
+    /// A grip.
+    Grip,
+    /// Tape under a grip.
+    GripTape,
+    /// Glue for a joint.
+    Glue,
+    /// A shaft.
+    Shaft,
+    /// A trim ring.
+    Ferrule,
+    /// A weight in the tip.
+    TipWeight,
+    /// A weight in the butt.
+    ButtWeight,
+    /// Tape on a head.
+    HeadTape,
+}
+
 /// One line of the parts list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartLine {
+    /// What it is.
+    pub kind: PartKind,
     /// What to order, with the sizes that decide it.
     pub what: String,
     /// How many the clubs need.
@@ -58,8 +83,8 @@ impl PartLine {
     }
 
     /// One piece with so many spares for the whole job.
-    pub(crate) fn one(what: String, spare: u32) -> Self {
-        Self { what, needed: 1, spare, lengths: None }
+    pub(crate) fn one(kind: PartKind, what: String, spare: u32) -> Self {
+        Self { kind, what, needed: 1, spare, lengths: None }
     }
 
     /// A plug by butt outside diameter and wall, and by its length.
@@ -75,23 +100,27 @@ impl PartLine {
         let length = showing + club.plug.seated;
         Self {
             lengths: Some(Lengths::UpTo(length)),
-            ..Self::one(format!("Plug for a butt of {butt}, {fit}"), 1)
+            ..Self::one(PartKind::Plug, format!("Plug for a butt of {butt}, {fit}"), 1)
         }
     }
 
     /// A grip by core size and mass.
     pub(crate) fn grip(club: &Club, mass: Mass) -> Self {
-        Self::one(format!("Grip, core {}, {}", club.grip.core.decimal_inches(3), mass.grams_printed(0)), 1)
+        Self::one(
+            PartKind::Grip,
+            format!("Grip, core {}, {}", club.grip.core.decimal_inches(3), mass.grams_printed(0)),
+            1,
+        )
     }
 
     /// A strip of two-way tape.
     pub(crate) fn two_way_tape() -> Self {
-        Self::one("Two-way grip tape, strip".to_owned(), 0)
+        Self::one(PartKind::GripTape, "Two-way grip tape, strip".to_owned(), 0)
     }
 
     /// Slow two-part glue.
     pub(crate) fn glue() -> Self {
-        Self::one("Slow two-part epoxy, one joint".to_owned(), 0)
+        Self::one(PartKind::Glue, "Slow two-part epoxy, one joint".to_owned(), 0)
     }
 
     /// A shaft to cut to this length.
@@ -100,6 +129,7 @@ impl PartLine {
         Self {
             lengths: Some(Lengths::UpTo(cut)),
             ..Self::one(
+                PartKind::Shaft,
                 format!(
                     "Shaft, {}, {butt} butt, about {} as cut, tip to suit the head",
                     club.shaft.material,
@@ -112,17 +142,17 @@ impl PartLine {
 
     /// A ferrule.
     pub(crate) fn ferrule() -> Self {
-        Self::one("Ferrule".to_owned(), 2)
+        Self::one(PartKind::Ferrule, "Ferrule".to_owned(), 2)
     }
 
     /// A head weight.
     pub(crate) fn tip_weight(mass: Mass) -> Self {
-        Self::one(format!("Tip weight, {}", weight(mass)), 0)
+        Self::one(PartKind::TipWeight, format!("Tip weight, {}", weight(mass)), 0)
     }
 
     /// A butt weight.
     pub(crate) fn butt_weight(mass: Mass) -> Self {
-        Self::one(format!("Butt weight, {}", weight(mass)), 0)
+        Self::one(PartKind::ButtWeight, format!("Butt weight, {}", weight(mass)), 0)
     }
 
     /// Tape for the back of a head: lead, but tungsten for a child.
@@ -130,7 +160,7 @@ impl PartLine {
         let metal = if is_growing { "Tungsten tape" } else { LEAD_TAPE };
         Self {
             lengths: Some(Lengths::InAll(length)),
-            ..Self::one(format!("{metal} of {}/in", per_inch.grams_printed(2)), 0)
+            ..Self::one(PartKind::HeadTape, format!("{metal} of {}/in", per_inch.grams_printed(2)), 0)
         }
     }
 }

@@ -292,6 +292,8 @@ fn job_table(golfers: &[Named<'_>]) -> String {
         "parts",
         "bench_min",
         "cure_h",
+        "quoted_total",
+        "agreed",
         "made_utc",
         "removed",
     ]);
@@ -307,6 +309,8 @@ fn job_table(golfers: &[Named<'_>]) -> String {
             table.text(&job.work.parts.join("; "));
             table.some_integer(Some(i64::from(job.work.minutes)));
             table.some_integer(Some(i64::from(job.work.cure_hours)));
+            table.some_text(job.quote.as_ref().map(|quote| quote.say(quote.total())).as_deref());
+            table.day(job.quote.as_ref().and_then(|quote| Some(quote.accepted.as_ref()?.day)));
             table.time(Some(job.made_ms));
             table.flag(job.removed);
             table.end_row();

@@ -9,6 +9,7 @@ const UPGRADES: &[&str] = &[
     include_str!("../migrations/0002_visits.sql"),
     include_str!("../migrations/0003_trials.sql"),
     include_str!("../migrations/0004_responses.sql"),
+    include_str!("../migrations/0005_quotes.sql"),
 ];
 
 /// The newest schema this version knows.

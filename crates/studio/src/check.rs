@@ -2,8 +2,8 @@
 //! words that are known. Rules about golf are the domain's and are asked when a plan is made.
 
 use crate::{
-    Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Reading,
-    Record, Remark, StrikeMark, StudioError, Subject, Tick, TrialFile, Units, Visit, plain_text,
+    Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Quote,
+    Reading, Record, Remark, StrikeMark, StudioError, Subject, Tick, TrialFile, Units, Visit, plain_text,
 };
 use bench::WayKind;
 use jiff::civil::Date;
@@ -239,10 +239,32 @@ fn job(record: &JobFile) -> Result<(), StudioError> {
     if !(0..=1_000_000_000).contains(&record.number) {
         return Err(bad("a number of a job, or 0 for the next", &record.number.to_string()));
     }
+    if let Some(quote) = &record.quote {
+        quote_of(quote)?;
+    }
     size(record.card.len())?;
     let work = serde_json::to_string(&record.work)
         .map_err(|error| bad("work that can be written", &error.to_string()))?;
     size(work.len())
+}
+
+fn quote_of(quote: &Quote) -> Result<(), StudioError> {
+    day(quote.made)?;
+    day(quote.valid_until)?;
+    let lines = || quote.labour.iter().chain(&quote.parts);
+    for line in lines() {
+        text("line of a quote", &line.what)?;
+    }
+    if let Some(accepted) = &quote.accepted {
+        text("how the golfer agreed", &accepted.how)?;
+        day(accepted.day)?;
+    }
+    let amounts = lines().flat_map(|line| [line.each, line.amount()]);
+    let amounts = amounts.chain([quote.to_the_minimum, quote.total()]);
+    match amounts.into_iter().find(|amount| !amount.is_believable()) {
+        Some(amount) => Err(bad("amounts up to ten million", &amount.to_string())),
+        None => Ok(()),
+    }
 }
 
 fn size(bytes: usize) -> Result<(), StudioError> {

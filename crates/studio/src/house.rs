@@ -227,6 +227,35 @@ pub const SETTINGS: &[Setting] = &[
     card("Bending", "bend.forged", "Bend a forged head", "4 deg", "At most, from the maker's figure."),
     card("Bending", "bend.cast_431", "Bend a head cast of 431", "2 deg", "At most, from the maker's figure."),
     card("Bending", "bend.cast", "Bend another cast head", "1 deg", "At most, from the maker's figure."),
+    studio("Prices", "currency", "Currency", "", "Stands before every amount of a quote."),
+    studio("Prices", "price.extend", "Extending a club", "", "Labour for one club, tape and glue with it."),
+    studio("Prices", "price.cut", "Cutting a club", "", "Labour for one club, tape and glue with it."),
+    studio("Prices", "price.other_shaft", "Another shaft", "", "Labour for one club, glue with it."),
+    studio("Prices", "price.regrip", "A new grip", "", "Labour for one club, tape with it."),
+    studio("Prices", "price.grip_down", "Gripping down", "0", "A mark on the grip; often no charge."),
+    studio("Prices", "price.plug", "A plug", "", "One piece."),
+    studio("Prices", "price.grip", "A grip", "", "One piece."),
+    studio("Prices", "price.shaft", "A shaft", "", "One piece."),
+    studio("Prices", "price.ferrule", "A ferrule", "", "One piece."),
+    studio("Prices", "price.weight", "A tip or butt weight", "", "One piece; tape goes with the labour."),
+    studio(
+        "Prices",
+        "price.minimum",
+        "Least for a job",
+        "0",
+        "What a smaller job is brought up to, before tax.",
+    ),
+    studio("Prices", "price.set_discount", "Discount for a set", "", "Such as 10 % from 8 clubs."),
+    studio("Prices", "price.rush", "Work before its turn", "0 %", "Put on labour and parts."),
+    studio(
+        "Prices",
+        "price.tax",
+        "Tax",
+        "0 %",
+        "Put on the sum; your own law says how much, and whether at all.",
+    ),
+    studio("Prices", "price.deposit", "Deposit", "0 %", "Share of the total that is paid with the yes."),
+    studio("Prices", "price.valid", "A quote holds", "30 days", "From the day it is made."),
 ];
 
 /// The settings as the owner typed them; what is not there is as usual.
@@ -321,6 +350,9 @@ impl HouseSettings {
                 if key == "follow_up_after" && days(&value).is_none() {
                     return Err(refused("1 to 365 days", &value));
                 }
+                if key.starts_with("price.") {
+                    crate::quote::check_price(key, &value)?;
+                }
                 changed.values.insert(key.to_owned(), value);
             }
             None => {
@@ -366,7 +398,7 @@ fn one_of(words: &[&str]) -> String {
     }
 }
 
-fn days(text: &str) -> Option<i32> {
+pub(crate) fn days(text: &str) -> Option<i32> {
     let number = text.trim().trim_end_matches("days").trim_end_matches("day").trim();
     number.parse().ok().filter(|days| (1..=365).contains(days))
 }

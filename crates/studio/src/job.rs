@@ -1,6 +1,6 @@
 //! A job and its way from the ask to the follow-up.
 
-use crate::{Id, StudioError, Work};
+use crate::{Accepted, Id, Quote, StudioError, Work};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -118,12 +118,48 @@ pub struct JobFile {
     pub work: Work,
     /// When it was made, milliseconds UTC.
     pub made_ms: i64,
+    /// What it was quoted at.
+    #[serde(default)]
+    pub quote: Option<Quote>,
     /// Taken back.
     #[serde(default)]
     pub removed: bool,
 }
 
 impl JobFile {
+    /// Whether a quote can be made, or made anew: before the clubs are on the bench.
+    #[must_use]
+    pub const fn can_be_quoted(&self) -> bool {
+        matches!(
+            self.state,
+            JobState::Asked | JobState::Measured | JobState::OnTrial | JobState::Quoted | JobState::Agreed
+        )
+    }
+
+    /// Keeps a quote; whatever was agreed before needs a new yes.
+    ///
+    /// # Errors
+    /// [`StudioError::NotFromHere`] once the clubs are on the bench.
+    pub fn quoted(&self, quote: Quote, now_ms: i64) -> Result<Self, StudioError> {
+        if !self.can_be_quoted() {
+            return Err(StudioError::NotFromHere { from: self.state.words(), to: JobState::Quoted.words() });
+        }
+        let quote = Some(Quote { accepted: None, ..quote });
+        Ok(Self { quote, state: JobState::Quoted, since_ms: now_ms, ..self.clone() })
+    }
+
+    /// Keeps the golfer's yes to the quote.
+    ///
+    /// # Errors
+    /// [`StudioError::NotFromHere`] without a quote that waits for one.
+    pub fn accepted(&self, accepted: Accepted, now_ms: i64) -> Result<Self, StudioError> {
+        let Some(quote) = self.quote.as_ref().filter(|_| self.state == JobState::Quoted) else {
+            return Err(StudioError::NotFromHere { from: self.state.words(), to: JobState::Agreed.words() });
+        };
+        let quote = Some(Quote { accepted: Some(accepted), ..quote.clone() });
+        Ok(Self { quote, ..self.moved_to(JobState::Agreed, now_ms)? })
+    }
+
     /// Moves the job on.
     ///
     /// # Errors

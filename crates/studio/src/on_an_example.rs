@@ -1,6 +1,6 @@
 //! What a setting of the house changes, shown on an example: the same golfer and clubs under the old house and the new.
 
-use crate::{CardText, Field, HouseSettings, Setting};
+use crate::{CardText, Field, HouseSettings, Money, Setting, Share};
 use bench::SetPlan;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -120,9 +120,41 @@ fn said_of(setting: &Setting, house: &HouseSettings, today: Date) -> Option<(Str
             let due = today.checked_add(house.follow_up_days().days()).unwrap_or(today);
             ("handed over today, seen again", house.dates().day(due))
         }
+        key if key == "currency" || key.starts_with("price.") => {
+            return Some(said_of_prices(setting, house, today));
+        }
         _ => return None,
     };
     Some((about.to_owned(), said))
+}
+
+/// What a price does to a job of 100 in labour and parts.
+fn said_of_prices(setting: &Setting, house: &HouseSettings, today: Date) -> (String, String) {
+    let value = house.value(setting.key);
+    let hundred = Money::cents(10_000);
+    let of_hundred =
+        || Share::parse(value).map_or_else(|_| "none".to_owned(), |share| hundred.share(share).to_string());
+    let (about, said) = match setting.key {
+        "currency" => ("an amount", format!("{value} {hundred}").trim_start().to_owned()),
+        "price.tax" => ("tax on 100.00", of_hundred()),
+        "price.deposit" => ("deposit on 100.00", of_hundred()),
+        "price.rush" => ("put on 100.00", of_hundred()),
+        "price.minimum" => {
+            let least = Money::parse(value).unwrap_or_default();
+            ("a job of 10.00 comes to", least.max(Money::cents(1_000)).to_string())
+        }
+        "price.valid" => {
+            let days = crate::house::days(value).unwrap_or_default();
+            ("quoted today, holds until", house.dates().day(today.checked_add(days.days()).unwrap_or(today)))
+        }
+        _ => {
+            return (
+                setting.label.to_lowercase(),
+                if value.is_empty() { "no price".to_owned() } else { value.to_owned() },
+            );
+        }
+    };
+    (about.to_owned(), said)
 }
 
 #[cfg(test)]
@@ -163,6 +195,11 @@ mod tests {
             "butt_weights" => "3 g",
             "butt_weight_at" => "3 in",
             "most_butt_weight" => "4 g",
+            "currency" => "EUR",
+            "price.tax" | "price.deposit" | "price.rush" => "15 %",
+            "price.set_discount" => "10 % from 8 clubs",
+            "price.valid" => "14 days",
+            key if key.starts_with("price.") => "22.50",
             _ => "0.5 deg",
         };
         let usual = HouseSettings::usual();

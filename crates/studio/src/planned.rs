@@ -57,6 +57,7 @@ impl Dossier {
             card: card.as_str().to_owned(),
             work: Work::of(&plan, |name| self.club_named(name)),
             made_ms: now_ms,
+            quote: None,
             removed: false,
         })
     }

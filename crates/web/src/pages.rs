@@ -11,6 +11,7 @@ pub(crate) mod import;
 pub(crate) mod job;
 pub(crate) mod measure;
 pub(crate) mod photo;
+pub(crate) mod quote;
 pub(crate) mod rule;
 pub(crate) mod strikes;
 pub(crate) mod studio;

@@ -6,6 +6,7 @@ pub(crate) mod club_cells;
 pub(crate) mod field;
 pub(crate) mod numbers;
 pub(crate) mod problem;
+pub(crate) mod quote;
 pub(crate) mod responses;
 pub(crate) mod target_box;
 pub(crate) mod ways;

@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, device, export, follow_up, golfer, help, house, import, job, measure, photo, rule, strikes,
+    clubs, device, export, follow_up, golfer, help, house, import, job, measure, photo, quote, rule, strikes,
     studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
@@ -68,6 +68,9 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
         .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))
+        .route("/golfers/{golfer}/jobs/{job}/quote", get(quote::show).post(quote::make))
+        .route("/golfers/{golfer}/jobs/{job}/accept", post(quote::accept))
+        .route("/golfers/{golfer}/jobs/{job}/invoice", get(quote::invoice))
         .route("/golfers/{golfer}/jobs/{job}/sheet", get(job::sheet))
         .route("/golfers/{golfer}/jobs/{job}/golfers-sheet", get(job::golfers_sheet))
         .route("/j/{number}", get(job::by_number))

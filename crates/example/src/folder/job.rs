@@ -23,6 +23,7 @@ impl Folder<'_> {
             note: None,
             card: card.as_str().to_owned(),
             made_ms: at.at_ms,
+            quote: None,
             removed: false,
         };
         self.act(at, "Job made", vec![Record::Job(job)]);

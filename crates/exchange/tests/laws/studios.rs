@@ -409,6 +409,23 @@ fn job(
             stop_and_ask: Vec::new(),
         },
         made_ms: seed.ms[2],
+        quote: seed.flags[1].then(|| studio::Quote {
+            currency: "EUR".to_owned(),
+            labour: vec![studio::QuoteLine {
+                what: "Extend".to_owned(),
+                count: 2,
+                each: studio::Money::cents(2250),
+            }],
+            parts: Vec::new(),
+            discount: studio::Share::default(),
+            rush: studio::Share::default(),
+            to_the_minimum: studio::Money::ZERO,
+            tax: studio::Share::default(),
+            deposit: studio::Share::default(),
+            made: date(2026, 11, 3),
+            valid_until: date(2026, 12, 3),
+            accepted: None,
+        }),
         removed: seed.flags[5],
     }
 }

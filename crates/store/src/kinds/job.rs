@@ -20,6 +20,7 @@ static TABLE: Table = LazyLock::new(|| {
             "card",
             "work",
             "made_ms",
+            "quote",
             "removed",
         ],
     )
@@ -42,6 +43,7 @@ impl Stored for JobFile {
             self.card.clone().into(),
             serde_json::to_string(&self.work)?.into(),
             self.made_ms.into(),
+            self.quote.as_ref().map(serde_json::to_string).transpose()?.into(),
             self.removed.into(),
         ])
     }
@@ -58,6 +60,7 @@ impl Stored for JobFile {
             card: row.text("card")?,
             work: serde_json::from_str(&row.text("work")?)?,
             made_ms: row.int("made_ms")?,
+            quote: row.some_text("quote")?.map(|text| serde_json::from_str(&text)).transpose()?,
             removed: row.flag("removed")?,
         })
     }

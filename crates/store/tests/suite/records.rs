@@ -71,6 +71,7 @@ async fn every_record_comes_back_as_it_was() {
             card: "[golfer]\n".to_owned(),
             work: Work { minutes: 15, cure_hours: 24, ..Work::default() },
             made_ms: NOW,
+            quote: Some(quote()),
             removed: false,
         };
         let mut at_the_job = reading(&file, Some(&seven), Field::Mass, "426.25 g");
@@ -307,6 +308,7 @@ async fn who_is_due_is_listed() {
             card: String::new(),
             work: Work::default(),
             made_ms: NOW,
+            quote: None,
             removed: false,
         };
         let follow_up = |due| FollowUp {
@@ -330,5 +332,26 @@ async fn who_is_due_is_listed() {
         let due: Vec<DueKind> =
             store.due(date(2026, 11, 3), NOW).await.unwrap().into_iter().map(|due| due.kind).collect();
         assert_eq!(due, [DueKind::FollowUp, DueKind::Cured, DueKind::OnTheBench, DueKind::WaitingForParts]);
+    }
+}
+
+fn quote() -> studio::Quote {
+    let line = |what: &str, count, cents| studio::QuoteLine {
+        what: what.to_owned(),
+        count,
+        each: studio::Money::cents(cents),
+    };
+    studio::Quote {
+        currency: "CHF".to_owned(),
+        labour: vec![line("Extend: 7 iron", 1, 2250)],
+        parts: vec![line("Plug", 1, 395)],
+        discount: studio::Share::parse("7.5").unwrap(),
+        rush: studio::Share::default(),
+        to_the_minimum: studio::Money::cents(355),
+        tax: studio::Share::parse("8.1 %").unwrap(),
+        deposit: studio::Share::parse("30").unwrap(),
+        made: date(2026, 11, 3),
+        valid_until: date(2026, 12, 3),
+        accepted: Some(studio::Accepted { day: date(2026, 11, 4), how: "signed".to_owned() }),
     }
 }

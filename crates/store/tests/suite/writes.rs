@@ -157,6 +157,7 @@ async fn jobs_are_numbered_one_by_one() {
                 card: String::new(),
                 work: studio::Work::default(),
                 made_ms: NOW,
+                quote: None,
                 removed: false,
             };
             store.save(Changes::new(id(), "I. F.", "Job").with_new(job.clone()), NOW).await.unwrap();

@@ -6,6 +6,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::bench::{bench, cure, next_at_the_bench};
+use crate::parts::problem::summary;
+use crate::parts::quote::quote_part;
 use crate::shell::{act_id, golfer_path, paper};
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
@@ -104,11 +106,11 @@ pub(crate) fn find<'d>(dossier: &'d Dossier, id: &str) -> Result<&'d Kept<JobFil
     Id::parse(id).ok().and_then(|id| dossier.job_of(&id)).ok_or(PageError::NotFound("job"))
 }
 
-fn job_path(dossier: &Dossier, job: &JobFile) -> String {
+pub(super) fn job_path(dossier: &Dossier, job: &JobFile) -> String {
     format!("{}/jobs/{}", golfer_path(dossier), job.id)
 }
 
-async fn job_page(
+pub(super) async fn job_page(
     page: &GolferPage<'_>,
     kept: &Kept<JobFile>,
     elsewhere: Option<Elsewhere<'_>>,
@@ -117,6 +119,7 @@ async fn job_page(
     let job = &kept.record;
     let path = job_path(dossier, job);
     let content = html! {
+        (summary(page.refused))
         @if let Some(elsewhere) = &elsewhere { (elsewhere.told(kept, &path)) }
         div class="jobhead" {
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
@@ -125,6 +128,7 @@ async fn job_page(
         }
         (next_at_the_bench(dossier, house, job, &path))
         (move_on_form(dossier, kept, &path))
+        (quote_part(kept, page.refused, now, &path))
         p class="papers" {
             a class="button" href=(format!("{path}/sheet")) { "Job sheet" }
             " "
@@ -136,7 +140,7 @@ async fn job_page(
 }
 
 /// A wish for a job that was moved on another device meanwhile.
-struct Elsewhere<'a> {
+pub(super) struct Elsewhere<'a> {
     wished: JobState,
     note: &'a str,
 }
@@ -168,13 +172,16 @@ fn move_on_form(dossier: &Dossier, kept: &Kept<JobFile>, path: &str) -> Markup {
     let job = &kept.record;
     // while something is left to tick, that is what comes next
     let ticks_are_next = job.state == JobState::OnTheBench && dossier.ticks_done(job) < job.work.ticks_due();
+    // a quote is agreed to where it stands, with how it was said
+    let waits_for_a_yes = job.state == JobState::Quoted && job.quote.is_some();
+    let next = job.state.next().iter().filter(|state| !(waits_for_a_yes && **state == JobState::Agreed));
     html! {
         @if !job.state.is_over() {
             form method="post" action=(format!("{path}/move")) class="states" {
                 (act_id())
                 input type="hidden" name="seen" value=(kept.revision);
-                @for (place, state) in job.state.next().iter().enumerate() {
-                    button class=[(place == 0 && !ticks_are_next).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
+                @for (place, state) in next.enumerate() {
+                    button class=[(place == 0 && !ticks_are_next && !waits_for_a_yes).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
                 }
                 div class="entry" {
                     label for="note" { "Why, or what to remember" }
@@ -308,7 +315,7 @@ pub(crate) async fn tick(
 }
 
 /// The plan a job was made from.
-fn plan_of(job: &JobFile, today: jiff::civil::Date) -> Result<bench::SetPlan, PageError> {
+pub(super) fn plan_of(job: &JobFile, today: jiff::civil::Date) -> Result<bench::SetPlan, PageError> {
     let planned = card::read(&job.card, today).and_then(|card| card.plan());
     planned.map_err(|_| {
         PageError::bad(

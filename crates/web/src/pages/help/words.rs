@@ -227,6 +227,11 @@ pub(super) const PARTS: [Part; 10] = [
                 "“Glued: let it cure” starts the hours set in the house. They go by the clock on the wall, whether or \
                  not the studio is open.",
             ),
+            (
+                "Quote",
+                "Needs the prices on the House page; those that are missing are named. A quote keeps its prices whatever \
+                 changes later; made anew it needs a new yes, and once clubs are on the bench it stays as agreed.",
+            ),
             ("All checked", "From then on, what you read of the finished clubs is what is known of them."),
             (
                 "Code",
