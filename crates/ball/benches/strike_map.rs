@@ -1,6 +1,6 @@
-//! How long a map of strikes and a flight take.
+//! How long a map of strikes takes.
 
-use ball::flight::{Conditions, Launch, fly};
+use ball::flight::Conditions;
 use ball::impact::{CAVITY_7_IRON, Delivery};
 use ball::strike_map::StrikeMap;
 use ball::unknowns::{Setup, Unknowns};
@@ -38,11 +38,4 @@ fn map_and_41_by_41_strikes(bencher: Bencher<'_, '_>) {
         }
         sum
     });
-}
-
-/// One drive, one core, to the usual accuracy.
-#[divan::bench]
-fn flight(bencher: Bencher<'_, '_>) {
-    let launch = Launch::straight(70.0, 11.0, 2600.0);
-    bencher.bench_local(|| fly(black_box(&launch), &Conditions::default()).expect("it flies"));
 }
