@@ -9,10 +9,26 @@ use studio::{Changes, HouseSettings};
 pub(crate) const FITTER: &str = "Ines Falk";
 
 /// What the owner typed over the usual settings. The telephone number is one of those kept free for stories.
-const SETTINGS: [(&str, &str); 3] = [
+/// Prices are invented, as all of it is.
+const SETTINGS: [(&str, &str); 18] = [
     ("name", "The Back Bench (example)"),
     ("address", "Lessons and club bench, 3 Mill Lane, Anyham · 01632 960 314"),
     ("fitter", FITTER),
+    ("currency", "£"),
+    ("price.extend", "18"),
+    ("price.cut", "14"),
+    ("price.other_shaft", "32"),
+    ("price.regrip", "8"),
+    ("price.plug", "3.50"),
+    ("price.grip", "8.95"),
+    ("price.shaft", "38"),
+    ("price.ferrule", "0.90"),
+    ("price.weight", "1.80"),
+    ("price.minimum", "15"),
+    ("price.set_discount", "10 % from 8 clubs"),
+    ("price.rush", "25 %"),
+    ("price.tax", "20 %"),
+    ("price.deposit", "30 %"),
 ];
 
 /// The house and its clock.
@@ -35,8 +51,9 @@ impl Shop {
 
     /// Returns the act that opened it, before all others.
     pub(crate) fn opening(&self) -> Act {
-        let changes = Changes::new(Ids::of(0).next(), FITTER, "House: name, address and who works here")
-            .with_new(studio::Record::House(self.house.clone()));
+        let changes =
+            Changes::new(Ids::of(0).next(), FITTER, "House: name, address, who works here and the prices")
+                .with_new(studio::Record::House(self.house.clone()));
         Act { changes, at_ms: self.clock.ago(120, 0).at_ms }
     }
 }
