@@ -30,7 +30,7 @@ def air(question):
     return density, viscosity
 
 
-def landing(question):
+def landing(question, method="DOP853", tolerance=1e-10):
     """Where and when the ball comes down, and its highest point."""
     density, viscosity = air(question)
     mass, diameter = 0.04593, 0.04267
@@ -69,7 +69,7 @@ def landing(question):
 
     top.direction = -1
     start = np.concatenate([[0.0, 0.0, 0.0], velocity, [question["spin_rpm"] * math.pi / 30]])
-    solved = solve_ivp(slope, (0.0, 60.0), start, "DOP853", events=(down, top), rtol=1e-10, atol=1e-10)
+    solved = solve_ivp(slope, (0.0, 60.0), start, method, events=(down, top), rtol=tolerance, atol=tolerance)
     assert solved.t_events[0].size == 1, question
     end = solved.y_events[0][0]
     return {

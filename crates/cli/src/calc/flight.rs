@@ -6,7 +6,7 @@
 use super::Calculation;
 use super::conditions::{RunOutput, asked_in_the_air, run_on};
 use crate::failure::Failure;
-use ball::flight::{Accuracy, CARRY_KNOWN_WITHIN_M, Launch, Moment, fly_along, outside_fitted_range};
+use ball::flight::{Accuracy, CARRY_KNOWN_WITHIN_M, Launch, Moment, fly, fly_along, outside_fitted_range};
 use quantity::Distance;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -42,6 +42,10 @@ pub(super) struct Output {
     carry_yd: f64,
     /// How far a ball nobody has measured may be off at a full shot, either way
     carry_known_within_m: f64,
+    /// The same as a sentence to be shown with the carry
+    carry_caution: String,
+    /// From the tee to where it comes down, over the ground
+    distance_m: f64,
     side_left_m: f64,
     apex_m: f64,
     apex_x_m: f64,
@@ -77,17 +81,20 @@ impl Calculation for Calc {
             spin_rpm: input.spin_rpm,
             axis_tilt_right_deg: input.tilt_deg,
         };
-        let trajectory = fly_along(&launch, &conditions)?;
-        let points = match input.points {
-            Some(points) => trajectory.at_even_times(points)?,
-            None => Vec::new(),
+        let (flown, points) = match input.points {
+            Some(points) => {
+                let trajectory = fly_along(&launch, &conditions)?;
+                (*trajectory.flown(), trajectory.at_even_times(points)?)
+            }
+            None => (fly(&launch, &conditions)?, Vec::new()),
         };
-        let flown = trajectory.flown();
         let landing = &flown.landing;
         Ok(Output {
             carry_m: landing.carry_m,
             carry_yd: Distance::metres(landing.carry_m).as_yards(),
             carry_known_within_m: CARRY_KNOWN_WITHIN_M,
+            carry_caution: carry_caution(),
+            distance_m: landing.carry_m.hypot(landing.left_m),
             side_left_m: landing.left_m + 0.0,
             apex_m: flown.apex.height_m,
             apex_x_m: flown.apex.x_m,
@@ -103,4 +110,11 @@ impl Calculation for Calc {
                 .collect(),
         })
     }
+}
+
+fn carry_caution() -> String {
+    format!(
+        "Balls differ in drag: one that nobody has measured may carry {:.0} yd more or less at a full shot.",
+        Distance::metres(CARRY_KNOWN_WITHIN_M).as_yards()
+    )
 }

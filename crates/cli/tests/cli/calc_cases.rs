@@ -625,6 +625,32 @@ fn a_ball_that_cannot_fly_is_refused_with_its_range() {
 }
 
 #[test]
+fn a_flight_says_what_carry_and_run_are_worth() {
+    let crooked = json!({
+        "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600, "azim_deg": 3, "tilt_deg": 12, "ground": "fairway",
+    });
+    let answer = calc("flight", &crooked);
+    let of = |name: &str| answer[name].as_f64().unwrap_or_else(|| panic!("{name}: {answer}"));
+    assert_eq!(
+        answer["carry_caution"],
+        "Balls differ in drag: one that nobody has measured may carry 5 yd more or less at a full shot."
+    );
+    // definition of the yard, and Pythagoras
+    assert!((of("carry_known_within_m") - 4.572).abs() < 1e-12);
+    let distance_m = (of("carry_m").powi(2) + of("side_left_m").powi(2)).sqrt();
+    assert!((of("distance_m") - distance_m).abs() < 1e-9);
+    assert!(of("distance_m") > of("carry_m"));
+    assert!((of("run_from_m") - 0.7 * of("run_m")).abs() < 1e-9);
+    assert!((of("run_to_m") - 1.3 * of("run_m")).abs() < 1e-9);
+    // the points of a way are asked for apart, and change nothing else
+    let mut with_way = crooked.clone();
+    with_way["points"] = 5.into();
+    let mut with_way = calc("flight", &with_way);
+    assert!(with_way.as_object_mut().unwrap().remove("points").is_some());
+    assert_eq!(with_way, answer);
+}
+
+#[test]
 fn thin_air_and_a_target_below_carry_farther_and_the_way_can_be_asked_for() {
     let driver = |more: Value| {
         let mut question = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600 });
