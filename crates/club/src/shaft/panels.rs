@@ -54,8 +54,8 @@ impl Rule {
         rule
     }
 
-    /// The polynomial that is one at node j and nought at the others is Σ (k + 1/2) w_j P_k(x_j) P_k; and P_k
-    /// integrates to (P_(k+1) − P_(k−1)) / (2k + 1).
+    /// The polynomial that is one at node j and nought at the others is `Σ (k + 1/2) w_j P_k(x_j) P_k`; and `P_k`
+    /// integrates to `(P_(k+1) − P_(k−1)) / (2k + 1)`.
     fn running(places: &[f64; NODES], weights: &[f64; NODES]) -> [[f64; NODES]; NODES] {
         let mut at_nodes = [[0.0; NODES + 1]; NODES];
         for (values, x) in at_nodes.iter_mut().zip(places) {

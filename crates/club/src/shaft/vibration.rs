@@ -1,6 +1,6 @@
 //! Natural frequencies and shapes of a clamped shaft with a head, by Ritz's method on the bending moment.
 //!
-//! The moment along the free shaft is written as Legendre polynomials, P_i; the curvature of each is P_i / EI, and
+//! The moment along the free shaft is written as Legendre polynomials, `P_i`; the curvature of each is `P_i / EI`, and
 //! integrating it twice from the clamp gives a shape that is clamped by itself. Kinks and steps of the stiffness are then
 //! in the shapes from the start, so few terms do for any profile. Stiffness and mass matrix follow by quadrature, and the
 //! stiffness matrix, which is the well-behaved one, is split by Cholesky: the eigenvalues are 1/ω², the slow modes
@@ -123,7 +123,7 @@ fn shape(shapes: &Shapes, weights: &DVector<f64>, free: Length) -> Vec<(Length, 
     [(Length::ZERO, 0.0)].into_iter().chain(along).chain([(free, tip / largest)]).collect()
 }
 
-/// Stiffness and mass matrix. With s = x / L and w'' = P_i / e, e = EI / EI at the clamp:
+/// Stiffness and mass matrix. With s = x / L and `w'' = P_i / e`, e = EI / EI at the clamp:
 /// `K_ij = EI₀ / L³ ∫ P_i P_j / e ds`, `M_ij = L ∫ m' w_i w_j ds + M u_i u_j + J θ_i θ_j`, where u = w + c θ and θ = w' / L
 /// are the head's own.
 fn matrices(profile: &Profile, span: FreeSpan, head: TipHead, terms: usize) -> Matrices {
