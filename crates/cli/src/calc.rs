@@ -13,6 +13,7 @@ mod length;
 mod lie;
 mod match_set;
 mod pendulum;
+mod shaft;
 mod sole;
 mod statics;
 mod tape;
@@ -52,6 +53,8 @@ pub(crate) enum What {
     Flight,
     /// Where a strike sends the ball, and what it loses against one on the middle of the face
     Carry,
+    /// How fast a clamped club vibrates, what work does to that, and the frequency line of a set
+    Shaft,
 }
 
 /// One number or several.
@@ -100,6 +103,7 @@ pub(crate) fn answer(what: What, text: &str) -> Answered {
         What::Impact => answer_all::<impact::Calc>(text),
         What::Flight => answer_all::<flight::Calc>(text),
         What::Carry => answer_all::<carry::Calc>(text),
+        What::Shaft => answer_all::<shaft::Calc>(text),
     }
 }
 
@@ -118,6 +122,7 @@ pub(crate) fn schema(what: What) -> Value {
         What::Impact => schemas::<impact::Calc>(),
         What::Flight => schemas::<flight::Calc>(),
         What::Carry => schemas::<carry::Calc>(),
+        What::Shaft => schemas::<shaft::Calc>(),
     }
 }
 

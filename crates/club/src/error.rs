@@ -114,6 +114,40 @@ pub enum ClubError {
         /// Radius of the sole, in inches.
         radius_in: f64,
     },
+    /// What is clamped, cut off and glued in leaves no shaft to vibrate.
+    #[error(
+        "clamp, cuts and hosel leave {free_in:.2} in of a raw shaft of {raw_in:.2} in free, outside 6 to 60 in"
+    )]
+    NoFreeShaft {
+        /// What would be free, in inches.
+        free_in: f64,
+        /// Length of the raw shaft, in inches.
+        raw_in: f64,
+    },
+    /// The points of a stiffness profile do not run from butt to tip.
+    #[error(
+        "expected 2 to {most} places from butt to tip, the first at 0 in and each beyond the last; {found}"
+    )]
+    ProfilePlaces {
+        /// The most places a profile may have.
+        most: usize,
+        /// What was found.
+        found: String,
+    },
+    /// The walls of a tube meet before they end.
+    #[error("a wall of {wall_mm:.3} mm does not fit a tube {diameter_mm:.3} mm across")]
+    NoSuchTube {
+        /// Thickness of the wall.
+        wall_mm: f64,
+        /// Outside diameter.
+        diameter_mm: f64,
+    },
+    /// Fewer than two different lengths give no line.
+    #[error("expected clubs of two lengths or more for a line, found {found}")]
+    NoLine {
+        /// How many different lengths there are.
+        found: usize,
+    },
 }
 
 impl ClubError {
@@ -144,6 +178,12 @@ impl ClubError {
             Self::MarkOffTheSole { .. } => {
                 "Measure the mark from the middle of the sole, and check the radius."
             }
+            Self::NoFreeShaft { .. } => {
+                "Check the raw length, the clamp and what is cut off, and their units."
+            }
+            Self::ProfilePlaces { .. } => "Give the places along the raw shaft, from the butt at 0 in order.",
+            Self::NoSuchTube { .. } => "A wall is less than half the outside diameter; look at the unit.",
+            Self::NoLine { .. } => "Read the frequency of clubs of different lengths.",
         };
         Some(text.to_owned())
     }

@@ -1,7 +1,8 @@
 //! A club as parts: mass, balance, swingweight, inertia, lie, and what an alteration does to them.
 //!
 //! Axis: along the shaft, zero at the grip end (the top of the cap), positive toward the head.
-//! Everything here is at rest and rigid; how a club is swung, and how its shaft flexes, is not asked.
+//! Everything here is at rest, and rigid but for [`shaft`], which asks how a clamped club vibrates; how a club is
+//! swung is not asked.
 //!
 //! Two conventions of where the head's mass sits are kept apart on purpose: [`assembly`] is the
 //! drawing board (the head's centre set back from the length mark), [`bench_model`] is the bench
@@ -22,6 +23,7 @@ mod range;
 mod record;
 pub mod rules;
 pub mod set_match;
+pub mod shaft;
 pub mod sole_mark;
 mod swingweight;
 pub mod tape;

@@ -1,7 +1,7 @@
 //! `calc alter`: what extending, cutting, gripping down, regripping or another shaft does to a club.
 //!
 //! Inputs and outputs carry the names of the worked bench cases; an output that a way does not have is left
-//! out. Frequencies are taken but not answered yet: they come with the shaft model.
+//! out. A frequency after an extension or a cut is given for two profiles, for the shaft's own is not known.
 
 use super::{Calculation, read};
 use crate::failure::Failure;
@@ -9,8 +9,9 @@ use bench::House;
 use club::alter::{FittedShaft, OnBench, PlugPiece};
 use club::bench_model::{self, BORE_TO_GROUND, CAP, Reading};
 use club::lie::lie_wanted;
+use club::shaft::{BenchBeam, PlugBeyondClamp, USUAL_CLAMP};
 use club::{MassMoments, Swingweight, hold, tape};
-use quantity::{Length, Mass};
+use quantity::{Frequency, Length, Mass};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -55,11 +56,11 @@ pub(super) struct Input {
     lie_deg: Option<f64>,
     /// Checked, not needed: no answer here rests on it
     loft_deg: Option<f64>,
-    /// Checked, not needed: no answer here rests on it
+    /// For the frequency: inferred from the readings when not given
     head_g: Option<f64>,
-    /// Checked, not answered: frequencies come with the shaft model
+    /// As read, for the frequency after an extension or a cut
     frequency_cpm: Option<f64>,
-    /// Checked, not answered: frequencies come with the shaft model
+    /// Butt in the clamp; 5 in when not given
     clamp_in: Option<f64>,
     /// Where a butt weight would sit; 1 in when not given
     counterweight_at_in: Option<f64>,
@@ -140,6 +141,15 @@ pub(super) struct Output {
     lie_to_keep_hand_height_deg: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     lie_to_keep_ball_distance_deg: Option<f64>,
+    /// With a butt four times as stiff as the tip
+    #[serde(skip_serializing_if = "Option::is_none")]
+    frequency_after_cpm_r4: Option<f64>,
+    /// With the same stiffness all along
+    #[serde(skip_serializing_if = "Option::is_none")]
+    frequency_after_cpm_uniform: Option<f64>,
+    /// Said when the plug ends outside the clamp
+    #[serde(skip_serializing_if = "Option::is_none")]
+    frequency_warning: Option<String>,
     /// What to say before doing it
     #[serde(skip_serializing_if = "Option::is_none")]
     flag: Option<String>,
@@ -220,12 +230,16 @@ fn amount(field: &str, by: f64) -> Result<Length, Failure> {
     read::inches_within(field, by, 0.0..=12.0)
 }
 
-fn club(input: &Input) -> Result<OnBench, Failure> {
-    let reading = Reading {
+fn reading(input: &Input) -> Result<Reading, Failure> {
+    Ok(Reading {
         length: read::inches("length_in", input.length_in)?,
         mass: read::grams("mass_g", input.mass_g)?,
         balance: read::inches("balance_in", input.balance_in)?,
-    };
+    })
+}
+
+fn club(input: &Input) -> Result<OnBench, Failure> {
+    let reading = reading(input)?;
     let grip = grip_of(input, read::some_grams("grip_g", input.grip_g)?)?;
     Ok(OnBench::from_parts(reading.length, &reading.parts(grip)?))
 }
@@ -304,6 +318,9 @@ fn extend(input: &Input, club: &OnBench, by: Length) -> Result<Output, Failure> 
     let dead_mass =
         output.or_counterweight_g.filter(|grams| Mass::grams(*grams) > House::default().most_butt_weight);
     let output = Output { flag: extension_flag(by, dead_mass), ..output };
+    let output = with_frequency(input, club, by, output)?;
+    let warning = PlugBeyondClamp::of(plug.length, clamp(input)?).filter(|_| input.frequency_cpm.is_some());
+    let output = Output { frequency_warning: warning.map(|plug| plug.to_string()), ..output };
     with_lies(input, by, output)
 }
 
@@ -340,7 +357,37 @@ fn cut(input: &Input, club: &OnBench, by: Length) -> Result<Output, Failure> {
         mass_final_g: finished.map(|club| club.whole().mass.as_grams()),
         ..output
     };
+    let output = with_frequency(input, club, -by, output)?;
     with_lies(input, -by, with_tapes(input, wanted, output)?)
+}
+
+fn clamp(input: &Input) -> Result<Length, Failure> {
+    input.clamp_in.map_or(Ok(USUAL_CLAMP), |clamp| amount("clamp_in", clamp))
+}
+
+/// Adds the frequency at the same clamp after the butt has become `longer`, where one was read.
+fn with_frequency(input: &Input, club: &OnBench, longer: Length, output: Output) -> Result<Output, Failure> {
+    let Some(cpm) = input.frequency_cpm else {
+        return Ok(output);
+    };
+    let head = match input.head_g {
+        Some(grams) => read::some_grams("head_g", grams)?,
+        None => reading(input)?.parts(club.grip)?.head.value,
+    };
+    let beam = BenchBeam {
+        length: club.length,
+        head,
+        shaft: club.rest.mass - head,
+        clamp: clamp(input)?,
+        frequency: Frequency::try_from_cpm(cpm)
+            .map_err(|error| Failure::from(error).field("frequency_cpm"))?,
+    };
+    let after = beam.lengthened(longer)?;
+    Ok(Output {
+        frequency_after_cpm_r4: Some(after.butt_four_times_tip.as_cpm()),
+        frequency_after_cpm_uniform: Some(after.uniform.as_cpm()),
+        ..output
+    })
 }
 
 /// Adds the inches of each tape that weigh what the head wants.

@@ -7,6 +7,7 @@ const BENCH: &str = include_str!("../../../club/tests/reference/bench.json");
 const STATICS: &str = include_str!("../../../club/tests/reference/club_statics.json");
 const FLIGHT: &str = include_str!("../../../ball/tests/data/flight.json");
 const SHOTS: &str = include_str!("../../../ball/tests/data/strike_to_carry.json");
+const BEAM: &str = include_str!("../../../club/tests/reference/beam.json");
 const IMPACT: &str = include_str!("../../../ball/tests/data/impact.json");
 
 /// Asks one question and returns the answer.
@@ -43,6 +44,8 @@ fn tolerance(case: &Value, name: &str) -> f64 {
         own("direction_deg")
     } else if name.contains("offline") {
         own("yd")
+    } else if name.contains("_cpm") {
+        own("cpm")
     } else if name.starts_with("degrees") {
         own("deg")
     } else if name.ends_with("_g") {
@@ -84,8 +87,8 @@ fn assert_worked(case: &Value, answer: &Value, left_out: &[&str]) {
 
 #[test]
 fn b01_to_b05_through_alter() {
-    // frequencies come with the shaft model; the flag's wording is the tool's own
-    let left_out = ["frequency_after_cpm_r4", "frequency_after_cpm_uniform", "flag"];
+    // the flag's wording is the tool's own
+    let left_out = ["flag"];
     for id in ["B01", "B02", "B03", "B04", "B05"] {
         let case = case(id);
         let answer = calc("alter", &case["inputs"]);
@@ -294,7 +297,7 @@ fn hostile_json_is_answered_with_an_error_document() {
         b"{\"length_in\": \"37\", \"mass_g\": 1, \"balance_in\": 1}",
         b"{\"length_in\": 37, \"mass_g\": 1e308, \"balance_in\": 28}",
     ];
-    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip"] {
+    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "shaft"] {
         for input in &cases {
             let output = lengthwise(&["calc", what], input);
             let shown = String::from_utf8_lossy(&input[..input.len().min(40)]).into_owned();
@@ -307,7 +310,7 @@ fn hostile_json_is_answered_with_an_error_document() {
 
 #[test]
 fn every_question_has_a_schema_for_input_and_output() {
-    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip"] {
+    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "shaft"] {
         let output = lengthwise(&["calc", what, "--schema"], b"");
         let schema: Value = serde_json::from_str(&out(&output)).unwrap();
         assert!(schema["input"]["properties"].as_object().unwrap().len() >= 3, "{what}");
@@ -666,4 +669,83 @@ fn thin_air_and_a_target_below_carry_farther_and_the_way_can_be_asked_for() {
     let points = way["points"].as_array().unwrap();
     assert_eq!(points.len(), 21);
     assert!((points[20][1].as_f64().unwrap() - usual).abs() < 1e-6);
+}
+
+#[test]
+fn beams_worked_out_elsewhere_through_shaft() {
+    let file: Value = serde_json::from_str(BEAM).unwrap();
+    let mut compared = 0;
+    for case in file["cases"].as_array().unwrap() {
+        let mut question = case["inputs"].clone();
+        if case["id"] == "B15" {
+            // its profile stands in its text
+            question["profile"] = json!([
+                { "at_m": 0, "EI_Nm2": 62, "mass_per_m_kg": 0.060 },
+                { "at_m": question["raw_len"], "EI_Nm2": 22, "mass_per_m_kg": 0.048 },
+            ]);
+            question.as_object_mut().unwrap().remove("raw_len");
+        }
+        let answer = calc("shaft", &question);
+        for (name, worked) in case["outputs"].as_object().unwrap() {
+            let Some(worked) = worked.as_f64() else { continue };
+            let key = if name.starts_with("EI") { format!("{name}_Nm2") } else { name.clone() };
+            let found = answer[&key].as_f64().unwrap_or_else(|| panic!("{} gives no {key}", case["id"]));
+            let within = case["tol_rel"].as_f64().unwrap();
+            assert!((found / worked - 1.0).abs() <= within, "{} {key}: {found}, {worked}", case["id"]);
+            compared += 1;
+        }
+    }
+    assert!(compared >= 25, "{compared}");
+}
+
+#[test]
+fn a_read_shaft_is_worked_on_and_a_set_has_its_line() {
+    let club = json!({
+        "profile": [
+            { "at_m": 0, "EI_Nm2": 68, "mass_per_m_kg": 0.11 }, { "at_m": 0.965, "EI_Nm2": 24, "mass_per_m_kg": 0.09 },
+        ],
+        "hosel_m": 0.03175, "tip_mass_kg": 0.256, "tip_J_kgm2": 2.6e-4, "tip_c_m": 0.010,
+        "measured_cpm": 310, "measured_half_width_cpm": 2,
+        "work": [{ "butt_cut_in": 0.5 }, { "extend_in": 1, "plug_seated_in": 4.5 }],
+    });
+    let answer = calc("shaft", &club);
+    assert!((answer["cpm"].as_f64().unwrap() - 310.0).abs() < 1e-6, "{answer}");
+    let change = |index: usize| answer["work"][index]["change_cpm"].as_f64().unwrap();
+    assert!((4.0..8.0).contains(&change(0)) && (-14.0..-9.0).contains(&change(1)), "{answer}");
+    assert!(answer["work"][0]["warning"].is_null());
+    assert!(answer["work"][1]["warning"].as_str().unwrap().contains("outside the clamp"));
+
+    let mut set = json!({ "clubs": [
+        { "length_in": 38, "frequency_cpm": 300 }, { "length_in": 37, "frequency_cpm": 312 },
+        { "length_in": 36, "frequency_cpm": 318 },
+    ] });
+    let slope = calc("shaft", &set)["slope_cpm_per_in_shorter"].as_f64().unwrap();
+    assert!((slope - 9.0).abs() < 1e-9, "{slope}");
+    set["slope_cpm_per_in_shorter"] = 8.6.into();
+    let above = calc("shaft", &set)["above_line_cpm"][2].as_f64().unwrap();
+    assert!((above - 0.8).abs() < 1e-9, "{above}");
+}
+
+#[test]
+fn shafts_that_cannot_be_are_refused_with_their_range() {
+    let beam = json!({ "EI_Nm2": 54, "mass_per_m_kg": 0.1, "L_m": 0.84, "tip_mass_kg": 0.256 });
+    for (key, value, said) in [
+        ("EI_Nm2", json!(-54), "0.1 to 10000 N m²"),
+        ("mass_per_m_kg", json!(0), "0.001 to 5 kg"),
+        ("clamp_m", json!(0.8), "0 to 20 in"),
+        ("tip_trim_m", json!(0.8), "outside 6 to 60 in"),
+        ("tip_mass_kg", json!(-1), "0 to 2000 g"),
+        ("mode", json!(4), "1 to 3"),
+        ("measured_cpm", json!(30), "100 to 500 cpm"),
+        ("D_butt_m", json!(0.015), "one of EI_Nm2"),
+        ("work", json!([{ "extend_in": 1 }]), "0 to 0 in"),
+    ] {
+        let mut question = beam.clone();
+        question[key] = value;
+        let output = lengthwise(&["calc", "shaft"], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{question}: {}", out(&output));
+        let answer: Value = serde_json::from_str(&out(&output)).unwrap();
+        let message = answer["error"]["message"].as_str().unwrap_or_else(|| panic!("{answer}"));
+        assert!(message.contains(said), "{question}: {message}");
+    }
 }
