@@ -80,7 +80,9 @@ impl Profile {
         if points[0].at.abs() > Length::mm(1e-6) {
             return refused(format!("the first is at {}", points[0].at.decimal_inches(3)));
         }
-        if let Some(pair) = points.windows(2).find(|pair| !((pair[1].at - pair[0].at).as_mm() >= 0.01)) {
+        if let Some(pair) =
+            points.windows(2).find(|pair| !(0.01..).contains(&(pair[1].at - pair[0].at).as_mm()))
+        {
             let [before, after] = [pair[0].at, pair[1].at].map(|at| at.decimal_inches(3));
             return refused(format!("{after} follows {before}"));
         }
