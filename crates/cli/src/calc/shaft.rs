@@ -184,11 +184,62 @@ impl Calculation for Calc {
     type Output = Output;
 
     fn answer(input: Input) -> Result<Output, Failure> {
+        one_form(&input)?;
         match &input.clubs {
             Some(clubs) => line(&input, clubs),
             None => club_on_clamp(&input),
         }
     }
+}
+
+/// Refuses keys of two forms in one question: one of them would go unread.
+fn one_form(input: &Input) -> Result<(), Failure> {
+    let any = |values: &[Option<f64>]| values.iter().any(Option::is_some);
+    let tube = [
+        input.D_butt_m,
+        input.D_tip_m,
+        input.t_butt_m,
+        input.t_tip_m,
+        input.E_Pa,
+        input.rho_kg_m3,
+        input.raw_mass_kg,
+        input.raw_len_m,
+    ];
+    let of_a_club = [
+        input.clamp_m,
+        input.butt_cut_m,
+        input.tip_trim_m,
+        input.extension_m,
+        input.plug_seated_m,
+        input.hosel_m,
+        input.free_len_m,
+        input.tip_mass_kg,
+        input.tip_J_kgm2,
+        input.tip_c_m,
+        input.measured_cpm,
+        input.measured_half_width_cpm,
+    ];
+    let is_line = input.clubs.is_some();
+    let forms = [
+        ("EI_Nm2, mass_per_m_kg, L_m", any(&[input.EI_Nm2, input.mass_per_m_kg, input.L_m])),
+        ("the keys of a tube", any(&tube)),
+        ("profile", input.profile.is_some()),
+        ("clubs", is_line),
+        ("the keys of a club on the clamp", is_line && (any(&of_a_club) || !input.work.is_empty())),
+        (
+            "the keys of a set's line",
+            !is_line && (input.slope_cpm_per_in_shorter.is_some() || input.through.is_some()),
+        ),
+    ];
+    let found: Vec<&str> = forms.iter().filter(|(_, is_there)| *is_there).map(|(form, _)| *form).collect();
+    if found.len() > 1 {
+        return Err(Failure::bad_input(format!(
+            "expected one form of question, found {}",
+            found.join(" and ")
+        ))
+        .hint("Run with --schema to see which keys go together."));
+    }
+    Ok(())
 }
 
 fn metres(field: &str, value: Option<f64>) -> Result<Length, Failure> {
@@ -245,7 +296,7 @@ fn tube(input: &Input) -> Result<Tube, Failure> {
     };
     let by_mass = input.raw_mass_kg.map(|mass| tube.density_for_mass(Mass::kilograms(mass)));
     match (input.rho_kg_m3, by_mass) {
-        (Some(density), Some(by_mass)) if !((by_mass / density - 1.0).abs() < 0.005) => {
+        (Some(density), Some(by_mass)) if (by_mass / density - 1.0).abs().total_cmp(&0.005).is_ge() => {
             Err(Failure::bad_input(format!(
                 "expected rho_kg_m3 and raw_mass_kg to agree, found {density} and {by_mass:.0} by the mass"
             ))

@@ -737,7 +737,7 @@ fn shafts_that_cannot_be_are_refused_with_their_range() {
         ("tip_mass_kg", json!(-1), "0 to 2000 g"),
         ("mode", json!(4), "1 to 3"),
         ("measured_cpm", json!(30), "100 to 500 cpm"),
-        ("D_butt_m", json!(0.015), "one of EI_Nm2"),
+        ("D_butt_m", json!(0.015), "one form of question"),
         ("work", json!([{ "extend_in": 1 }]), "0 to 0 in"),
     ] {
         let mut question = beam.clone();
@@ -748,4 +748,25 @@ fn shafts_that_cannot_be_are_refused_with_their_range() {
         let message = answer["error"]["message"].as_str().unwrap_or_else(|| panic!("{answer}"));
         assert!(message.contains(said), "{question}: {message}");
     }
+}
+
+#[test]
+fn keys_of_two_forms_of_shaft_are_refused_and_none_goes_unread() {
+    let even = json!({ "EI_Nm2": 54, "mass_per_m_kg": 0.1, "L_m": 0.84 });
+    for (key, value) in [
+        ("raw_len_m", json!(1.0)),
+        (
+            "profile",
+            json!([{ "at_m": 0, "EI_Nm2": 60, "mass_per_m_kg": 0.1 }, { "at_m": 1, "EI_Nm2": 20, "mass_per_m_kg": 0.1 }]),
+        ),
+        ("clubs", json!([{ "length_in": 37, "frequency_cpm": 300 }])),
+        ("slope_cpm_per_in_shorter", json!(8.6)),
+    ] {
+        let mut question = even.clone();
+        question[key] = value;
+        let output = lengthwise(&["calc", "shaft"], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{question}: {}", out(&output));
+        assert!(out(&output).contains("expected one form of question"), "{}", out(&output));
+    }
+    assert!(calc("shaft", &even)["cpm"].is_number());
 }
