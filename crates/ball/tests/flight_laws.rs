@@ -1,5 +1,4 @@
 //! Laws of flight: closed forms, mirrors, how exact the usual accuracy is, and what was published of drag, lift and balls.
-#![expect(clippy::unwrap_used, reason = "a launch that is refused fails its test")]
 
 use ball::flight::{
     Accuracy, Aerodynamics, Air, Apex, Ball, Conditions, FlightError, Flown, GRAVITY_MPS2,
