@@ -15,7 +15,7 @@ use nalgebra::{Cholesky, DMatrix, DVector, Dyn, SymmetricEigen};
 use quantity::{Frequency, Inertia, Length, Mass};
 use std::f64::consts::PI;
 
-/// Modes that are given. Definition: so many are exact to 1e-6 with [`TERMS`].
+/// Modes that are given. Definition: so many are exact to 1e-6 with the terms that are taken.
 pub const MODES: std::ops::RangeInclusive<usize> = 1..=3;
 /// Terms of the moment. Derived: twice as many move the third mode by less than 1e-6, asserted below.
 const TERMS: usize = 12;

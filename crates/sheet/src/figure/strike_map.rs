@@ -2,7 +2,7 @@
 
 use super::face::{OnFace, face_sides, head, outline, sweet_spot};
 use super::face_map::dots;
-use crate::DistanceUnit;
+use crate::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more};
 use ball::strike_map::StrikeMap;
 use fitting::Handedness;
 use maud::{Markup, html};
@@ -64,7 +64,14 @@ fn ends(map: &StrikeMap, unit: DistanceUnit) -> String {
             unit.number(cost.lost_m + half)
         )
     };
-    format!("15 mm toward the toe costs {}, 8 mm low {}, 80 in 100.", at(15.0, 0.0), at(0.0, -8.0))
+    let within_the_ball =
+        |toe: f64, high: f64| ball_and_air_vary_by_more(map.lost_m(toe, high), map.carry_spread);
+    let caution = if within_the_ball(15.0, 0.0) || within_the_ball(0.0, -8.0) {
+        format!(" {BALL_AND_AIR_VARY_BY_MORE}")
+    } else {
+        String::new()
+    };
+    format!("15 mm toward the toe costs {}, 8 mm low {}, 80 in 100.{caution}", at(15.0, 0.0), at(0.0, -8.0))
 }
 
 fn description(map: &StrikeMap, unit: DistanceUnit) -> String {

@@ -3,7 +3,7 @@
 use super::GolferPage;
 use super::job::{find, job_page, job_path, plan_of};
 use crate::acts;
-use crate::app::App;
+use crate::app::{App, Now};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::problem::{Problem, Refused, drawn_again};
@@ -12,7 +12,39 @@ use crate::shell::paper;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use studio::{Accepted, Quote, Share, StudioError, Terms, plain_text};
+use studio::{Accepted, Dossier, HouseSettings, JobFile, Kept, Quote, Share, StudioError, Terms, plain_text};
+
+/// What a form about a quote was sent for.
+struct Sent {
+    dossier: Dossier,
+    house: HouseSettings,
+    now: Now,
+    kept: Kept<JobFile>,
+    path: String,
+    /// The same act was saved before: what it asks is done.
+    is_known: bool,
+}
+
+impl Sent {
+    async fn read(app: &App, id: &str, job: &str, form: &Form) -> Result<Self, PageError> {
+        let (dossier, house) = app.golfer(id).await?;
+        let kept = find(&dossier, job)?.clone();
+        let path = job_path(&dossier, &kept.record);
+        Ok(Self { now: app.now(), is_known: acts::is_known(app, form).await?, dossier, house, kept, path })
+    }
+
+    /// Back to the job.
+    fn done(&self) -> Response {
+        Redirect::to(&self.path).into_response()
+    }
+
+    /// The job's page again, with what was wrong.
+    async fn again(&self, app: &App, form: &Form, problem: Problem) -> Result<Response, PageError> {
+        let problems = [problem];
+        let page = GolferPage::again(app, &self.dossier, &self.house, Refused::of(form, &problems));
+        Ok(drawn_again(job_page(&page, &self.kept, None).await?))
+    }
+}
 
 /// `POST /golfers/{golfer}/jobs/{job}/quote`: puts the house's prices on the job.
 pub(crate) async fn make(
@@ -20,32 +52,26 @@ pub(crate) async fn make(
     Path((id, job)): Path<(String, String)>,
     form: Form,
 ) -> Result<Response, PageError> {
-    let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
-    let kept = find(&dossier, &job)?;
-    let path = job_path(&dossier, &kept.record);
-    if acts::is_known(&app, &form).await? {
-        return Ok(Redirect::to(&path).into_response());
+    let sent = Sent::read(&app, &id, &job, &form).await?;
+    if sent.is_known {
+        return Ok(sent.done());
     }
+    let Sent { house, now, kept, path, .. } = &sent;
     let discount = form.filled("discount").map(Share::parse).transpose();
     let made = discount.map_err(|error| Problem::of("discount", "Discount", &error)).and_then(|discount| {
         let terms = Terms { is_rush: form.get("rush") == Some("yes"), discount };
         let plan = plan_of(&kept.record, now.day).map_err(|_| unreadable())?;
-        Quote::of(&plan, &house, terms, now.day).map_err(|error| Problem::of("prices", "Prices", &error))
+        Quote::of(&plan, house, terms, now.day).map_err(|error| Problem::of("prices", "Prices", &error))
     });
     let quote = match made {
         Ok(quote) => quote,
-        Err(problem) => {
-            let problems = [problem];
-            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
-            return Ok(drawn_again(job_page(&page, kept, None).await?));
-        }
+        Err(problem) => return sent.again(&app, &form, problem).await,
     };
     let sentence = format!("Job {} quoted at {}", kept.record.number, quote.say(quote.total()));
     let quoted = kept.record.quoted(quote, now.ms)?;
-    let changes = acts::act(&form, &house, sentence)?.with_changed(quoted, form.seen_or(kept.revision));
-    acts::save_or_ask(&app, changes, &now, &format!("{path}/quote"), &form).await?;
-    Ok(Redirect::to(&path).into_response())
+    let changes = acts::act(&form, house, sentence)?.with_changed(quoted, form.seen_or(kept.revision));
+    acts::save_or_ask(&app, changes, now, &format!("{path}/quote"), &form).await?;
+    Ok(sent.done())
 }
 
 fn unreadable() -> Problem {
@@ -62,13 +88,11 @@ pub(crate) async fn accept(
     Path((id, job)): Path<(String, String)>,
     form: Form,
 ) -> Result<Response, PageError> {
-    let (dossier, house) = app.golfer(&id).await?;
-    let now = app.now();
-    let kept = find(&dossier, &job)?;
-    let path = job_path(&dossier, &kept.record);
-    if acts::is_known(&app, &form).await? {
-        return Ok(Redirect::to(&path).into_response());
+    let sent = Sent::read(&app, &id, &job, &form).await?;
+    if sent.is_known {
+        return Ok(sent.done());
     }
+    let Sent { house, now, kept, path, .. } = &sent;
     let total = kept.record.quote.as_ref().map(|quote| quote.total().as_cents().to_string());
     let is_as_shown = total.as_deref() == form.get("shown");
     let how = plain_text("how the golfer agreed", form.get("how").unwrap_or_default());
@@ -87,16 +111,14 @@ pub(crate) async fn accept(
     let how = match problem {
         Ok(how) => how,
         Err(error) => {
-            let problems = [Problem::of("how", "How the golfer agreed", &error)];
-            let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
-            return Ok(drawn_again(job_page(&page, kept, None).await?));
+            return sent.again(&app, &form, Problem::of("how", "How the golfer agreed", &error)).await;
         }
     };
     let agreed = kept.record.accepted(Accepted { day: now.day, how: how.clone() }, now.ms)?;
     let sentence = format!("Job {} agreed: {how}", kept.record.number);
-    let changes = acts::act(&form, &house, sentence)?.with_changed(agreed, form.seen_or(kept.revision));
-    acts::save_or_ask(&app, changes, &now, &format!("{path}/accept"), &form).await?;
-    Ok(Redirect::to(&path).into_response())
+    let changes = acts::act(&form, house, sentence)?.with_changed(agreed, form.seen_or(kept.revision));
+    acts::save_or_ask(&app, changes, now, &format!("{path}/accept"), &form).await?;
+    Ok(sent.done())
 }
 
 /// `GET /golfers/{golfer}/jobs/{job}/quote`

@@ -203,7 +203,7 @@ fn bending(yards: &Yards, evened: &Evened, unit: DistanceUnit) -> Markup {
                                 td class="nowrap" { (degrees_of_a_bend(bent.bend_deg)) }
                                 td class="nowrap" { (signed_degrees(bent.bend_deg)) }
                                 td class="nowrap" { (signed_degrees(bent.launch_deg - club.carried.shot.impact.launch_deg)) }
-                                td class="nowrap" { (unit.say(club.carried.carry_m())) }
+                                td class="nowrap" { (unit.with_interval(club.carried.carry_m(), club.carried.spread)) }
                                 td class="nowrap" { (unit.with_interval(bent.carry_m, club.carried.spread)) }
                             }
                         }
