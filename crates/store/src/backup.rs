@@ -5,8 +5,9 @@
 
 use crate::photos::{self, Laid};
 use crate::rotation::{Why, file_name, superfluous};
-use crate::whole::{check_definitions, check_mark, every_fault};
+use crate::whole::{check_definitions, check_mark, check_whole, every_fault};
 use crate::{Address, Photos, Store, StoreError};
+use jiff::ToSpan;
 use jiff::civil::{Date, DateTime};
 use sqlx::{AnyConnection, Connection, Row};
 use std::path::{Path, PathBuf};
@@ -55,6 +56,7 @@ impl Store {
                         .to_owned(),
             });
         };
+        let _alone = self.inner.copying.lock().await;
         // a reader of its own: whoever writes meanwhile is not kept waiting
         let mut reader = self.inner.readers.acquire().await?;
         let Some(to) = to else { return copy_of(&mut reader, path, Why::Hand, now).await };
@@ -75,6 +77,7 @@ impl Store {
     /// As [`Store::backup`].
     pub async fn backup_before_import(&self, now: DateTime) -> Result<Option<Backup>, StoreError> {
         let Address::File(path) = &self.inner.address else { return Ok(None) };
+        let _alone = self.inner.copying.lock().await;
         let mut reader = self.inner.readers.acquire().await?;
         let backup = copy_of(&mut reader, path, Why::Import, now).await?;
         remove_superfluous(path, now);
@@ -92,6 +95,7 @@ impl Store {
         has_changed: bool,
     ) -> Result<Option<Backup>, StoreError> {
         let Address::File(path) = &self.inner.address else { return Ok(None) };
+        let _alone = self.inner.copying.lock().await;
         let today =
             copies_beside(path).iter().any(|(why, at, _)| *why == Why::Day && at.date() == now.date());
         let why = match (today, has_changed) {
@@ -239,7 +243,16 @@ async fn copy_of(
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
     // a copy of the hour shares its pictures with the studio: what guards them against a failing disk is the day's
     let laid = if why == Why::Hour { Laid::AsLinks } else { Laid::AsCopies };
-    copy_to(connection, path, &folder.join(file_name(&stem(path), why, now)), laid).await
+    let mut named = now;
+    let to = loop {
+        let to = folder.join(file_name(&stem(path), why, named));
+        // one that was asked for at the same moment has its name already
+        match named.checked_add(1.millisecond()) {
+            Ok(next) if to.exists() => named = next,
+            _ => break to,
+        }
+    };
+    copy_to(connection, path, &to, laid).await
 }
 
 async fn copy_to(
@@ -259,7 +272,9 @@ async fn copy_to(
     // others may write while the copy is made: it holds what there was at one moment in between
     let before = counts(connection).await?;
     let made = async {
-        sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await?;
+        if let Err(error) = sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await {
+            return Err(laid_at_the_right_door(connection, path, to, error.into()).await);
+        }
         let after = counts(connection).await?;
         let counts = verified_between(&partial, before, after).await?;
         place(path, &partial, to, laid).map(|photos| (counts, photos))
@@ -269,6 +284,21 @@ async fn copy_to(
         drop(std::fs::remove_file(&partial));
     }
     placed.map(|(counts, photos)| Backup { path: to.to_owned(), counts, photos })
+}
+
+/// What was found wrong while a copy was written is the copy's drive's as long as the studio itself reads whole: a
+/// failing drive for copies is no reason to stop writing.
+async fn laid_at_the_right_door(
+    connection: &mut AnyConnection,
+    path: &Path,
+    to: &Path,
+    error: StoreError,
+) -> StoreError {
+    let StoreError::Unsound(why) = error else { return error };
+    match check_whole(connection, path).await {
+        Ok(()) => StoreError::CannotUse { path: to.to_owned(), why },
+        Err(_) => StoreError::Unsound(why),
+    }
 }
 
 /// Gives a verified copy its photos and then its name.
@@ -324,4 +354,38 @@ async fn verified_between(copy: &Path, before: [i64; 3], after: [i64; 3]) -> Res
 pub(crate) async fn counts(connection: &mut AnyConnection) -> Result<[i64; 3], StoreError> {
     let row = sqlx::query(COUNTS).fetch_one(&mut *connection).await?;
     Ok([row.try_get("golfers")?, row.try_get("readings")?, row.try_get("jobs")?])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::laid_at_the_right_door;
+    use crate::{Address, Store, StoreError};
+    use sqlx::Connection;
+    use std::path::Path;
+
+    /// An error of input or output while a copy is written: of the copy's drive while the studio reads whole, of the
+    /// studio once it does not.
+    #[tokio::test]
+    async fn a_failing_drive_for_copies_does_not_stop_the_studio() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        let store = Store::open(&Address::File(path.clone())).await.unwrap();
+        let to = Path::new("/another drive/copy.db");
+        let told = || StoreError::Unsound("disk I/O error".to_owned());
+        let mut reader = store.inner.readers.acquire().await.unwrap();
+        let error = laid_at_the_right_door(&mut reader, &path, to, told()).await;
+        assert!(matches!(&error, StoreError::CannotUse { path, .. } if path == to), "{error}");
+        store.heed(&error);
+        assert_eq!(store.stopped(), None);
+        drop(reader);
+        store.close().await;
+        // zeros over a page in the middle, as a failing drive leaves it
+        let mut bytes = std::fs::read(&path).unwrap();
+        bytes[8192..12288].fill(0);
+        std::fs::write(&path, bytes).unwrap();
+        let mut reader =
+            sqlx::AnyConnection::connect(&crate::connect::read_only_url(&path).unwrap()).await.unwrap();
+        let error = laid_at_the_right_door(&mut reader, &path, to, told()).await;
+        assert!(matches!(error, StoreError::Unsound(_)), "{error}");
+    }
 }

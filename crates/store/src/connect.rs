@@ -45,6 +45,8 @@ pub(crate) struct Inner {
     pub(crate) newest: watch::Sender<i64>,
     /// Why nothing more is written, once something was found wrong, and since when.
     pub(crate) stopped: Stopped,
+    /// Held while a copy is made: two at once would write under one name.
+    pub(crate) copying: Mutex<()>,
     /// While it is held nobody puts another file in this one's place.
     _in_use: Option<InUse>,
 }
@@ -207,7 +209,17 @@ impl Store {
         in_use: Option<InUse>,
     ) -> Self {
         let (newest, _) = watch::channel(0);
-        Self { inner: Arc::new(Inner { address, readers, writer, newest, stopped, _in_use: in_use }) }
+        Self {
+            inner: Arc::new(Inner {
+                address,
+                readers,
+                writer,
+                newest,
+                stopped,
+                copying: Mutex::default(),
+                _in_use: in_use,
+            }),
+        }
     }
 
     /// Returns where the studio lies.

@@ -44,6 +44,32 @@ async fn a_day_has_its_copy_and_more_only_when_something_was_written() {
     assert_eq!(copy.count_golfers().await.unwrap(), 1);
 }
 
+/// A form sent twice takes two copies at the same moment: each has a name of its own, and the studio goes on.
+#[tokio::test(flavor = "multi_thread")]
+async fn copies_asked_for_at_the_same_moment_do_not_meet() {
+    let place = sqlite().await;
+    let (file, _) = measured(&place.store, "Kept").await;
+    let at = date(2026, 11, 3).at(9, 0, 0, 0);
+    let asked: Vec<_> = (0..8)
+        .map(|_| {
+            let store = place.store.clone();
+            tokio::spawn(async move { store.backup_before_import(at).await })
+        })
+        .collect();
+    let mut paths = Vec::new();
+    for copy in asked {
+        let copy = copy.await.unwrap().unwrap().unwrap();
+        assert_eq!(copy.counts, [1, 6, 0]);
+        paths.push(copy.path);
+    }
+    paths.sort();
+    paths.dedup();
+    assert_eq!(paths.len(), 8);
+    assert_eq!(place.store.stopped(), None);
+    let renamed = studio::GolferFile { name: "Later".to_owned(), ..file };
+    place.store.save(Changes::new(id(), "I. F.", "Renamed").with_changed(renamed, 1), NOW).await.unwrap();
+}
+
 /// Copies are made while others write: each is whole, and nobody waits for them or is refused.
 #[tokio::test(flavor = "multi_thread")]
 async fn copies_are_whole_while_others_write() {
