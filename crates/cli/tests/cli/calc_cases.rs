@@ -297,7 +297,10 @@ fn hostile_json_is_answered_with_an_error_document() {
         b"{\"length_in\": \"37\", \"mass_g\": 1, \"balance_in\": 1}",
         b"{\"length_in\": 37, \"mass_g\": 1e308, \"balance_in\": 28}",
     ];
-    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "shaft"] {
+    for what in [
+        "statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "impact", "flight",
+        "carry", "shaft",
+    ] {
         for input in &cases {
             let output = lengthwise(&["calc", what], input);
             let shown = String::from_utf8_lossy(&input[..input.len().min(40)]).into_owned();
@@ -310,10 +313,14 @@ fn hostile_json_is_answered_with_an_error_document() {
 
 #[test]
 fn every_question_has_a_schema_for_input_and_output() {
-    for what in ["statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "shaft"] {
+    for what in [
+        "statics", "alter", "length", "lie", "sole", "match", "pendulum", "tape", "grip", "impact", "flight",
+        "carry", "shaft",
+    ] {
         let output = lengthwise(&["calc", what, "--schema"], b"");
         let schema: Value = serde_json::from_str(&out(&output)).unwrap();
-        assert!(schema["input"]["properties"].as_object().unwrap().len() >= 3, "{what}");
+        let keys = schema["input"]["properties"].as_object().unwrap();
+        assert!(keys.len() >= 3, "{what}");
         assert!(schema["output"]["properties"].as_object().unwrap().len() >= 2, "{what}");
     }
 }
@@ -769,4 +776,43 @@ fn keys_of_two_forms_of_shaft_are_refused_and_none_goes_unread() {
         assert!(out(&output).contains("expected one form of question"), "{}", out(&output));
     }
     assert!(calc("shaft", &even)["cpm"].is_number());
+}
+
+#[test]
+fn a_strike_that_cannot_fly_is_refused_with_its_range_and_the_rest_of_a_list_is_answered() {
+    let strike = |key: &str, value: Value| {
+        let mut strike = json!({ "head": { "club": "7 iron" }, "speed_mps": 36, "dyn_loft_deg": 25 });
+        strike[key] = value;
+        json!({ "strike": strike })
+    };
+    let refused = |what: &str, question: &Value| {
+        let output = lengthwise(&["calc", what], question.to_string().as_bytes());
+        assert_eq!(output.status.code(), Some(2), "{question}: {}", out(&output));
+        out(&output)
+    };
+    for (key, value, expected) in [
+        ("speed_mps", json!(0), "0.5 to 80 m/s"),
+        ("speed_mps", json!(500), "0.5 to 80 m/s"),
+        ("dyn_loft_deg", json!(95), "-15 to 80 deg"),
+        ("toe_mm", json!(200), "face"),
+        ("head", json!({ "club": "putter" }), "putter"),
+        ("head", json!("a hammer"), "iron7"),
+    ] {
+        let said = refused("carry", &strike(key, value));
+        assert!(said.contains(expected), "{key}: {said}");
+    }
+    let good = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600 });
+    let heavy = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600, "ball_g": 500 });
+    let large = json!({ "speed_mps": 70, "launch_deg": 11, "spin_rpm": 2600, "ball_mm": 4 });
+    assert!(refused("flight", &heavy).contains("mass of the ball"));
+    assert!(refused("flight", &large).contains("diameter of the ball"));
+    // downward to a target below the tee: it lands there
+    let down = json!({ "speed_mps": 40, "launch_deg": -5, "spin_rpm": 1000, "landing_height_m": -20 });
+    assert!(calc("flight", &down)["carry_m"].as_f64().unwrap() > 40.0);
+    let list: Value = serde_json::from_str(&refused("flight", &json!([good, heavy, good]))).unwrap();
+    assert!(list[0]["carry_m"].is_number() && list[1]["error"]["message"].is_string());
+    assert_eq!(list[0], list[2]);
+    let output =
+        lengthwise(&["calc", "flight"], br#"{"speed_mps": 1e999, "launch_deg": 11, "spin_rpm": 2600}"#);
+    assert_eq!(output.status.code(), Some(2), "{}", out(&output));
 }
