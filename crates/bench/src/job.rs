@@ -21,6 +21,8 @@ pub struct Section {
     pub operations: Vec<Operation>,
     /// The clubs, the first one first.
     pub clubs: Vec<ClubCheck>,
+    /// The parts these clubs need.
+    pub parts: Vec<PartLine>,
 }
 
 /// Something to be said, or signed for, before the work, and the clubs it is about.
@@ -132,19 +134,12 @@ impl Job {
             kinds.iter().map(|kind| Section::of(*kind, &worked, first, house, is_growing)).collect();
         let outcomes = || worked.iter().filter_map(|plan| plan.chosen());
         let has_cure = outcomes().any(|outcome| outcome.cures_with(house.hold));
-        let parts = outcomes().flat_map(|outcome| {
-            let fix = outcome
-                .held(house.hold)
-                .map(|remedy| remedy.fix.parts(outcome.way.kind(), is_growing))
-                .unwrap_or_default();
-            outcome.parts.clone().into_iter().chain(fix)
-        });
         Self {
             waits_for: must_measure_again
                 .then_some("The knuckle height is to be measured again before any work is done."),
             first_club: first.map(|plan| plan.club.name.clone()),
             stop_and_ask: stop_and_ask(&kinds),
-            parts: gathered(parts),
+            parts: gathered(worked.iter().flat_map(|plan| parts_of(plan, house, is_growing))),
             minutes: outcomes().map(|outcome| outcome.minutes_with(house.hold)).sum(),
             cure_hours: if has_cure { house.cure_hours } else { 0 },
             sections,
@@ -200,8 +195,16 @@ impl Section {
         }
         let clubs: Vec<ClubCheck> = plans.iter().filter_map(|plan| ClubCheck::of(plan, house)).collect();
         let operations = operations(&OperationsFor { kind, clubs: &clubs, house, is_growing });
-        Self { kind, operations, clubs }
+        let parts = gathered(plans.iter().flat_map(|plan| parts_of(plan, house, is_growing)));
+        Self { kind, operations, clubs, parts }
     }
+}
+
+/// What one club's way and the weight that holds its number need.
+fn parts_of(plan: &ClubPlan, house: &House, is_growing: bool) -> Vec<PartLine> {
+    let Some(outcome) = plan.chosen() else { return Vec::new() };
+    let fix = outcome.held(house.hold).map(|remedy| remedy.fix.parts(outcome.way.kind(), is_growing));
+    outcome.parts.iter().cloned().chain(fix.unwrap_or_default()).collect()
 }
 
 fn stop_and_ask(kinds: &[WayKind]) -> Vec<&'static str> {

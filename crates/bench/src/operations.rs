@@ -6,7 +6,7 @@
 use crate::House;
 use crate::check_reading::CheckReading;
 use crate::club_check::ClubCheck;
-use crate::parts::weight;
+use crate::parts::{PartKind, weight};
 use crate::remedy::Fix;
 use crate::way::{Way, WayKind};
 use club::Condition;
@@ -23,6 +23,8 @@ pub struct Operation {
     pub has_reading: bool,
     /// The cautions that belong to this step.
     pub cautions: Vec<&'static str>,
+    /// The parts that are used up at this step.
+    pub uses: Vec<PartKind>,
 }
 
 /// What the steps of a section are written for.
@@ -80,6 +82,7 @@ impl Steps {
             look_for: look_for.into(),
             has_reading: false,
             cautions: Vec::new(),
+            uses: Vec::new(),
         });
         let last = self.0.len() - 1;
         &mut self.0[last]
@@ -90,6 +93,12 @@ impl Operation {
     /// A reading is written down at this step.
     fn read(&mut self) -> &mut Self {
         self.has_reading = true;
+        self
+    }
+
+    /// Parts are used up at this step.
+    fn take(&mut self, parts: &[PartKind]) -> &mut Self {
+        self.uses.extend_from_slice(parts);
         self
     }
 
@@ -203,6 +212,7 @@ fn extend(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
             "Roughen both, clean, glue, wipe, stand upright",
             cure(job.house, "before it is dressed, gripped or hit"),
         )
+        .take(&[PartKind::Plug, PartKind::Glue])
         .care(DUST)
         .care(SOLVENT)
         .care(EPOXY);
@@ -256,7 +266,7 @@ fn tip_weights_with_the_head_on(steps: &mut Steps, job: &OperationsFor<'_>) {
         ),
         cure(job.house, "before it is gripped or hit"),
     );
-    step.care(HEAT).care(DUST).care(EPOXY);
+    step.take(&[PartKind::TipWeight, PartKind::Ferrule, PartKind::Glue]).care(HEAT).care(DUST).care(EPOXY);
     much_at_the_head(step, job);
 }
 
@@ -285,6 +295,7 @@ fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
         .care(DUST);
     if let Some(weights) = job.each(tip_weight) {
         let step = steps.add(format!("Tip weight into the tip: {weights}"), "glued in with the head");
+        step.take(&[PartKind::TipWeight]);
         much_at_the_head(step, job);
     }
     steps
@@ -292,6 +303,7 @@ fn other_shaft(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
             "Ferrule on, glue, twist in slowly, wipe, stand upright",
             cure(job.house, "before the butt is cut, gripped or hit"),
         )
+        .take(&[PartKind::Shaft, PartKind::Ferrule, PartKind::Glue])
         .care(EPOXY);
     steps
         .add(
@@ -326,6 +338,7 @@ fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
     };
     steps
         .add(format!("Two-way tape and grip, {core}"), "cap tight on the butt, rib and print straight")
+        .take(&[PartKind::Grip, PartKind::GripTape])
         .care(SOLVENT);
     steps
         .add("Length on the 60° plate, grip on", CheckReading::Length(first.finished.length).expected())
@@ -368,7 +381,11 @@ fn butt_weights(steps: &mut Steps, job: &OperationsFor<'_>) {
             cure(job.house, "before it is gripped or hit")
         )
     };
-    steps.add(format!("Glue the butt weight in: {weights}"), look_for).care(EPOXY);
+    let step = steps.add(format!("Glue the butt weight in: {weights}"), look_for);
+    step.take(&[PartKind::ButtWeight]).care(EPOXY);
+    if job.kind != WayKind::Extend {
+        step.take(&[PartKind::Glue]);
+    }
 }
 
 /// Tape goes on last, when the scale can be read; a tip weight is in long since.
@@ -380,7 +397,7 @@ fn tapes(steps: &mut Steps, job: &OperationsFor<'_>) {
     let Some(tapes) = tapes else { return };
     let step =
         steps.add(format!("On the back of the head: {tapes}"), "weighed; never on the face; burnished down");
-    step.care(if job.is_growing { LEAD_FOR_A_CHILD } else { LEAD });
+    step.take(&[PartKind::HeadTape]).care(if job.is_growing { LEAD_FOR_A_CHILD } else { LEAD });
     if job.each(tip_weight).is_none() {
         // beside a tip weight's own step it was said already
         much_at_the_head(step, job);

@@ -3,27 +3,48 @@
 use club::Club;
 use quantity::{InchStep, Length, Mass, Printed};
 
-/// What a part is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PartKind {
-    /// A piece that extends a butt.
-    Plug,
-    /// A grip.
-    Grip,
-    /// Tape under a grip.
-    GripTape,
-    /// Glue for a joint.
-    Glue,
-    /// A shaft.
-    Shaft,
-    /// A trim ring.
-    Ferrule,
-    /// A weight in the tip.
-    TipWeight,
-    /// A weight in the butt.
-    ButtWeight,
-    /// Tape on a head.
-    HeadTape,
+macro_rules! part_kinds {
+    ($($name:ident $word:literal $doc:literal)+) => {
+        /// What a part is.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub enum PartKind {
+            $(
+                #[doc = $doc]
+                $name,
+            )+
+        }
+
+        impl PartKind {
+            /// Every kind, in the order of the bench: what goes into the butt, over it, and to the head.
+            pub const ALL: &'static [Self] = &[$(Self::$name),+];
+
+            /// Names it.
+            #[must_use]
+            pub const fn words(self) -> &'static str {
+                match self { $(Self::$name => $word,)+ }
+            }
+        }
+    };
+}
+
+part_kinds! {
+    Plug "plug" "A piece that extends a butt."
+    Grip "grip" "A grip."
+    GripTape "grip tape" "Tape under a grip."
+    Glue "glue" "Glue for a joint."
+    Shaft "shaft" "A shaft."
+    Ferrule "ferrule" "A trim ring."
+    TipWeight "tip weight" "A weight in the tip."
+    ButtWeight "butt weight" "A weight in the butt."
+    HeadTape "head tape" "Tape on a head."
+}
+
+impl PartKind {
+    /// Finds a kind by its words.
+    #[must_use]
+    pub fn from_words(words: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|kind| kind.words() == words)
+    }
 }
 
 /// One line of the parts list.
@@ -39,6 +60,10 @@ pub struct PartLine {
     pub spare: u32,
     /// How long the pieces are, where that is to be ordered too.
     pub lengths: Option<Lengths>,
+    /// The diameter that decides: of the butt for a plug or a shaft, of the core for a grip.
+    pub diameter: Option<Length>,
+    /// What one weighs, where that decides.
+    pub mass: Option<Mass>,
 }
 
 /// How the lengths of several pieces are told.
@@ -60,6 +85,8 @@ impl Lengths {
     }
 }
 
+/// A roll of tape is not cut an inch longer for less than this, inches. Derived: below what a pair of scissors does.
+const ROUNDING_IN: f64 = 0.01;
 /// How lead tape is called on the list.
 const LEAD_TAPE: &str = "Lead tape";
 
@@ -82,9 +109,23 @@ impl PartLine {
         }
     }
 
+    /// How many the shelf gives: pieces, or whole inches of a roll.
+    #[must_use]
+    pub fn count(&self) -> u32 {
+        match self.lengths {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "some inches of tape"
+            )]
+            Some(Lengths::InAll(length)) => (length.as_inches() - ROUNDING_IN).ceil().max(1.0) as u32,
+            Some(Lengths::UpTo(_)) | None => self.needed,
+        }
+    }
+
     /// One piece with so many spares for the whole job.
     pub(crate) fn one(kind: PartKind, what: String, spare: u32) -> Self {
-        Self { kind, what, needed: 1, spare, lengths: None }
+        Self { kind, what, needed: 1, spare, lengths: None, diameter: None, mass: None }
     }
 
     /// A plug by butt outside diameter and wall, and by its length.
@@ -100,17 +141,15 @@ impl PartLine {
         let length = showing + club.plug.seated;
         Self {
             lengths: Some(Lengths::UpTo(length)),
+            diameter: Some(club.shaft.butt_diameter),
             ..Self::one(PartKind::Plug, format!("Plug for a butt of {butt}, {fit}"), 1)
         }
     }
 
     /// A grip by core size and mass.
     pub(crate) fn grip(club: &Club, mass: Mass) -> Self {
-        Self::one(
-            PartKind::Grip,
-            format!("Grip, core {}, {}", club.grip.core.decimal_inches(3), mass.grams_printed(0)),
-            1,
-        )
+        let what = format!("Grip, core {}, {}", club.grip.core.decimal_inches(3), mass.grams_printed(0));
+        Self { diameter: Some(club.grip.core), mass: Some(mass), ..Self::one(PartKind::Grip, what, 1) }
     }
 
     /// A strip of two-way tape.
@@ -128,6 +167,8 @@ impl PartLine {
         let butt = club.shaft.butt_diameter.decimal_inches(3);
         Self {
             lengths: Some(Lengths::UpTo(cut)),
+            diameter: Some(club.shaft.butt_diameter),
+            mass: Some(club.shaft.mass.value),
             ..Self::one(
                 PartKind::Shaft,
                 format!(
@@ -147,12 +188,14 @@ impl PartLine {
 
     /// A head weight.
     pub(crate) fn tip_weight(mass: Mass) -> Self {
-        Self::one(PartKind::TipWeight, format!("Tip weight, {}", weight(mass)), 0)
+        let what = format!("Tip weight, {}", weight(mass));
+        Self { mass: Some(mass), ..Self::one(PartKind::TipWeight, what, 0) }
     }
 
     /// A butt weight.
     pub(crate) fn butt_weight(mass: Mass) -> Self {
-        Self::one(PartKind::ButtWeight, format!("Butt weight, {}", weight(mass)), 0)
+        let what = format!("Butt weight, {}", weight(mass));
+        Self { mass: Some(mass), ..Self::one(PartKind::ButtWeight, what, 0) }
     }
 
     /// Tape for the back of a head: lead, but tungsten for a child.
@@ -160,6 +203,7 @@ impl PartLine {
         let metal = if is_growing { "Tungsten tape" } else { LEAD_TAPE };
         Self {
             lengths: Some(Lengths::InAll(length)),
+            mass: Some(per_inch),
             ..Self::one(PartKind::HeadTape, format!("{metal} of {}/in", per_inch.grams_printed(2)), 0)
         }
     }

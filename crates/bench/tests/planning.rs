@@ -1,7 +1,7 @@
 //! Planning whole sets: which way is taken, what stops it, and what the job says.
 #![expect(clippy::unwrap_used, reason = "a plan that cannot be made fails its test")]
 
-use bench::{Fix, Hold, House, SetPlan, Standing, WayKind, Where, WishedClub, plan};
+use bench::{Fix, Hold, House, PartKind, SetPlan, Standing, WayKind, Where, WishedClub, plan};
 use club::hold::Held;
 use club::{ClubEntry, Condition, ShaftMaterial};
 use fitting::{BodyReadings, Golfer, Handedness, Shoes};
@@ -388,6 +388,33 @@ fn every_step_with_saw_glue_heat_or_dust_has_its_caution() {
     for (verb, _) in CARE {
         assert!(used.contains(verb), "no step with {verb:?} was seen");
     }
+}
+
+/// Every part of a section is used up at one of its steps, and no step uses up what the section does not list.
+#[test]
+fn every_part_is_used_up_at_a_step() {
+    let mut met = std::collections::HashSet::new();
+    let short_of_everything = weighed("6 iron", 34.0);
+    for set in [
+        planned(30.0, &[weighed("5 iron", 37.5), weighed("7 iron", 36.5)]),
+        planned(28.0, &[weighed("5 iron", 39.0), weighed("7 iron", 37.5), weighed("8 iron", 36.5)]),
+        planned(31.0, &[short_of_everything]),
+    ] {
+        let lines =
+            set.job.sections.iter().map(|section| section.parts.iter().map(|part| part.needed).sum::<u32>());
+        assert_eq!(lines.sum::<u32>(), set.job.parts.iter().map(|part| part.needed).sum::<u32>());
+        for section in &set.job.sections {
+            let used: std::collections::HashSet<_> =
+                section.operations.iter().flat_map(|step| &step.uses).copied().collect();
+            let listed: std::collections::HashSet<_> = section.parts.iter().map(|part| part.kind).collect();
+            assert_eq!(used, listed, "{:?}", section.kind);
+            met.extend(listed);
+        }
+    }
+    for kind in [PartKind::Plug, PartKind::Grip, PartKind::GripTape, PartKind::Glue] {
+        assert!(met.contains(&kind), "{kind:?} was never needed");
+    }
+    assert!(met.len() > 4, "weights, tape or shafts: {met:?}");
 }
 
 #[test]

@@ -100,7 +100,9 @@ impl<'s> Folder<'s> {
             Record::FollowUp(record) => filed(&mut dossier.follow_ups, record, |record| &record.id),
             Record::Remark(record) => filed(&mut dossier.remarks, record, |record| &record.id),
             Record::Photo(record) => filed(&mut dossier.photos, record, |record| &record.id),
-            Record::House(_) => unreachable!("no golfer's story changes the house"),
+            Record::House(_) | Record::Part(_) | Record::Stock(_) => {
+                unreachable!("no golfer's story changes the house")
+            }
         }
     }
 }

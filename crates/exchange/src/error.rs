@@ -15,6 +15,14 @@ pub struct RaggedRow {
 /// Why a file was refused; nothing of it was taken.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ExchangeError {
+    /// A file could not be put together.
+    #[error("the {what} could not be written: {why}")]
+    NotWritten {
+        /// What kind of file.
+        what: &'static str,
+        /// What failed.
+        why: String,
+    },
     /// More of something than is taken at once.
     #[error("expected at most {most} {what}, found {found}")]
     TooMuch {
@@ -199,6 +207,7 @@ impl ExchangeError {
     #[must_use]
     pub fn hint(&self) -> String {
         match self {
+            Self::NotWritten { .. } => "Take the table of commas instead.".to_owned(),
             Self::TooMuch { .. } | Self::LongCell { .. } => {
                 "Leave out what is not needed, or bring it in as several files.".to_owned()
             }

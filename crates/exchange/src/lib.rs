@@ -1,8 +1,8 @@
 //! What goes out of a studio and comes into it as files.
 //!
 //! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), a day for a calendar
-//! ([`follow_up_ics`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
-//! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). Both ways: the strikes of a trial ([`strike_file`], [`read_strikes`]). Bytes or text come in and records go out, or the
+//! ([`follow_up_ics`]), the shelf as a table or workbook ([`shelf_csv`], [`shelf_workbook`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
+//! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). The shelf comes in too ([`read_shelf`]). Both ways: the strikes of a trial ([`strike_file`], [`read_strikes`]). Bytes or text come in and records go out, or the
 //! reverse; what is refused is refused whole, with its place. Ids, the day and the time come in as arguments. Pure.
 //! The formats are described in `docs/exchange.md`.
 
@@ -12,6 +12,7 @@ mod columns;
 mod error;
 mod guard;
 mod outgoing;
+mod shelf;
 mod spreadsheet;
 mod strikes;
 mod studio_file;
@@ -24,6 +25,7 @@ pub use columns::{Column, guess_columns};
 pub use error::{ExchangeError, RaggedRow};
 pub use guard::{guarded, unguarded};
 pub use outgoing::HealthRemarks;
+pub use shelf::{ShelfRow, read_shelf, shelf_csv, shelf_workbook};
 pub use spreadsheet::{
     Encoding, LARGEST_TABLE, LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Row, Separator, Table, file_shape, sniff,
 };

@@ -4,7 +4,7 @@
 //! that spreadsheet programs read every letter; rows end as RFC 4180 has it. Quantities stand in SI units, each with
 //! its unit in the cell beside it; days as `2026-11-03`, times in UTC. Texts are [guarded](crate::guarded()).
 
-mod cells;
+pub(crate) mod cells;
 
 use crate::HealthRemarks;
 use crate::outgoing::by_id;

@@ -23,6 +23,14 @@ pub enum Refusal {
     /// It was undone already, or is no act that can be undone.
     #[error("it cannot be undone")]
     NotUndoable,
+    /// Less than nothing of a part would be left on the shelf.
+    #[error("the shelf would be {missing} short of {name}")]
+    NotOnTheShelf {
+        /// The part.
+        name: String,
+        /// How many are missing.
+        missing: i64,
+    },
 }
 
 /// Why the store could not do what was asked.
@@ -128,6 +136,9 @@ impl StoreError {
             Self::Refused(Refusal::NotThere) => "Go back to the golfer and open it from there.".to_owned(),
             Self::Refused(Refusal::NotUndoable) => {
                 "Something newer stands on it; undo that first, or enter the value again.".to_owned()
+            }
+            Self::Refused(Refusal::NotOnTheShelf { .. }) => {
+                "Count the part on the Shelf page and write the number down; then save again.".to_owned()
             }
             Self::NoPlace => "Name the file with --data.".to_owned(),
             Self::CannotUse { .. } => "Choose another place with --data, or mend its rights.".to_owned(),

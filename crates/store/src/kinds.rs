@@ -5,9 +5,11 @@ mod follow_up;
 mod golfer;
 mod house;
 mod job;
+mod part;
 mod photo;
 mod reading;
 mod remark;
+mod stock;
 mod strike;
 mod target;
 mod tick;
@@ -71,8 +73,12 @@ macro_rules! every_kind {
 mod studio_types {
     pub(super) use studio::{
         FollowUp, GolferFile as Golfer, HouseSettings as House, JobFile as Job, KeptTarget as Target,
-        OwnedClub as Club, Photo, Reading, Remark, StrikeMark as Strike, Tick, TrialFile as Trial, Visit,
+        OwnedClub as Club, Photo, Reading, Remark, StockMove as Stock, StockedPart as Part,
+        StrikeMark as Strike, Tick, TrialFile as Trial, Visit,
     };
 }
 
-every_kind!(Golfer, Visit, Club, Job, Trial, Reading, Target, Tick, Strike, FollowUp, Remark, Photo, House);
+every_kind!(
+    Golfer, Visit, Club, Job, Trial, Reading, Target, Tick, Strike, FollowUp, Remark, Photo, House, Part,
+    Stock
+);

@@ -22,6 +22,7 @@ mod salvage;
 mod schema;
 mod server;
 mod settings;
+mod shelf;
 mod undo;
 mod whole;
 mod write;

@@ -198,8 +198,8 @@ impl Salvage {
             match sqlx::query(AssertSqlSafe(sql)).fetch_one(&mut self.from).await {
                 Ok(row) => return row.try_get(0).unwrap_or_default(),
                 Err(error) if error.to_string().contains("no such table") => {
-                    // older schemas had no visits or trials; without any other table something is lost
-                    if !["visit", "trial", "strike"].contains(&table) {
+                    // older schemas had no visits, trials or shelf; without any other table something is lost
+                    if !["visit", "trial", "strike", "part", "stock"].contains(&table) {
                         self.lose(format!("the whole table {table}"));
                     }
                     return None;

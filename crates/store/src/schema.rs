@@ -10,6 +10,7 @@ const UPGRADES: &[&str] = &[
     include_str!("../migrations/0003_trials.sql"),
     include_str!("../migrations/0004_responses.sql"),
     include_str!("../migrations/0005_quotes.sql"),
+    include_str!("../migrations/0006_shelf.sql"),
 ];
 
 /// The newest schema this version knows.

@@ -3,6 +3,7 @@
 use crate::columns::bound;
 use crate::connect::{ONE_WRITER, Writer};
 use crate::kinds::{record_of, table_of, values_of};
+use crate::shelf::refuse_less_than_nothing;
 use crate::{Refusal, Store, StoreError};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
@@ -144,6 +145,7 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
         let place = i64::try_from(place).unwrap_or(i64::MAX);
         put_one(connection, &changes.id, place, put, seq).await?;
     }
+    refuse_less_than_nothing(connection, changes).await?;
     if let Some(golfer) = changes.golfer() {
         sqlx::query(WORKED_ON).bind(seq).bind(golfer.as_str()).execute(&mut *connection).await?;
     }

@@ -1,15 +1,19 @@
 //! What a record must be to be kept, whichever door it comes in by: texts that can be shown, values that can be read,
 //! words that are known. Rules about golf are the domain's and are asked when a plan is made.
 
+use crate::stock::{HEAVIEST_PIECE_MG, MOST_AT_ONCE};
 use crate::{
     Changes, Field, FollowUp, GolferFile, HouseSettings, JobFile, KeptTarget, OwnedClub, Photo, Quote,
-    Reading, Record, Remark, StrikeMark, StudioError, Subject, Tick, TrialFile, Units, Visit, plain_text,
+    Reading, Record, Remark, StockMove, StockedPart, StrikeMark, StudioError, Subject, Tick, TrialFile,
+    Units, Visit, plain_text,
 };
 use bench::WayKind;
 use jiff::civil::Date;
 
 /// Most records one act may hold. A pasted set of forty clubs with every field is under a thousand.
 const MOST_PUTS: usize = 2000;
+/// Most lines of parts one job takes. Definition of what the tool takes.
+const MOST_USES: usize = 500;
 /// Most kinds of spreadsheet that are remembered.
 const MOST_MATCHINGS: usize = 200;
 /// Largest kept card or work, bytes.
@@ -61,11 +65,13 @@ impl Record {
             Self::Remark(record) => remark(record),
             Self::Photo(record) => photo(record),
             Self::House(record) => house(record),
+            Self::Part(record) => part(record),
+            Self::Stock(record) => stock(record),
         }
     }
 }
 
-fn bad(expected: &str, found: &str) -> StudioError {
+pub(crate) fn bad(expected: &str, found: &str) -> StudioError {
     let found: String = found.chars().take(60).collect();
     StudioError::BadValue { message: format!("expected {expected}, found {found}"), hint: None }
 }
@@ -242,10 +248,55 @@ fn job(record: &JobFile) -> Result<(), StudioError> {
     if let Some(quote) = &record.quote {
         quote_of(quote)?;
     }
+    if record.uses.len() > MOST_USES {
+        return Err(bad(&format!("up to {MOST_USES} parts"), &record.uses.len().to_string()));
+    }
+    for used in &record.uses {
+        text("step", &used.step)?;
+        piece(used.piece_mg)?;
+        if used.count == 0 || i64::from(used.count) > MOST_AT_ONCE {
+            return Err(bad(&format!("1 to {MOST_AT_ONCE} of a part"), &used.count.to_string()));
+        }
+    }
     size(record.card.len())?;
     let work = serde_json::to_string(&record.work)
         .map_err(|error| bad("work that can be written", &error.to_string()))?;
     size(work.len())
+}
+
+fn part(record: &StockedPart) -> Result<(), StudioError> {
+    text("name", &record.name)?;
+    some_text("note", record.note.as_ref())?;
+    for size in [record.diameter_m, record.length_m].into_iter().flatten() {
+        if !(0.0..=2.0).contains(&size) {
+            return Err(bad("a size of 0 to 2 m", &size.to_string()));
+        }
+    }
+    if let Some(mass) = record.mass_kg.filter(|mass| !(0.0..=1.0).contains(mass)) {
+        return Err(bad("a mass of 0 to 1 kg", &mass.to_string()));
+    }
+    match record.cost.filter(|cost| cost.as_cents() < 0 || !cost.is_believable()) {
+        Some(cost) => Err(bad("a price of 0 to ten million", &cost.to_string())),
+        None => Ok(()),
+    }
+}
+
+fn stock(record: &StockMove) -> Result<(), StudioError> {
+    text("who did it", &record.by)?;
+    some_text("step", record.step.as_ref())?;
+    instant(record.at_ms)?;
+    piece(record.piece_mg)?;
+    if record.count == 0 || record.count.abs() > MOST_AT_ONCE {
+        return Err(bad(&format!("1 to {MOST_AT_ONCE} that came or went"), &record.count.to_string()));
+    }
+    Ok(())
+}
+
+fn piece(mass_mg: Option<i64>) -> Result<(), StudioError> {
+    match mass_mg.filter(|mass| !(1..=HEAVIEST_PIECE_MG).contains(mass)) {
+        Some(mass) => Err(bad("a piece of up to 1000 g", &format!("{mass} mg"))),
+        None => Ok(()),
+    }
 }
 
 fn quote_of(quote: &Quote) -> Result<(), StudioError> {

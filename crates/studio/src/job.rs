@@ -1,6 +1,6 @@
 //! A job and its way from the ask to the follow-up.
 
-use crate::{Accepted, Id, Quote, StudioError, Work};
+use crate::{Accepted, Id, PartUse, Quote, StudioError, Work};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -121,6 +121,9 @@ pub struct JobFile {
     /// What it was quoted at.
     #[serde(default)]
     pub quote: Option<Quote>,
+    /// What it takes from the shelf.
+    #[serde(default)]
+    pub uses: Vec<PartUse>,
     /// Taken back.
     #[serde(default)]
     pub removed: bool,

@@ -22,6 +22,7 @@ mod job;
 mod learnt_rule;
 mod money;
 mod on_an_example;
+mod part_words;
 mod photo;
 mod planned;
 mod quote;
@@ -30,7 +31,9 @@ mod record;
 mod remark;
 mod response;
 mod search;
+mod shelf;
 mod spine;
+mod stock;
 mod target;
 mod trial;
 mod typed;
@@ -60,9 +63,14 @@ pub use record::{Record, RecordKind};
 pub use remark::Remark;
 pub use response::read_response;
 pub use search::{digits, folded};
+pub use shelf::{Booked, PutAside, Shelf};
 pub use spine::{NextStep, Spine, Station, StationName, StationState, target_words};
+pub use stock::{
+    MOST_AT_ONCE, PartUse, ShelfRecords, StockMove, StockWhy, StockedPart, TypedPart, count as read_count,
+    pieces_mg as read_pieces,
+};
 pub use target::KeptTarget;
 pub use trial::{ClubsMadeBy, KeptVerdict, StrikeMark, TrialFile, TrialReason, place_words, read_place};
 pub use typed::{Typed, plain_text};
 pub use visit::Visit;
-pub use work::{Check, Verdict, Work, WorkClub, WorkSection, WorkStep};
+pub use work::{Check, Verdict, Work, WorkClub, WorkPart, WorkSection, WorkStep};

@@ -58,6 +58,7 @@ impl Dossier {
             work: Work::of(&plan, |name| self.club_named(name)),
             made_ms: now_ms,
             quote: None,
+            uses: Vec::new(),
             removed: false,
         })
     }

@@ -425,6 +425,7 @@ mod tests {
             work: crate::Work::default(),
             made_ms: 0,
             quote: None,
+            uses: Vec::new(),
             removed: false,
         };
         let yes = || super::Accepted { day: date(2026, 11, 4), how: "by message".to_owned() };

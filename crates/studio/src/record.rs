@@ -2,7 +2,7 @@
 
 use crate::{
     FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Remark,
-    StrikeMark, Tick, TrialFile, Visit,
+    StockMove, StockedPart, StrikeMark, Tick, TrialFile, Visit,
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -84,10 +84,12 @@ records! {
     Remark(Remark) "remark"
     Photo(Photo) "photo"
     House(HouseSettings) "house"
+    Part(StockedPart) "part"
+    Stock(StockMove) "stock"
 }
 
 impl Record {
-    /// Returns the golfer it belongs to; the house's settings belong to none.
+    /// Returns the golfer it belongs to; the house's settings and its shelf belong to none.
     #[must_use]
     pub fn golfer(&self) -> Option<&Id> {
         Some(match self {
@@ -103,7 +105,7 @@ impl Record {
             Self::FollowUp(record) => &record.golfer,
             Self::Remark(record) => &record.golfer,
             Self::Photo(record) => &record.golfer,
-            Self::House(_) => return None,
+            Self::House(_) | Self::Part(_) | Self::Stock(_) => return None,
         })
     }
 }

@@ -61,8 +61,6 @@ impl Field {
     /// What was expected, what was found and what to do.
     pub fn read(self, typed: &str, units: Units) -> Result<Typed, StudioError> {
         let plain = plain_number(typed)?;
-        let refused =
-            |error: QuantityError| StudioError::BadValue { message: error.to_string(), hint: error.hint() };
         let word = |found: Option<String>, expected: &str| {
             found.map(|text| Typed { read_back: text.clone(), text, value_si: None }).ok_or_else(|| {
                 StudioError::BadValue {
@@ -133,6 +131,39 @@ impl Field {
             _ => kept.to_owned(),
         }
     }
+}
+
+/// Reads a size of a part, up to a shaft's length; nothing where nothing was typed. A bare number is in the house's unit.
+pub(crate) fn small_length(typed: &str, units: Units) -> Result<Option<Length>, StudioError> {
+    let plain = plain_number(typed)?;
+    if plain.is_empty() {
+        return Ok(None);
+    }
+    let length = Length::parse(&with_unit(&plain, units.length_unit())).map_err(refused)?;
+    if (0.0..=2.0).contains(&length.as_metres()) {
+        Ok(Some(length))
+    } else {
+        Err(crate::check::bad("a size of 0 to 2 m", &plain))
+    }
+}
+
+/// Reads the mass of a part; nothing where nothing was typed. A bare number is in grams.
+pub(crate) fn small_mass(typed: &str) -> Result<Option<Mass>, StudioError> {
+    let plain = plain_number(typed)?;
+    if plain.is_empty() {
+        return Ok(None);
+    }
+    let mass = Mass::parse(&with_unit(&plain, "g")).map_err(refused)?;
+    if (0.0..=1.0).contains(&mass.as_kilograms()) {
+        Ok(Some(mass))
+    } else {
+        Err(crate::check::bad("a mass of 0 to 1000 g", &plain))
+    }
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "for map_err")]
+fn refused(error: QuantityError) -> StudioError {
+    StudioError::BadValue { message: error.to_string(), hint: error.hint() }
 }
 
 fn quantity(text: String, value_si: f64, read_back: String) -> Typed {
@@ -221,7 +252,9 @@ fn decimal_comma(text: &str) -> Result<String, StudioError> {
     if !before || behind == 0 || text.contains('.') {
         return Ok(text.to_owned());
     }
-    if behind == 3 {
+    // nobody writes thousands of nothing
+    let whole = text[..*comma].rsplit(|sign: char| !sign.is_ascii_digit()).next();
+    if behind == 3 && whole != Some("0") {
         let (whole, rest) = (&text[..*comma], &text[comma + 1..]);
         return Err(StudioError::BadValue {
             message: format!("\"{}\" can be read two ways", shown(text)),
@@ -270,6 +303,7 @@ mod tests {
             ("2\u{2019} 9\u{201d}", 33.0),
             ("½ in", 0.5),
             ("838,2 mm", 33.0),
+            ("0,875 in", 0.875),
             ("84,5 cm", 845.0 / 25.4),
             ("845 mm", 845.0 / 25.4),
         ] {
@@ -299,6 +333,7 @@ mod tests {
     fn what_can_be_read_two_ways_is_refused_with_both() {
         let refused = Field::KnuckleHeight.read("1,234 mm", Units::Inches).unwrap_err();
         assert_eq!(refused.hint().unwrap(), "Write 1234 mm for thousands, or 1.234 mm for a decimal.");
+        assert!(Field::KnuckleHeight.read("10,875 mm", Units::Inches).is_err());
         for typed in ["33 4/0", "33 1/4 1/8", "5-3 mm", "", "NaN", "1e400", "thirty"] {
             assert!(Field::KnuckleHeight.read(typed, Units::Inches).is_err(), "{typed}");
         }

@@ -1,7 +1,8 @@
 //! The work of a job, written down when it was planned, so that ticks keep their meaning whatever changes later.
 
+use crate::part_words;
 use crate::{Field, Id};
-use bench::{CheckReading, SetPlan};
+use bench::{CheckReading, PartKind, PartLine, SetPlan};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -80,6 +81,42 @@ pub struct WorkStep {
     pub takes_reading: bool,
     /// Cautions beside it.
     pub cautions: Vec<String>,
+    /// The parts that are used up at it.
+    #[serde(default, with = "part_words::many")]
+    #[schemars(with = "Vec<String>")]
+    pub uses: Vec<PartKind>,
+}
+
+/// A part the clubs of a section need.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WorkPart {
+    /// What it is.
+    #[serde(with = "part_words")]
+    #[schemars(with = "String")]
+    pub kind: PartKind,
+    /// What to take, with the sizes that decide it.
+    pub what: String,
+    /// How many: pieces, or inches of a roll.
+    pub count: u32,
+    /// The diameter that decides, metres.
+    #[serde(default)]
+    pub diameter_m: Option<f64>,
+    /// What one weighs where that decides, kilograms.
+    #[serde(default)]
+    pub mass_kg: Option<f64>,
+}
+
+impl WorkPart {
+    fn of(line: &PartLine) -> Self {
+        Self {
+            kind: line.kind,
+            what: line.words(),
+            count: line.count(),
+            diameter_m: line.diameter.map(quantity::Length::as_metres),
+            mass_kg: line.mass.map(quantity::Mass::as_kilograms),
+        }
+    }
 }
 
 /// A club of the work.
@@ -117,6 +154,17 @@ pub struct WorkSection {
     pub steps: Vec<WorkStep>,
     /// What is said, or signed for, before: clubs and words.
     pub said_before: Vec<String>,
+    /// The parts its clubs need; none in work written down before parts were kept.
+    #[serde(default)]
+    pub parts: Vec<WorkPart>,
+}
+
+impl WorkSection {
+    /// Returns the step at which a part of this kind is used up.
+    #[must_use]
+    pub fn step_that_uses(&self, kind: PartKind) -> Option<&WorkStep> {
+        self.steps.iter().find(|step| step.uses.contains(&kind))
+    }
 }
 
 /// The work of a job.
@@ -168,6 +216,7 @@ impl Work {
                     look_for: step.look_for.clone(),
                     takes_reading: step.has_reading,
                     cautions: step.cautions.iter().map(ToString::to_string).collect(),
+                    uses: step.uses.clone(),
                 })
                 .collect(),
             said_before: section
@@ -175,6 +224,7 @@ impl Work {
                 .iter()
                 .map(|word| format!("{}, {}: {}", word.clubs.join(", "), word.why.words(), word.text))
                 .collect(),
+            parts: section.parts.iter().map(WorkPart::of).collect(),
         });
         Self {
             waits_for: job.waits_for.map(str::to_owned),

@@ -85,7 +85,11 @@ pub(crate) async fn save_or_ask(
 /// The id for the `place`th record of an act: made from the act's own, so that the same form sent twice makes the same
 /// records, and the store can tell that it is the same act.
 pub(crate) fn record_id(act: &Id, place: usize) -> Id {
-    let name = format!("{act}/{place}");
+    id_of_name(&format!("{act}/{place}"))
+}
+
+/// An id made from a name: the same name makes the same id on every device.
+pub(crate) fn id_of_name(name: &str) -> Id {
     let mut bytes = [0_u8; 16];
     for (to, from) in bytes.iter_mut().zip(<sha2::Sha256 as sha2::Digest>::digest(name.as_bytes())) {
         *to = from;

@@ -21,6 +21,7 @@ mod rounds;
 mod route;
 mod server;
 mod shell;
+mod ticks;
 mod uploads;
 
 pub use app::{App, Clock};

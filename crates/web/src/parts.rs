@@ -8,6 +8,7 @@ pub(crate) mod numbers;
 pub(crate) mod problem;
 pub(crate) mod quote;
 pub(crate) mod responses;
+pub(crate) mod shelf_of_job;
 pub(crate) mod target_box;
 pub(crate) mod ways;
 pub(crate) mod yards;

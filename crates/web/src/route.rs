@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, device, export, follow_up, golfer, help, house, import, job, measure, photo, quote, rule, strikes,
-    studio, target, trial, undo, verdict,
+    clubs, device, export, follow_up, golfer, help, house, import, job, measure, part, photo, quote, rule,
+    shelf, strikes, studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -68,6 +68,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
         .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))
+        .route("/golfers/{golfer}/jobs/{job}/parts", post(job::put_aside))
         .route("/golfers/{golfer}/jobs/{job}/quote", get(quote::show).post(quote::make))
         .route("/golfers/{golfer}/jobs/{job}/accept", post(quote::accept))
         .route("/golfers/{golfer}/jobs/{job}/invoice", get(quote::invoice))
@@ -76,6 +77,12 @@ pub(crate) fn router(app: App) -> Router {
         .route("/j/{number}", get(job::by_number))
         .route("/golfers/{golfer}/follow-up", get(follow_up::show).post(follow_up::save))
         .route("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar))
+        .route("/shelf", get(shelf::show).post(shelf::add))
+        .route("/shelf/table.csv", get(shelf::csv))
+        .route("/shelf/table.xlsx", get(shelf::workbook))
+        .route("/shelf/import", post(shelf::import).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)))
+        .route("/shelf/{part}", get(part::show).post(part::save))
+        .route("/shelf/{part}/{what}", post(part::moved))
         .route("/house", get(house::show).post(house::save))
         .route("/house/rule", get(rule::show).post(rule::save))
         .route("/house/example", post(house::example))

@@ -86,6 +86,7 @@ fn ways_on(help: &str) -> Markup {
     html! {
         nav aria-label="Studio" {
             a href="/" { "Studio" }
+            a href="/shelf" { "Shelf" }
             a href="/house" { "House" }
             a href=(about_this) { "Help" }
         }

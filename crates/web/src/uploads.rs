@@ -1,5 +1,9 @@
 //! Files between being looked at and being taken: a few, in memory, for a while.
 
+use crate::error::PageError;
+use axum::body::Bytes;
+use axum::extract::Multipart;
+use axum::http::StatusCode;
 use std::collections::VecDeque;
 use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -9,6 +13,27 @@ use studio::Id;
 pub(crate) const MOST_BYTES: usize = 5 * 1024 * 1024;
 /// Most files kept; the oldest goes first.
 const MOST_FILES: usize = 4;
+
+/// Reads the one file a form was sent with.
+///
+/// # Errors
+/// More than [`MOST_BYTES`], or none.
+pub(crate) async fn sent_file(mut sent: Multipart) -> Result<Bytes, PageError> {
+    let too_large = || {
+        let most = MOST_BYTES / (1024 * 1024);
+        let words = format!("Expected a file of at most {most} MB, found more. Nothing was saved.");
+        PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
+    };
+    let mut bytes = None;
+    while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
+        if part.name() == Some("file") {
+            bytes = Some(part.bytes().await.map_err(|_| too_large())?);
+        }
+    }
+    bytes
+        .filter(|bytes| !bytes.is_empty())
+        .ok_or_else(|| PageError::bad("Expected a file, found none.", "Go back and choose one."))
+}
 
 /// A file and its id.
 type File = (Id, Arc<Vec<u8>>);

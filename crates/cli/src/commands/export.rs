@@ -6,7 +6,7 @@ use crate::{Failure, Stop};
 use exchange::{HealthRemarks, LARGEST_STUDIO_FILE, export_csv, export_json};
 use std::path::{Path, PathBuf};
 use store::{Store, StoreError};
-use studio::{Dossier, HouseSettings, Id};
+use studio::{Dossier, HouseSettings, Id, ShelfRecords};
 
 /// Arguments of `export`.
 #[derive(Debug, clap::Args)]
@@ -33,27 +33,31 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         .map(Id::parse)
         .transpose()
         .map_err(|error| Failure::bad_input(error.to_string()).field("--golfer"))?;
-    let (house, dossiers) = read(arguments, golfer.as_ref())?;
+    let (house, shelf, dossiers) = read(arguments, golfer.as_ref())?;
     let health = if golfer.is_some() { HealthRemarks::Included } else { HealthRemarks::LeftOut };
     let written = if arguments.tables {
         tables(&arguments.to, &dossiers, health)?
     } else {
-        studio_file(&arguments.to, &house, &dossiers, health)?
+        studio_file(&arguments.to, &house, &shelf, &dossiers, health)?
     };
     let golfers =
         if dossiers.len() == 1 { "1 golfer".to_owned() } else { format!("{} golfers", dossiers.len()) };
     print(&format!("{golfers} written to {} as {written}.\n", arguments.to.display()))
 }
 
-fn read(arguments: &Arguments, golfer: Option<&Id>) -> Result<(HouseSettings, Vec<Dossier>), Failure> {
+fn read(
+    arguments: &Arguments,
+    golfer: Option<&Id>,
+) -> Result<(HouseSettings, ShelfRecords, Vec<Dossier>), Failure> {
     let address = address(arguments.data.as_deref())?;
     let read = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
-        let dossiers = match golfer {
-            Some(golfer) => vec![store.dossier(golfer).await?],
-            None => store.every_dossier().await?,
+        let (shelf, dossiers) = match golfer {
+            // the shelf is the house's
+            Some(golfer) => (ShelfRecords::default(), vec![store.dossier(golfer).await?]),
+            None => (store.shelf_records().await?, store.every_dossier().await?),
         };
-        Ok::<_, StoreError>((store.house().await?.record, dossiers))
+        Ok::<_, StoreError>((store.house().await?.record, shelf, dossiers))
     });
     Ok(read?)
 }
@@ -74,10 +78,11 @@ fn tables(folder: &Path, dossiers: &[Dossier], health: HealthRemarks) -> Result<
 fn studio_file(
     file: &Path,
     house: &HouseSettings,
+    shelf: &ShelfRecords,
     dossiers: &[Dossier],
     health: HealthRemarks,
 ) -> Result<String, Failure> {
-    let text = export_json(house, dossiers, health);
+    let text = export_json(house, shelf, dossiers, health);
     write_together(&[(file, text.as_bytes())])?;
     Ok(if text.len() > LARGEST_STUDIO_FILE {
         format!(

@@ -62,6 +62,12 @@ async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, St
             Changes::new(new_id(), "import", "House as in the file").with_new(imported.house.clone());
         store.save(changes, now().timestamp().as_millisecond()).await?;
     }
+    // so does one that has no shelf
+    if store.shelf_records().await?.parts.is_empty() {
+        for act in imported.shelf_acts("import", new_id) {
+            store.save(act, now().timestamp().as_millisecond()).await?;
+        }
+    }
     for golfer in &imported.golfers {
         match store.dossier(&golfer.golfer).await {
             Ok(there) => taken.left.push(there.golfer.record.name),

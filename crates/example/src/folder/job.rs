@@ -24,6 +24,7 @@ impl Folder<'_> {
             card: card.as_str().to_owned(),
             made_ms: at.at_ms,
             quote: None,
+            uses: Vec::new(),
             removed: false,
         };
         self.act(at, "Job made", vec![Record::Job(job)]);

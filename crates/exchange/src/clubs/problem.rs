@@ -25,7 +25,7 @@ impl fmt::Display for CellProblem {
 
 impl CellProblem {
     /// Names the cell of a row by its header.
-    pub(super) fn of(table: &Table, row: &Row, place: usize, error: &StudioError) -> Self {
+    pub(crate) fn of(table: &Table, row: &Row, place: usize, error: &StudioError) -> Self {
         let header = table.header.cells.get(place).map_or("", String::as_str);
         let header: String = header.chars().take(40).collect();
         Self {

@@ -4,8 +4,8 @@ use super::incoming::hangs_on;
 use super::{ImportedStudio, LONGEST_CARD, LONGEST_TEXT};
 use crate::ExchangeError;
 use serde_json::Value;
-use std::collections::HashSet;
-use studio::{HouseSettings, Id, Part, Record, RecordKind, StudioError, plain_text};
+use std::collections::{HashMap, HashSet};
+use studio::{HouseSettings, Id, Part, Record, RecordKind, ShelfRecords, StudioError, plain_text};
 
 /// Refuses the first thing a studio does not keep.
 pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
@@ -13,6 +13,7 @@ pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
     let house_id = HouseSettings::fixed_id();
     let mut ids = HashSet::from([&house_id]);
     let mut numbers = HashSet::new();
+    shelf(&studio.shelf, &mut ids)?;
     for golfer in &studio.golfers {
         // what was met so far of this golfer: the records stand in an order in which references look back
         let mut met: HashSet<(&'static str, &Id)> = HashSet::new();
@@ -51,6 +52,51 @@ pub(super) fn studio(studio: &ImportedStudio) -> Result<(), ExchangeError> {
         }
     }
     Ok(())
+}
+
+/// Parts and what came and went of them: each id once, nothing of a part that is not there, nothing less than nothing.
+fn shelf<'s>(shelf: &'s ShelfRecords, ids: &mut HashSet<&'s Id>) -> Result<(), ExchangeError> {
+    let mut left: HashMap<(&Id, Option<i64>), i64> = HashMap::new();
+    let parts: HashSet<&Id> = shelf.parts.iter().map(|part| &part.id).collect();
+    let records =
+        (shelf.parts.iter().cloned().map(Record::from).zip(shelf.parts.iter().map(|part| &part.id))).chain(
+            shelf.moves.iter().cloned().map(Record::from).zip(shelf.moves.iter().map(|moved| &moved.id)),
+        );
+    for (record, id) in records {
+        let kind = record.kind().word();
+        if !ids.insert(id) {
+            return Err(ExchangeError::SameId(id.clone()));
+        }
+        content(&record).map_err(|why| ExchangeError::BadRecord {
+            kind,
+            id: id.clone(),
+            message: why.message,
+            hint: why.hint,
+        })?;
+    }
+    for moved in &shelf.moves {
+        if !parts.contains(&moved.part) {
+            let (kind, of) = (RecordKind::Stock.word(), RecordKind::Part.word());
+            return Err(ExchangeError::NotThere {
+                kind,
+                id: moved.id.clone(),
+                of,
+                wanted: moved.part.clone(),
+            });
+        }
+        if !moved.removed {
+            *left.entry((&moved.part, moved.piece_mg)).or_default() += moved.count;
+        }
+    }
+    match left.into_iter().filter(|(_, count)| *count < 0).map(|((part, _), count)| (part, count)).min() {
+        Some((part, count)) => Err(ExchangeError::BadRecord {
+            kind: RecordKind::Part.word(),
+            id: part.clone(),
+            message: format!("expected no more taken from the shelf than came, found {} more", -count),
+            hint: None,
+        }),
+        None => Ok(()),
+    }
 }
 
 /// What is wrong with a record.

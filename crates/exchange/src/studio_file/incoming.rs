@@ -7,7 +7,7 @@ use serde_json::error::Category;
 use std::collections::HashMap;
 use studio::{
     Changes, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Record,
-    RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit,
+    RecordKind, Remark, ShelfRecords, StockMove, StockedPart, StrikeMark, Tick, TrialFile, Visit,
 };
 
 /// A studio as it was read.
@@ -15,8 +15,31 @@ use studio::{
 pub struct ImportedStudio {
     /// The house's settings.
     pub house: HouseSettings,
+    /// The shelf.
+    pub shelf: ShelfRecords,
     /// The golfers, in the order of the file.
     pub golfers: Vec<ImportedGolfer>,
+}
+
+/// Most records of the shelf that are brought in by one act. House choice: under what an act may hold.
+const SHELF_ACT: usize = 1000;
+
+impl ImportedStudio {
+    /// Makes acts that bring the shelf in: the parts, what came, then what went, so that no act takes what is not there
+    /// yet.
+    #[must_use]
+    pub fn shelf_acts(&self, by: &str, mut new_id: impl FnMut() -> Id) -> Vec<Changes> {
+        let moves = |came: bool| self.shelf.moves.iter().filter(move |moved| (moved.count > 0) == came);
+        let records: Vec<Record> = (self.shelf.parts.iter().cloned().map(Record::from))
+            .chain(moves(true).chain(moves(false)).cloned().map(Record::from))
+            .collect();
+        let acts = records.chunks(SHELF_ACT);
+        acts.map(|records| {
+            let act = Changes::new(new_id(), by, "The shelf, brought in from a studio file");
+            records.iter().cloned().fold(act, Changes::with_new)
+        })
+        .collect()
+    }
 }
 
 /// A golfer as read.
@@ -82,7 +105,9 @@ pub(super) fn hangs_on(record: &Record) -> impl Iterator<Item = (RecordKind, &Id
         | Record::Strike(_)
         | Record::Target(_)
         | Record::Remark(_)
-        | Record::House(_) => (None, None),
+        | Record::House(_)
+        | Record::Part(_)
+        | Record::Stock(_) => (None, None),
     };
     club.map(|club| (RecordKind::Club, club)).into_iter().chain(job.map(|job| (RecordKind::Job, job)))
 }
@@ -103,6 +128,10 @@ struct Document {
     #[serde(rename = "version")]
     _version: u64,
     house: HouseSettings,
+    #[serde(default)]
+    parts: Vec<StockedPart>,
+    #[serde(default)]
+    stock: Vec<StockMove>,
     golfers: Vec<GolferPart>,
 }
 
@@ -188,6 +217,7 @@ pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
     }
     let studio = ImportedStudio {
         house: document.house,
+        shelf: ShelfRecords { parts: document.parts, moves: document.stock },
         golfers: document.golfers.into_iter().map(ImportedGolfer::from).collect(),
     };
     check::studio(&studio)?;

@@ -7,7 +7,7 @@ use crate::outgoing::by_id;
 use serde::Serialize;
 use studio::{
     Dossier, FollowUp, GolferFile, HouseSettings, JobFile, Kept, KeptTarget, OwnedClub, Photo, Reading,
-    Remark, StrikeMark, Tick, TrialFile, Visit,
+    Remark, ShelfRecords, StockMove, StockedPart, StrikeMark, Tick, TrialFile, Visit,
 };
 
 /// The document. The keys are part of the format: see `docs/exchange.md`.
@@ -16,6 +16,8 @@ struct Document<'d> {
     format: &'static str,
     version: u64,
     house: &'d HouseSettings,
+    parts: Vec<&'d StockedPart>,
+    stock: Vec<&'d StockMove>,
     golfers: Vec<GolferPart<'d>>,
 }
 
@@ -42,13 +44,19 @@ fn records<T>(kept: &[Kept<T>]) -> Vec<&T> {
 
 /// Writes the studio file of these golfers.
 ///
-/// The same records give the same bytes, in whatever order the golfers are given. A file that shall be read again
+/// The same records give the same bytes, in whatever order golfers, parts and what came and went are given. The shelf of
+/// a single golfer's file is empty: it is the house's. A file that shall be read again
 /// stays under [`super::LARGEST_STUDIO_FILE`].
 ///
 /// # Panics
 /// Never: records are plain text and numbers, and memory takes them.
 #[must_use]
-pub fn export_json(house: &HouseSettings, dossiers: &[Dossier], health: HealthRemarks) -> String {
+pub fn export_json(
+    house: &HouseSettings,
+    shelf: &ShelfRecords,
+    dossiers: &[Dossier],
+    health: HealthRemarks,
+) -> String {
     let golfers = by_id(dossiers)
         .into_iter()
         .map(|dossier| GolferPart {
@@ -68,7 +76,11 @@ pub fn export_json(house: &HouseSettings, dossiers: &[Dossier], health: HealthRe
         .collect();
     let mut bytes = Vec::new();
     let mut serializer = serde_json::Serializer::with_formatter(&mut bytes, RecordLines::default());
-    Document { format: FORMAT, version: VERSION, house, golfers }
+    let mut parts: Vec<&StockedPart> = shelf.parts.iter().collect();
+    let mut stock: Vec<&StockMove> = shelf.moves.iter().collect();
+    parts.sort_by_key(|part| &part.id);
+    stock.sort_by_key(|moved| &moved.id);
+    Document { format: FORMAT, version: VERSION, house, parts, stock, golfers }
         .serialize(&mut serializer)
         .expect("records have text for keys, and memory takes every byte");
     String::from_utf8(bytes).expect("JSON is written in UTF-8")

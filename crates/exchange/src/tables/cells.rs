@@ -8,12 +8,12 @@ use jiff::civil::Date;
 const MARK: &str = "\u{feff}";
 
 /// A table in the making.
-pub(super) struct TableWriter {
+pub(crate) struct TableWriter {
     writer: csv::Writer<Vec<u8>>,
 }
 
 impl TableWriter {
-    pub(super) fn new(header: &[&str]) -> Self {
+    pub(crate) fn new(header: &[&str]) -> Self {
         let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(MARK.into());
         writer.write_record(header).expect("memory takes every row");
         Self { writer }
@@ -23,42 +23,42 @@ impl TableWriter {
         self.writer.write_field(cell).expect("memory takes every cell");
     }
 
-    pub(super) fn text(&mut self, text: &str) {
+    pub(crate) fn text(&mut self, text: &str) {
         self.cell(&guarded(text));
     }
 
-    pub(super) fn some_text(&mut self, text: Option<&str>) {
+    pub(crate) fn some_text(&mut self, text: Option<&str>) {
         self.text(text.unwrap_or_default());
     }
 
-    pub(super) fn some_number(&mut self, number: Option<f64>) {
+    pub(crate) fn some_number(&mut self, number: Option<f64>) {
         self.cell(&number.map(|number| number.to_string()).unwrap_or_default());
     }
 
-    pub(super) fn some_integer(&mut self, number: Option<i64>) {
+    pub(crate) fn some_integer(&mut self, number: Option<i64>) {
         self.cell(&number.map(|number| number.to_string()).unwrap_or_default());
     }
 
-    pub(super) fn day(&mut self, day: Option<Date>) {
+    pub(crate) fn day(&mut self, day: Option<Date>) {
         self.text(&day.map(|day| day.to_string()).unwrap_or_default());
     }
 
     /// Writes milliseconds UTC as `2026-11-03T09:30:00Z`; beyond the calendar as so many milliseconds.
-    pub(super) fn time(&mut self, ms: Option<i64>) {
+    pub(crate) fn time(&mut self, ms: Option<i64>) {
         let words =
             |ms| Timestamp::from_millisecond(ms).map_or_else(|_| format!("{ms} ms"), |at| at.to_string());
         self.text(&ms.map(words).unwrap_or_default());
     }
 
-    pub(super) fn flag(&mut self, flag: bool) {
+    pub(crate) fn flag(&mut self, flag: bool) {
         self.cell(if flag { "yes" } else { "no" });
     }
 
-    pub(super) fn end_row(&mut self) {
+    pub(crate) fn end_row(&mut self) {
         self.writer.write_record(None::<&[u8]>).expect("memory takes every row, and every row has its cells");
     }
 
-    pub(super) fn finish(self) -> String {
+    pub(crate) fn finish(self) -> String {
         let bytes = self.writer.into_inner().expect("memory takes every row");
         String::from_utf8(bytes).expect("cells are text")
     }

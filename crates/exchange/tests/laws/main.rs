@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a file that cannot be made fails its test")]
 
 mod calendar;
+mod shelf;
 mod spreadsheet;
 mod studio_file;
 mod studios;

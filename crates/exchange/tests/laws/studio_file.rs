@@ -1,6 +1,6 @@
 //! The studio file comes back whole, or is refused.
 
-use crate::studios::{any_golfers, any_house, dossier_of, id_of};
+use crate::studios::{any_golfers, any_house, any_shelf, dossier_of, id_of};
 use exchange::{
     ExchangeError, HealthRemarks, ImportedGolfer, ImportedStudio, LARGEST_STUDIO_FILE, MOST_GOLFERS,
     export_json, import_json,
@@ -9,7 +9,9 @@ use fitting::Handedness;
 use proptest::prelude::*;
 use proptest::sample::Index;
 use proptest::strategy::ValueTree;
-use studio::{Dossier, GolferFile, HouseSettings, Id, Kept, OwnedClub, Reading, Record, RecordKind};
+use studio::{
+    Dossier, GolferFile, HouseSettings, Id, Kept, OwnedClub, Reading, Record, RecordKind, ShelfRecords,
+};
 
 fn dossiers(studio: &ImportedStudio) -> Vec<Dossier> {
     studio.golfers.iter().map(|golfer| dossier_of(&golfer.records)).collect()
@@ -37,28 +39,28 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(1000))]
 
     #[test]
-    fn export_import_export_is_equal_byte_for_byte(house in any_house(), golfers in any_golfers()) {
-        let text = export_json(&house, &golfers, HealthRemarks::Included);
+    fn export_import_export_is_equal_byte_for_byte(house in any_house(), shelf in any_shelf(), golfers in any_golfers()) {
+        let text = export_json(&house, &shelf, &golfers, HealthRemarks::Included);
         let studio = import_json(text.as_bytes()).unwrap();
         prop_assert_eq!(&studio.house, &house);
         let mut sorted = golfers;
         sorted.sort_by(|a, b| a.golfer.record.id.cmp(&b.golfer.record.id));
         prop_assert_eq!(dossiers(&studio), sorted);
-        prop_assert_eq!(export_json(&studio.house, &dossiers(&studio), HealthRemarks::Included), text);
+        prop_assert_eq!(export_json(&studio.house, &studio.shelf, &dossiers(&studio), HealthRemarks::Included), text);
     }
 }
 
 proptest! {
     #[test]
-    fn the_order_in_which_golfers_are_fetched_does_not_count(house in any_house(), mut golfers in any_golfers()) {
-        let text = export_json(&house, &golfers, HealthRemarks::Included);
+    fn the_order_in_which_golfers_are_fetched_does_not_count(house in any_house(), shelf in any_shelf(), mut golfers in any_golfers()) {
+        let text = export_json(&house, &shelf, &golfers, HealthRemarks::Included);
         golfers.reverse();
-        prop_assert_eq!(export_json(&house, &golfers, HealthRemarks::Included), text);
+        prop_assert_eq!(export_json(&house, &shelf, &golfers, HealthRemarks::Included), text);
     }
 
     #[test]
-    fn what_others_hang_on_comes_first(house in any_house(), golfers in any_golfers()) {
-        let studio = import_json(export_json(&house, &golfers, HealthRemarks::Included).as_bytes()).unwrap();
+    fn what_others_hang_on_comes_first(house in any_house(), shelf in any_shelf(), golfers in any_golfers()) {
+        let studio = import_json(export_json(&house, &shelf, &golfers, HealthRemarks::Included).as_bytes()).unwrap();
         for golfer in &studio.golfers {
             let places: Vec<usize> = golfer
                 .records
@@ -71,11 +73,11 @@ proptest! {
 
     /// The reading that counts is the last one: it must be the same one behind a store.
     #[test]
-    fn a_store_that_lists_by_act_and_id_keeps_the_order(house in any_house(), golfers in any_golfers()) {
-        let text = export_json(&house, &golfers, HealthRemarks::Included);
+    fn a_store_that_lists_by_act_and_id_keeps_the_order(house in any_house(), shelf in any_shelf(), golfers in any_golfers()) {
+        let text = export_json(&house, &shelf, &golfers, HealthRemarks::Included);
         let studio = import_json(text.as_bytes()).unwrap();
         let behind: Vec<Dossier> = studio.golfers.iter().map(|golfer| dossier_of(&as_kept(golfer))).collect();
-        prop_assert_eq!(export_json(&studio.house, &behind, HealthRemarks::Included), text);
+        prop_assert_eq!(export_json(&studio.house, &studio.shelf, &behind, HealthRemarks::Included), text);
         for golfer in &studio.golfers {
             // every act stands on the ones before it
             let mut number = 0;
@@ -99,9 +101,31 @@ proptest! {
         }
     }
 
+    /// The store refuses an act after which less than nothing would be left: in the order of the acts none does.
     #[test]
-    fn health_remarks_stay_here_when_asked(house in any_house(), golfers in any_golfers()) {
-        let text = export_json(&house, &golfers, HealthRemarks::LeftOut);
+    fn what_came_is_brought_in_before_what_went(shelf in any_shelf()) {
+        let text = export_json(&HouseSettings::usual(), &shelf, &[], HealthRemarks::Included);
+        let studio = import_json(text.as_bytes()).unwrap();
+        let (mut number, mut left) = (0, std::collections::BTreeMap::new());
+        let acts = studio.shelf_acts("Ines", || { number += 1; id_of(2_000_000 + number) });
+        for act in &acts {
+            prop_assert!(act.check().is_ok());
+            for put in &act.puts {
+                if let Record::Stock(moved) = &put.record
+                    && !moved.removed
+                {
+                    *left.entry((moved.part.clone(), moved.piece_mg)).or_insert(0) += moved.count;
+                }
+            }
+            prop_assert!(left.values().all(|count| *count >= 0));
+        }
+        let records: usize = acts.iter().map(|act| act.puts.len()).sum();
+        prop_assert_eq!(records, shelf.parts.len() + shelf.moves.len());
+    }
+
+    #[test]
+    fn health_remarks_stay_here_when_asked(house in any_house(), shelf in any_shelf(), golfers in any_golfers()) {
+        let text = export_json(&house, &shelf, &golfers, HealthRemarks::LeftOut);
         let studio = import_json(text.as_bytes()).unwrap();
         let mut expected = golfers;
         for dossier in &mut expected {
@@ -112,8 +136,8 @@ proptest! {
     }
 
     #[test]
-    fn a_part_of_a_file_is_refused(house in any_house(), golfers in any_golfers(), cuts in prop::collection::vec(any::<Index>(), 8)) {
-        let text = export_json(&house, &golfers, HealthRemarks::Included);
+    fn a_part_of_a_file_is_refused(house in any_house(), shelf in any_shelf(), golfers in any_golfers(), cuts in prop::collection::vec(any::<Index>(), 8)) {
+        let text = export_json(&house, &shelf, &golfers, HealthRemarks::Included);
         for cut in cuts {
             prop_assert_eq!(import_json(&text.as_bytes()[..cut.index(text.len())]), Err(ExchangeError::Cut));
         }
@@ -121,14 +145,14 @@ proptest! {
 
     #[test]
     fn a_byte_that_changed_never_brings_the_program_down(
-        house in any_house(), golfers in any_golfers(), at in any::<Index>(), byte in any::<u8>()
+        house in any_house(), shelf in any_shelf(), golfers in any_golfers(), at in any::<Index>(), byte in any::<u8>()
     ) {
-        let mut bytes = export_json(&house, &golfers, HealthRemarks::Included).into_bytes();
+        let mut bytes = export_json(&house, &shelf, &golfers, HealthRemarks::Included).into_bytes();
         let at = at.index(bytes.len());
         bytes[at] = byte;
         // what still reads is a studio that is written and read again
         if let Ok(studio) = import_json(&bytes) {
-            let again = export_json(&studio.house, &dossiers(&studio), HealthRemarks::Included);
+            let again = export_json(&studio.house, &studio.shelf, &dossiers(&studio), HealthRemarks::Included);
             prop_assert_eq!(import_json(again.as_bytes()).unwrap(), studio);
         }
     }
@@ -166,14 +190,14 @@ fn small() -> Dossier {
 }
 
 fn small_text() -> String {
-    export_json(&HouseSettings::usual(), &[small()], HealthRemarks::Included)
+    export_json(&HouseSettings::usual(), &ShelfRecords::default(), &[small()], HealthRemarks::Included)
 }
 
 #[test]
 fn the_document_is_as_it_is_described() {
     let (golfer, club, reading) = (id_of(1), id_of(2), id_of(3));
     let expected = format!(
-        r#"{{"format":"lengthwise studio","version":1,"house":{{"id":"00000000-0000-7000-8000-000000000001","values":{{}},"matchings":{{}},"learnt_rule":null,"removed":false}},"golfers":[
+        r#"{{"format":"lengthwise studio","version":1,"house":{{"id":"00000000-0000-7000-8000-000000000001","values":{{}},"matchings":{{}},"learnt_rule":null,"removed":false}},"parts":[],"stock":[],"golfers":[
 {{"golfer":{{"id":"{golfer}","name":"Ines Falk","contact":null,"plays":"right-handed","sex":"","born":null,"consent":null,"overruled":null,"hold":null,"removed":false}},"visits":[],"trials":[],"strikes":[],"readings":[
 {{"id":"{reading}","golfer":"{golfer}","club":"{club}","job":null,"field":"length","typed":"37 in","value_si":0.9398,"shoes":null,"instrument":null,"by":"Ines","day":"2026-11-03","at_ms":0,"removed":false}}],"clubs":[
 {{"id":"{club}","golfer":"{golfer}","name":"7 iron","way":null,"removed":false}}],"targets":[],"jobs":[],"ticks":[],"follow_ups":[],"remarks":[],"photos":[]}}]}}"#
@@ -263,7 +287,12 @@ fn records_stand_under_their_golfer_and_each_id_once() {
     let mut twice = small();
     twice.clubs.clear();
     twice.readings.clear();
-    let text = export_json(&HouseSettings::usual(), &[twice.clone(), twice], HealthRemarks::Included);
+    let text = export_json(
+        &HouseSettings::usual(),
+        &ShelfRecords::default(),
+        &[twice.clone(), twice],
+        HealthRemarks::Included,
+    );
     assert_eq!(import_json(text.as_bytes()), Err(ExchangeError::SameId(golfer)));
 }
 
@@ -331,7 +360,8 @@ fn two_jobs_of_one_number_are_refused() {
             break golfers;
         }
     };
-    let text = export_json(&HouseSettings::usual(), &golfers, HealthRemarks::Included);
+    let text =
+        export_json(&HouseSettings::usual(), &ShelfRecords::default(), &golfers, HealthRemarks::Included);
     assert!(import_json(text.as_bytes()).is_ok());
     let same = text.replace("\"number\":2,", "\"number\":1,");
     assert_eq!(import_json(same.as_bytes()), Err(ExchangeError::SameJobNumber(1)));
@@ -348,7 +378,12 @@ fn limits_are_kept_and_what_stands_on_them_passes() {
             .collect()
     };
     let read = |count: usize| {
-        let text = export_json(&HouseSettings::usual(), &golfers(count), HealthRemarks::Included);
+        let text = export_json(
+            &HouseSettings::usual(),
+            &ShelfRecords::default(),
+            &golfers(count),
+            HealthRemarks::Included,
+        );
         import_json(text.as_bytes())
     };
     assert_eq!(read(MOST_GOLFERS).unwrap().golfers.len(), MOST_GOLFERS);
@@ -364,4 +399,41 @@ fn limits_are_kept_and_what_stands_on_them_passes() {
         import_json(text.as_bytes()).unwrap_err().to_string(),
         "expected at most 67108864 bytes in a studio file, found 67108865"
     );
+}
+
+/// A shelf of one part, and what is wrong with it.
+fn broken_shelf(break_it: impl Fn(&mut ShelfRecords)) -> ExchangeError {
+    let mut shelf = crate::studios::small_shelf();
+    break_it(&mut shelf);
+    let text = export_json(&HouseSettings::usual(), &shelf, &[small()], HealthRemarks::Included);
+    import_json(text.as_bytes()).unwrap_err()
+}
+
+#[test]
+fn a_shelf_that_cannot_be_is_refused() {
+    assert!(matches!(broken_shelf(|shelf| shelf.moves[0].count = -1), ExchangeError::BadRecord { .. }));
+    assert!(matches!(broken_shelf(|shelf| shelf.moves[0].count = 0), ExchangeError::BadRecord { .. }));
+    assert!(matches!(broken_shelf(|shelf| shelf.moves[0].part = id_of(77)), ExchangeError::NotThere { .. }));
+    assert!(matches!(
+        broken_shelf(|shelf| shelf.moves[0].id = shelf.parts[0].id.clone()),
+        ExchangeError::SameId(_)
+    ));
+    assert!(matches!(
+        broken_shelf(|shelf| shelf.parts[0].cost = Some(studio::Money::cents(-1))),
+        ExchangeError::BadRecord { .. }
+    ));
+    assert!(matches!(
+        broken_shelf(|shelf| shelf.parts[0].diameter_m = Some(1e308)),
+        ExchangeError::BadRecord { .. }
+    ));
+}
+
+/// A file from before the shelf was kept has none.
+#[test]
+fn a_file_without_a_shelf_is_read() {
+    let text =
+        export_json(&HouseSettings::usual(), &ShelfRecords::default(), &[small()], HealthRemarks::Included);
+    let older = text.replace("\"parts\":[],\"stock\":[],", "");
+    assert_ne!(older, text);
+    assert_eq!(import_json(older.as_bytes()).unwrap(), import_json(text.as_bytes()).unwrap());
 }

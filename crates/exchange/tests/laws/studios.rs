@@ -9,8 +9,8 @@ use proptest::sample::{Index, select};
 use studio::{
     Check, ClubsMadeBy, Consent, Dossier, Expectation, Field, FollowUp, GolferFile, HouseSettings, Id,
     JobFile, JobState, Kept, KeptProfile, KeptTarget, KeptVerdict, Kind, OwnedClub, Photo, Reading, Record,
-    Remark, StrikeMark, Subject, Tick, TrialFile, TrialReason, Units, Visit, Work, WorkClub, WorkSection,
-    WorkStep, plain_text,
+    Remark, ShelfRecords, StockMove, StockWhy, StockedPart, StrikeMark, Subject, Tick, TrialFile,
+    TrialReason, Units, Visit, Work, WorkClub, WorkSection, WorkStep, plain_text,
 };
 
 /// Texts that have broken files before, over-weighted: formulas, quotation marks, separators, marks of other formats.
@@ -378,6 +378,7 @@ fn job(
         look_for: String::new(),
         takes_reading: seed.flags[3],
         cautions: vec![seed.name.clone()],
+        uses: vec![bench::PartKind::Plug, bench::PartKind::Glue],
     };
     let work_club = WorkClub {
         club: club.map(|club| club.id.clone()),
@@ -402,6 +403,13 @@ fn job(
                 clubs: vec![work_club],
                 steps: vec![step],
                 said_before: Vec::new(),
+                parts: vec![studio::WorkPart {
+                    kind: bench::PartKind::Plug,
+                    what: "Plug".to_owned(),
+                    count: 2,
+                    diameter_m: Some(0.015_24),
+                    mass_kg: None,
+                }],
             }],
             parts: seed.clubs.iter().map(|(name, _)| name.clone()).collect(),
             minutes: 45,
@@ -426,6 +434,12 @@ fn job(
             valid_until: date(2026, 12, 3),
             accepted: None,
         }),
+        uses: vec![studio::PartUse {
+            part: id_of(9_000_001),
+            count: 2,
+            step: "0.1".to_owned(),
+            piece_mg: None,
+        }],
         removed: seed.flags[5],
     }
 }
@@ -479,4 +493,78 @@ pub(crate) fn dossier_of(records: &[Record]) -> Dossier {
         remarks: of!(Remark),
         photos: of!(Photo),
     }
+}
+
+/// A shelf of one part, of which three came.
+pub(crate) fn small_shelf() -> ShelfRecords {
+    let part = StockedPart {
+        id: id_of(9_000_001),
+        kind: bench::PartKind::Plug,
+        name: "Plug 0.600".to_owned(),
+        diameter_m: Some(0.015_24),
+        length_m: Some(0.127),
+        mass_kg: Some(0.024),
+        cost: Some(studio::Money::cents(350)),
+        low_at: 2,
+        note: None,
+        removed: false,
+    };
+    let came = StockMove {
+        id: id_of(9_000_002),
+        part: part.id.clone(),
+        count: 3,
+        piece_mg: None,
+        why: StockWhy::Came,
+        job: None,
+        step: None,
+        by: "Ines".to_owned(),
+        at_ms: 0,
+        removed: false,
+    };
+    ShelfRecords { parts: vec![part], moves: vec![came] }
+}
+
+/// A shelf on which nothing is less than nothing.
+pub(crate) fn any_shelf() -> impl Strategy<Value = ShelfRecords> {
+    let part = (any_line(), option::of(0.0..0.1_f64), 0_u32..9, any::<bool>());
+    let moved = (0_usize..4, 1_i64..9, option::of(1_i64..1_000_000), any_ms(), any::<bool>());
+    (vec(part, 0..4), vec(moved, 0..12)).prop_map(|(parts, moves)| {
+        let pattern = small_shelf();
+        let parts: Vec<StockedPart> = (9_000_100_u64..)
+            .zip(parts)
+            .map(|(number, (name, diameter_m, low_at, removed))| StockedPart {
+                id: id_of(number),
+                name,
+                diameter_m,
+                low_at,
+                removed,
+                ..pattern.parts[0].clone()
+            })
+            .collect();
+        let mut list = Vec::new();
+        for (number, (part, count, piece_mg, at_ms, is_used)) in (0_u64..).zip(moves) {
+            let Some(part) = parts.get(part) else { continue };
+            let came = StockMove {
+                // ids in no order of time
+                id: id_of(9_001_000 + (number * 7919) % 1000),
+                part: part.id.clone(),
+                count,
+                piece_mg,
+                at_ms,
+                ..pattern.moves[0].clone()
+            };
+            if is_used {
+                list.push(StockMove {
+                    id: id_of(9_002_000 + number),
+                    count: -count,
+                    why: StockWhy::Used,
+                    job: Some(id_of(5)),
+                    step: Some("0.1".to_owned()),
+                    ..came.clone()
+                });
+            }
+            list.push(came);
+        }
+        ShelfRecords { parts, moves: list }
+    })
 }

@@ -4,7 +4,7 @@ use super::{Stored, id};
 use crate::StoreError;
 use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
-use studio::{JobFile, JobState};
+use studio::{JobFile, JobState, PartUse};
 
 static TABLE: Table = LazyLock::new(|| {
     Statements::of(
@@ -21,6 +21,7 @@ static TABLE: Table = LazyLock::new(|| {
             "work",
             "made_ms",
             "quote",
+            "uses",
             "removed",
         ],
     )
@@ -44,6 +45,7 @@ impl Stored for JobFile {
             serde_json::to_string(&self.work)?.into(),
             self.made_ms.into(),
             self.quote.as_ref().map(serde_json::to_string).transpose()?.into(),
+            uses_text(&self.uses)?.into(),
             self.removed.into(),
         ])
     }
@@ -61,7 +63,17 @@ impl Stored for JobFile {
             work: serde_json::from_str(&row.text("work")?)?,
             made_ms: row.int("made_ms")?,
             quote: row.some_text("quote")?.map(|text| serde_json::from_str(&text)).transpose()?,
+            uses: row
+                .some_text("uses")?
+                .map(|text| serde_json::from_str(&text))
+                .transpose()?
+                .unwrap_or_default(),
             removed: row.flag("removed")?,
         })
     }
+}
+
+/// A job that takes nothing from the shelf has nothing written down.
+fn uses_text(uses: &[PartUse]) -> Result<Option<String>, StoreError> {
+    Ok((!uses.is_empty()).then(|| serde_json::to_string(uses)).transpose()?)
 }

@@ -11,5 +11,6 @@ mod races;
 mod records;
 mod restore;
 mod salvage;
+mod shelf;
 mod stopped;
 mod writes;

@@ -4,7 +4,7 @@ use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
 use jiff::civil::date;
 use store::DueKind;
 use studio::{
-    Changes, ClubsMadeBy, Expectation, Field, FollowUp, GolferFile, HouseSettings, JobFile, JobState,
+    Changes, ClubsMadeBy, Expectation, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState,
     KeptProfile, KeptTarget, KeptVerdict, LearntRule, Photo, Record, RecordKind, Remark, StationName,
     StationState, StrikeMark, Tick, TrialFile, TrialReason, Visit, Work,
 };
@@ -43,6 +43,47 @@ fn opened_trial(golfer: &GolferFile) -> TrialFile {
     }
 }
 
+const A_PART: &str = "01938a6e-1b2c-7def-8123-456789000001";
+
+fn part() -> studio::StockedPart {
+    studio::StockedPart {
+        id: Id::parse(A_PART).unwrap(),
+        kind: bench::PartKind::Grip,
+        name: "Round, standard".to_owned(),
+        diameter_m: Some(0.015_24),
+        length_m: Some(0.265),
+        mass_kg: Some(0.050_5),
+        cost: Some(studio::Money::cents(450)),
+        low_at: 3,
+        note: Some("left drawer".to_owned()),
+        removed: false,
+    }
+}
+
+fn stock_move() -> studio::StockMove {
+    studio::StockMove {
+        id: Id::parse("01938a6e-1b2c-7def-8123-456789000002").unwrap(),
+        part: Id::parse(A_PART).unwrap(),
+        count: 2,
+        piece_mg: Some(50_400),
+        why: studio::StockWhy::NotUsed,
+        job: Some(id()),
+        step: Some("0.7".to_owned()),
+        by: "I. F.".to_owned(),
+        at_ms: NOW,
+        removed: false,
+    }
+}
+
+fn part_use() -> studio::PartUse {
+    studio::PartUse {
+        part: Id::parse(A_PART).unwrap(),
+        count: 1,
+        step: "0.7".to_owned(),
+        piece_mg: Some(50_400),
+    }
+}
+
 /// A golfer with a record of every kind, each column with something in it.
 #[tokio::test]
 async fn every_record_comes_back_as_it_was() {
@@ -72,6 +113,7 @@ async fn every_record_comes_back_as_it_was() {
             work: Work { minutes: 15, cure_hours: 24, ..Work::default() },
             made_ms: NOW,
             quote: Some(quote()),
+            uses: vec![part_use()],
             removed: false,
         };
         let mut at_the_job = reading(&file, Some(&seven), Field::Mass, "426.25 g");
@@ -188,6 +230,8 @@ async fn every_record_comes_back_as_it_was() {
             remark.into(),
             photo.into(),
             house.into(),
+            part().into(),
+            stock_move().into(),
         ];
         let mut kinds: Vec<&str> = records.iter().map(|record| record.kind().word()).collect();
         kinds.dedup();
@@ -309,6 +353,7 @@ async fn who_is_due_is_listed() {
             work: Work::default(),
             made_ms: NOW,
             quote: None,
+            uses: Vec::new(),
             removed: false,
         };
         let follow_up = |due| FollowUp {

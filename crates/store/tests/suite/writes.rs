@@ -158,6 +158,7 @@ async fn jobs_are_numbered_one_by_one() {
                 work: studio::Work::default(),
                 made_ms: NOW,
                 quote: None,
+                uses: Vec::new(),
                 removed: false,
             };
             store.save(Changes::new(id(), "I. F.", "Job").with_new(job.clone()), NOW).await.unwrap();

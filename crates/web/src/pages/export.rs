@@ -7,7 +7,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use exchange::{HealthRemarks, export_csv, export_json};
 use maud::{Markup, html};
-use studio::{Dossier, HouseSettings, RecordKind};
+use studio::{Dossier, HouseSettings, RecordKind, ShelfRecords};
 
 /// The tables there are, with what they hold.
 const TABLES: [(&str, RecordKind); 9] = [
@@ -38,7 +38,7 @@ pub(crate) fn links(base: &str) -> Markup {
 /// `GET /golfers/{golfer}/export.json`: everything of one golfer, health remarks too: it is theirs.
 pub(crate) async fn golfer(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    Ok(json(export_json(&house, &[dossier], HealthRemarks::Included)))
+    Ok(json(export_json(&house, &ShelfRecords::default(), &[dossier], HealthRemarks::Included)))
 }
 
 /// `GET /golfers/{golfer}/tables/{name}`
@@ -53,7 +53,8 @@ pub(crate) async fn golfer_table(
 /// `GET /export.json`: the whole studio, without remarks about health.
 pub(crate) async fn studio(State(app): State<App>) -> Result<Response, PageError> {
     let (house, dossiers) = everyone(&app).await?;
-    Ok(json(export_json(&house, &dossiers, HealthRemarks::LeftOut)))
+    let shelf = app.store.shelf_records().await?;
+    Ok(json(export_json(&house, &shelf, &dossiers, HealthRemarks::LeftOut)))
 }
 
 /// `GET /tables/{name}`

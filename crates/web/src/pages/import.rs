@@ -7,9 +7,8 @@ use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::problem::drawn_again;
 use crate::shell::{act_id, golfer_path};
-use crate::uploads::MOST_BYTES;
+use crate::uploads::sent_file;
 use axum::extract::{Multipart, Path, State};
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use exchange::{
     CellProblem, ClubRules, Column, ExchangeError, Table, file_shape, guess_columns, read_clubs, sniff,
@@ -52,25 +51,10 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
 pub(crate) async fn look(
     State(app): State<App>,
     Path(id): Path<String>,
-    mut sent: Multipart,
+    sent: Multipart,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let too_large = || {
-        let words = format!(
-            "Expected a file of at most {} MB, found more. Nothing was saved.",
-            MOST_BYTES / (1024 * 1024)
-        );
-        PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
-    };
-    let mut bytes = None;
-    while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
-        if part.name() == Some("file") {
-            bytes = Some(part.bytes().await.map_err(|_| too_large())?);
-        }
-    }
-    let bytes = bytes
-        .filter(|bytes| !bytes.is_empty())
-        .ok_or_else(|| PageError::bad("Expected a file, found none.", "Go back and choose one."))?;
+    let bytes = sent_file(sent).await?;
     let table = sniff(&bytes)?;
     let file = new_id();
     app.uploads.keep(&file, bytes.to_vec());

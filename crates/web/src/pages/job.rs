@@ -8,7 +8,9 @@ use crate::form::Form;
 use crate::parts::bench::{bench, cure, next_at_the_bench};
 use crate::parts::problem::summary;
 use crate::parts::quote::quote_part;
+use crate::parts::shelf_of_job::{read_choices, shelf_part};
 use crate::shell::{act_id, golfer_path, paper};
+use crate::ticks;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -134,6 +136,7 @@ pub(super) async fn job_page(
             " "
             a class="button" href=(format!("{path}/golfers-sheet")) { "Golfer's sheet" }
         }
+        (shelf_part(&page.app.store.shelf().await?, kept, &path))
         (bench(dossier, house, job, &path))
     };
     page.draw(Some(StationName::Job), "Job", &content).await
@@ -310,8 +313,41 @@ pub(crate) async fn tick(
         at_ms: now.ms,
         removed: false,
     };
-    acts::save(&app, changes.with_new(tick), &now).await?;
+    ticks::save(&app, changes, &tick, job, &now).await?;
     Ok(Redirect::to(&format!("{}#step-{}", job_path(&dossier, job), crate::parts::field::id_of(step))))
+}
+
+/// `POST /golfers/{golfer}/jobs/{job}/parts`: puts parts of the shelf aside for the job.
+pub(crate) async fn put_aside(
+    State(app): State<App>,
+    Path((id, job)): Path<(String, String)>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let now = app.now();
+    let kept = find(&dossier, &job)?;
+    let path = job_path(&dossier, &kept.record);
+    let back = format!("{path}#parts");
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to(&back));
+    }
+    if !kept.record.state.puts_aside() {
+        return Err(PageError::bad(
+            "The job is checked: it takes nothing from the shelf any more.",
+            "What was counted wrong is put right on the part's page.",
+        ));
+    }
+    let uses = read_choices(&kept.record, &form)?;
+    let shelf = app.store.shelf().await?;
+    if let Some(used) = uses.iter().find(|used| shelf.part(&used.part).is_none()) {
+        tracing::debug!(part = %used.part, "a part that is not there was chosen");
+        return Err(PageError::out_of_date());
+    }
+    let sentence = format!("Job {}: parts put aside", kept.record.number);
+    let changed = JobFile { uses, ..kept.record.clone() };
+    let changes = acts::act(&form, &house, sentence)?.with_changed(changed, form.seen_or(kept.revision));
+    acts::save_or_ask(&app, changes, &now, &format!("{path}/parts"), &form).await?;
+    Ok(Redirect::to(&back))
 }
 
 /// The plan a job was made from.

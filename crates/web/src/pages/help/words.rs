@@ -13,7 +13,7 @@ pub(super) struct Part {
     pub(super) after: &'static [&'static str],
 }
 
-pub(super) const PARTS: [Part; 10] = [
+pub(super) const PARTS: [Part; 11] = [
     Part {
         id: "stations",
         heading: "From station to station",
@@ -244,6 +244,37 @@ pub(super) const PARTS: [Part; 10] = [
             ),
         ],
         after: &[],
+    },
+    Part {
+        id: "shelf",
+        heading: "The shelf",
+        before: &[
+            "The parts you keep, with how many there are. That is never typed over: it is the sum of what came, what was \
+             counted and what jobs used, so two tablets at one bench cannot lose each other's.",
+        ],
+        terms: &[
+            (
+                "Put aside",
+                "What a job will use. Choose it on the job's page; what fits by its sizes stands there already. A job that is \
+                 cancelled gives it back.",
+            ),
+            ("Used", "A ticked step takes its parts off the shelf, once. Untick it and they come back."),
+            ("Free", "What is neither used nor put aside. Below nothing: more was promised than there is."),
+            ("Low at", "A part with no more than this free stands under To order."),
+            (
+                "Counted",
+                "What really lies there. The difference is written down, so that you see later where counts strayed.",
+            ),
+            (
+                "Weighed",
+                "Pieces that were weighed are kept apart, each with its mass: take the one a head that came light or heavy \
+                 asks for.",
+            ),
+        ],
+        after: &[
+            "Tape is counted in inches. A part of the same kind and name in a table you bring in is the same part; the count \
+             in the table is taken as counted.",
+        ],
     },
     Part {
         id: "no-answer",
