@@ -28,6 +28,14 @@ async function refused(page, field, typed, button, between = async () => {}) {
   await answered(page, () => page.getByRole('button', { name: button }).click());
 }
 
+/** A part is typed in with a mass that is none. */
+async function partRefused(page) {
+  const open = page.getByText('Add a part');
+  await open.click();
+  await page.locator('#name').fill('Soft, round');
+  await refused(page, '#mass', 'heavy', 'Put it on the shelf');
+}
+
 /** A table of clubs is chosen, and its columns wait to be matched. */
 async function fromAFile(page) {
   const buffer = Buffer.from(
@@ -73,6 +81,7 @@ export async function everyPage(studio, empty) {
   );
   const marta = await jobOf(studio, at.marta);
   const iron = await clubOf(studio, at.marta, '7 iron');
+  const [, part] = (await studio.page('/shelf')).match(/href="(\/shelf\/[^"]+)">Nylon rod, turned for \.580/);
   const station = (name, title, golfer, address, rest = {}) => ({
     name,
     title: `${title}, ${GOLFERS[golfer]}`,
@@ -87,6 +96,10 @@ export async function everyPage(studio, empty) {
     { name: 'search with none', title: 'Golfers like "Quentin"', address: '/?q=Quentin' },
     { name: 'house', title: 'House', address: '/house' },
     { name: 'rule', title: 'What trials say of the rule', address: '/house/rule' },
+    { name: 'shelf', title: 'Shelf', address: '/shelf' },
+    { name: 'empty shelf', title: 'Shelf', address: '/shelf', studio: empty },
+    { name: 'shelf, refused', title: 'Error: Shelf', address: '/shelf', status: 422, after: partRefused },
+    { name: 'part', title: 'Nylon rod, turned for .580', address: part },
     { name: 'help', title: 'Help', address: '/help' },
     { name: 'no such page', title: 'Error: There is no such page', address: '/no-such', status: 404 },
     { name: 'golfer', title: GOLFERS.marta, address: at.marta, isOnSpine: true },

@@ -20,6 +20,14 @@ async function golferWithClubs(name) {
   return golfer;
 }
 
+/** A grip on the shelf; returns its address. */
+async function onTheShelf() {
+  const name = `Part ${randomUUID()}`;
+  await studio.save('/shelf', { kind: 'grip', name, diameter: '0.6 in', 'at-hand': '4' });
+  const [, part] = (await studio.page('/shelf')).match(new RegExp(`href="(/shelf/[^"]+)">${name}`));
+  return part;
+}
+
 async function hidden(address, name) {
   const page = await studio.page(address);
   return page.match(new RegExp(`name="${name}" value="([^"]*)"`))[1];
@@ -114,6 +122,16 @@ const FORMS = {
       seen: await hidden(`${golfer}/follow-up`, 'seen'),
     };
     return [`${golfer}/follow-up`, { ...fields, found: 'All tight.' }];
+  },
+  'a new part': async () => ['/shelf', { kind: 'grip', name: `Part ${randomUUID()}`, 'at-hand': '4' }],
+  'parts that came': async () => [`${await onTheShelf()}/came`, { came: '3' }],
+  'parts that were weighed': async () => [`${await onTheShelf()}/weighed`, { weighed: '50.1 50.3' }],
+  'a part changed': async () => [`${await onTheShelf()}`, { seen: '1', kind: 'grip', name: `Part ${randomUUID()}` }],
+  'parts put aside': async () => {
+    await onTheShelf();
+    const { job } = await onTheBench(studio, 'Pam Parts');
+    const [, field, value] = (await studio.page(job)).match(/name="(part\.[^"]+)">.*?<option value="([0-9a-f-]{36})"/s);
+    return [`${job}/parts`, { seen: await hidden(job, 'seen'), [field]: value }];
   },
   'a setting': async () => ['/house', { was: '24', cure_hours: '36' }],
   'an undoing': async () => {

@@ -1,6 +1,6 @@
 //! The example studio: what a person finds who opens the tool to look round before there are golfers of their own.
 //!
-//! Twelve invented golfers, told as acts of the past weeks by the fitter who would have done them, so that every
+//! A house with its shelf, and twelve invented golfers, told as acts of the past weeks by the fitter who would have done them, so that every
 //! station of the spine, every state a station can be in and everything that can be due is there to be seen, and the
 //! timeline reads as a real one does. Targets and jobs are made from the plans the readings give; nothing is
 //! written down that the tool would not have said itself.
@@ -13,6 +13,7 @@ mod clock;
 mod folder;
 mod golfers;
 mod ids;
+mod shelf;
 mod shop;
 mod table;
 
@@ -39,7 +40,7 @@ pub struct Act {
 #[must_use]
 pub fn studio(today: Date, now_ms: i64) -> Vec<Act> {
     let shop = shop::Shop::opened(clock::Clock::new(today, now_ms));
-    let mut acts = vec![shop.opening()];
+    let mut acts = vec![shop.opening(), shelf::filled(shop.clock.ago(119, 0))];
     acts.extend(golfers::STORIES.iter().flat_map(|story| story(&shop)));
     // a golfer's own acts keep their order: the sort leaves what is alike as it was
     acts.sort_by_key(|act| act.at_ms);

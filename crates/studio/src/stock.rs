@@ -59,7 +59,7 @@ impl StockedPart {
         let length =
             self.length_m.map(|metres| format!("{} long", Length::metres(metres).to_step(InchStep::Eighth)));
         let each = if self.kind == PartKind::HeadTape { " an inch" } else { "" };
-        let mass = self.mass_kg.map(|mass| format!("{}{each}", Mass::kilograms(mass).grams_printed(2)));
+        let mass = self.mass_kg.map(|mass| format!("{}{each}", grams(mass)));
         [diameter, length, mass].into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
@@ -71,6 +71,16 @@ impl StockedPart {
             _ => "",
         }
     }
+}
+
+/// A mass with the digits it has, up to a hundredth of a gram: `50 g`, `4.05 g`.
+fn grams(kilograms: f64) -> String {
+    let grams = Mass::kilograms(kilograms);
+    let digits = (0..2_i32).find(|digits| {
+        let steps = grams.as_grams() * 10_f64.powi(*digits);
+        (steps - steps.round()).abs() < 0.1 * 10_f64.powi(digits - 2)
+    });
+    grams.grams_printed(usize::try_from(digits.unwrap_or(2)).unwrap_or(2)).to_string()
 }
 
 macro_rules! reasons {
@@ -300,7 +310,8 @@ mod tests {
         assert!((part.diameter_m.unwrap() - 0.015_24).abs() < 1e-12);
         assert!((part.mass_kg.unwrap() - 0.05).abs() < 1e-12);
         assert_eq!((part.cost.unwrap().as_cents(), part.low_at), (650, 3));
-        assert_eq!(part.sizes(), "0.600 in, 50.00 g");
+        assert_eq!(part.sizes(), "0.600 in, 50 g");
+        assert_eq!([0.0045, 0.00405, 0.000_45].map(super::grams), ["4.5 g", "4.05 g", "0.45 g"]);
         let wrong = TypedPart {
             kind: "hammer",
             diameter: "NaN",

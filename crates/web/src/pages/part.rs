@@ -98,7 +98,7 @@ fn one_field(path: &str, name: &str, label: &str, hint: &str, button: &str, refu
     html! {
         form method="post" action=(format!("{path}/{name}")) class="states" {
             (act_id())
-            (Field { name, label, hint, value: refused.value(name, ""), problem: refused.at(name), width: Width::Name, options: &[] }.draw())
+            (Field { name, label, hint, value: refused.value(name, ""), problem: refused.at(name), width: Width::Number, options: &[] }.draw())
             button class=[(name == "came").then_some("primary")] { (button) }
         }
     }

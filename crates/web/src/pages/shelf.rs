@@ -14,6 +14,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use bench::PartKind;
 use exchange::{ShelfRow, read_shelf, shelf_csv, shelf_workbook, sniff};
 use maud::{Markup, html};
+use sheet::words::rich;
 use studio::{
     Changes, HouseSettings, Id, Kept, Shelf, StockMove, StockWhy, StockedPart, StudioError, TypedPart,
     read_count,
@@ -106,12 +107,13 @@ fn to_order(shelf: &Shelf) -> Markup {
 
 fn table(shelf: &Shelf, house: &HouseSettings) -> Markup {
     html! {
-        table class="stack dense" {
+        div class="wide" tabindex="0" role="group" aria-label="Parts on the shelf" {
+        table class="stack dense parts" {
             caption { (shelf.on_it().len()) " parts. Free is what is neither used nor put aside for a job." }
             thead {
                 tr {
                     th class="text" scope="col" { "Part" } th class="text" scope="col" { "Kind" } th class="text" scope="col" { "Sizes" }
-                    th scope="col" { "At hand" } th scope="col" { "Put aside" } th scope="col" { "Free" } th scope="col" { "Costs" }
+                    th scope="col" { "At hand" } th scope="col" { "Put aside" } th scope="col" { "Free" } th scope="col" { "Costs" @if !house.value("currency").is_empty() { ", " (house.value("currency")) } }
                 }
             }
             tbody {
@@ -119,14 +121,15 @@ fn table(shelf: &Shelf, house: &HouseSettings) -> Markup {
                     tr {
                         th class="text" scope="row" { a href=(format!("/shelf/{}", part.id)) { (part.name) } @if shelf.is_low(part) { " " b { "low" } } }
                         td class="text" data-is="Kind" { (part.kind.words()) }
-                        td class="text" data-is="Sizes" { (part.sizes()) }
+                        td class="text" data-is="Sizes" { (rich(&part.sizes())) }
                         td data-is="At hand" { (shelf.stock(&part.id)) @if !part.counted_in().is_empty() { " " (part.counted_in()) } }
                         td data-is="Put aside" { (shelf.reserved(&part.id)) }
                         td data-is="Free" { (shelf.free(&part.id)) }
-                        td data-is="Costs" { @if let Some(cost) = part.cost { (cost) " " (house.value("currency")) } }
+                        td data-is="Costs" { @if let Some(cost) = part.cost { (cost) } }
                     }
                 }
             }
+        }
         }
     }
 }

@@ -106,7 +106,7 @@ fn one(shelf: &Shelf, job: &JobFile, used: Option<&PartUse>, line: &Line<'_>) ->
                 Some((used, part)) => {
                     @let taken = shelf.taken(&job.id, used);
                     (used.count) (in_words(part)) " × " a href=(format!("/shelf/{}", part.id)) { (part.name) }
-                    @if !part.sizes().is_empty() { span class="soft" { ", " (part.sizes()) } }
+                    @if !part.sizes().is_empty() { span class="soft" { ", " (rich(&part.sizes())) } }
                     @if taken >= i64::from(used.count) { ": used" }
                     @else if taken > 0 { ": " (taken) " used" }
                     @else if job.state.puts_aside() { ": put aside" }
