@@ -96,6 +96,7 @@ export async function everyPage(studio, empty) {
     { name: 'search with none', title: 'Golfers like "Quentin"', address: '/?q=Quentin' },
     { name: 'house', title: 'House', address: '/house' },
     { name: 'rule', title: 'What trials say of the rule', address: '/house/rule' },
+    { name: 'bench bias', title: 'What readings say of the bench', address: '/house/bench' },
     { name: 'shelf', title: 'Shelf', address: '/shelf' },
     { name: 'empty shelf', title: 'Shelf', address: '/shelf', studio: empty },
     { name: 'shelf, refused', title: 'Error: Shelf', address: '/shelf', status: 422, after: partRefused },

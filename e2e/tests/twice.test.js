@@ -133,6 +133,10 @@ const FORMS = {
     const [, field, value] = (await studio.page(job)).match(/name="(part\.[^"]+)">.*?<option value="([0-9a-f-]{36})"/s);
     return [`${job}/parts`, { seen: await hidden(job, 'seen'), [field]: value }];
   },
+  'a day promised': async () => {
+    const { job } = await onTheBench(studio, 'Pru Promise');
+    return [`${job}/promise`, { seen: await hidden(job, 'seen'), promised: '2026-12-24' }];
+  },
   'a setting': async () => ['/house', { was: '24', cure_hours: '36' }],
   'an undoing': async () => {
     const golfer = await openFile(studio, 'Una Undo');

@@ -1,11 +1,13 @@
-//! The readings a finished club is checked by: what they should be and how far off still passes.
+//! The readings a finished club is checked by: what they should be, how far off still passes, and what they repeat to.
 //!
 //! Tolerances are those of a good build. Trade practice (no source): length 1/16 in, mass 2 g, swingweight half a
-//! point, lie half a degree.
+//! point, lie half a degree, frequency 2 cycles a minute. What two readings of one club by one person on one day differ
+//! by at most, 95 in 100 times (the repeatability limit of ISO 5725), is trade practice too: length 1/16 in, mass half a
+//! gram, swingweight half a point, lie half a degree, frequency one and a half cycles a minute.
 
 use crate::ClubCheck;
 use club::Swingweight;
-use quantity::{Angle, InchStep, Length, Mass};
+use quantity::{Angle, Frequency, InchStep, Length, Mass};
 
 /// How far a finished length may be off.
 pub(crate) const LENGTH_WITHIN: Length = Length::inches(1.0 / 16.0);
@@ -15,6 +17,10 @@ pub(crate) const MASS_WITHIN: Mass = Mass::grams(2.0);
 pub(crate) const POINTS_WITHIN: f64 = 0.5;
 /// How far a lie that was to stay may be off.
 pub(crate) const LIE_WITHIN: Angle = Angle::degrees(0.5);
+
+/// How far a finished frequency may be off what the change makes of the one that was read, beside what the model itself
+/// leaves open.
+const CPM_WITHIN: Frequency = Frequency::cpm(2.0);
 
 /// A reading of a finished club and what it should be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,6 +33,8 @@ pub enum CheckReading {
     Swingweight(Swingweight),
     /// The head's lie, unchanged by the work.
     Lie(Angle),
+    /// Frequency at the clamp it was read at before, and what the model of its change leaves open on either side.
+    Frequency(Frequency, Frequency),
 }
 
 impl CheckReading {
@@ -42,6 +50,11 @@ impl CheckReading {
             Self::Mass(mass) => format!("{} ± {}", mass.grams_printed(0), MASS_WITHIN.grams_printed(0)),
             Self::Swingweight(scale) => format!("{scale} ± 1/2 point"),
             Self::Lie(lie) => format!("{} ± 1/2°", lie.degrees_printed(1)),
+            Self::Frequency(frequency, open) => format!(
+                "{} ± {}, in the clamp it was read in before",
+                frequency.cpm_printed(0),
+                (CPM_WITHIN + *open).cpm_printed(1)
+            ),
         }
     }
 
@@ -57,6 +70,19 @@ impl CheckReading {
                 Swingweight::moment_of_points(POINTS_WITHIN).as_kilogram_metres(),
             ),
             Self::Lie(lie) => about(lie.as_radians(), LIE_WITHIN.as_radians()),
+            Self::Frequency(frequency, open) => about(frequency.as_hertz(), (CPM_WITHIN + *open).as_hertz()),
+        }
+    }
+
+    /// Returns what two readings of one club differ by at most, 95 in 100 times, in SI units.
+    #[must_use]
+    pub fn repeats_to_si(&self) -> f64 {
+        match self {
+            Self::Length(_) => Length::inches(1.0 / 16.0).as_metres(),
+            Self::Mass(_) => Mass::grams(0.5).as_kilograms(),
+            Self::Swingweight(_) => Swingweight::moment_of_points(0.5).as_kilogram_metres(),
+            Self::Lie(_) => Angle::degrees(0.5).as_radians(),
+            Self::Frequency(..) => Frequency::cpm(1.5).as_hertz(),
         }
     }
 
@@ -79,6 +105,9 @@ impl CheckReading {
             (Self::Swingweight(_), false) => {
                 "Too heavy at the head: read again with the grip seated; take tape off until it reads."
             }
+            (Self::Frequency(..), _) => {
+                "Read again in the same clamp, shaft turned to the same side; then see whether head and grip are what was planned."
+            }
             (Self::Lie(_), _) => {
                 "The lie was to stay: read again with the score lines level, then see whether the head turned."
             }
@@ -97,6 +126,9 @@ impl ClubCheck {
         }
         if self.is_lie_read {
             due.push(CheckReading::Lie(self.lie));
+        }
+        if let Some((expected, open)) = self.frequency {
+            due.push(CheckReading::Frequency(expected, open));
         }
         due
     }

@@ -6,7 +6,8 @@ use crate::remedy::Fix;
 use crate::{House, Standing, State, Way};
 use club::Condition;
 use club::lie::LieWanted;
-use quantity::{Angle, Length, Mass};
+use club::shaft::{BenchBeam, USUAL_CLAMP};
+use quantity::{Angle, Frequency, Length, Mass};
 
 /// What one club should read when it is done.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +50,9 @@ pub struct ClubCheck {
     pub plug_length: Option<Length>,
     /// Mass the off-cut should weigh, when there is one.
     pub off_cut: Option<Mass>,
+    /// The frequency to expect, and what the model of its change leaves open on either side; only of a club whose
+    /// frequency was read, and not of another shaft.
+    pub frequency: Option<(Frequency, Frequency)>,
     /// The head's lie now, and those wanted.
     pub lie: Angle,
     /// The lies wanted afterwards, where one keeps the hands.
@@ -86,9 +90,36 @@ impl ClubCheck {
             left_over: remedy.and_then(|remedy| remedy.left_over.clone()),
             plug_length,
             off_cut,
+            frequency: frequency_after(
+                plan,
+                outcome.way,
+                remedy.map_or(Mass::ZERO, |remedy| remedy.fix.head_mass()),
+            ),
             lie: plan.club.lie,
             lie_wanted: outcome.lie,
             bend_limit: house.bend.of(plan.club.head.construction),
         })
     }
+}
+
+/// What the frequency becomes, half way between two profiles that stand for all, and half of what lies between them.
+fn frequency_after(plan: &ClubPlan, way: Way, added_at_head: Mass) -> Option<(Frequency, Frequency)> {
+    let longer = match way {
+        Way::Extend(by, _) => by,
+        Way::Cut(by) => -by,
+        Way::Regrip(_) => Length::ZERO,
+        Way::Leave | Way::GripDown(_) | Way::OtherShaft(_) => return None,
+    };
+    let club = &plan.club;
+    let head = club.head.mass.value;
+    let beam = BenchBeam {
+        length: club.length(),
+        head,
+        shaft: club.on_bench.whole().mass - head - club.grip.mass,
+        clamp: USUAL_CLAMP,
+        frequency: club.frequency?,
+    };
+    let after = beam.altered(longer, added_at_head).ok()?;
+    let (one, other) = (after.butt_four_times_tip, after.uniform);
+    Some(((one + other) * 0.5, (one - other).abs() * 0.5))
 }

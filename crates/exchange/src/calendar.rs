@@ -1,4 +1,4 @@
-//! A follow-up as a calendar file: one event that lasts its whole day.
+//! Dates as a calendar file: a follow-up or a promised day lasts its whole day, the end of curing is a moment.
 //!
 //! Source: standard, RFC 5545 (iCalendar, 2009), sections 3.1 (lines and folding), 3.3.11 (escaping of text) and 3.6.1
 //! (an event ends before its `DTEND`). It says no more than it is given: no contact, no health, and the golfer's name
@@ -28,21 +28,83 @@ pub fn follow_up_ics(
     summary: &str,
     stamp_ms: i64,
 ) -> Result<String, ExchangeError> {
-    let mut lines = vec![
-        "BEGIN:VCALENDAR".to_owned(),
-        "VERSION:2.0".to_owned(),
-        "PRODID:-//Lengthwise//Lengthwise//EN".to_owned(),
-        "BEGIN:VEVENT".to_owned(),
-        format!("UID:{uid}"),
-        format!("DTSTAMP:{}", stamp(stamp_ms)?),
-        format!("DTSTART;VALUE=DATE:{}", day(due)?),
-        format!("DTEND;VALUE=DATE:{}", day(due.tomorrow().map_err(|_| beyond(due))?)?),
-        format!("SUMMARY:{}", escaped(summary)?),
-    ];
-    if !studio.trim().is_empty() {
-        lines.push(format!("LOCATION:{}", escaped(studio.trim())?));
+    calendar(studio, stamp_ms, &[Event { uid: uid.to_string(), when: When::Day(due), summary }])
+}
+
+/// A job's dates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct JobDates<'a> {
+    /// The job.
+    pub job: &'a Id,
+    /// The day it is promised for.
+    pub promised: Option<Date>,
+    /// When its glue has cured, milliseconds UTC.
+    pub cured_ms: Option<i64>,
+    /// What it is called: its number, and the golfer's name where the house wants it there.
+    pub name: &'a str,
+}
+
+/// Writes the dates of a job: the day it is promised for, and the moment its glue has cured.
+///
+/// # Errors
+/// As [`follow_up_ics`]; [`ExchangeError::BeyondCalendar`] for a job without dates too, since a calendar holds one event
+/// at least.
+pub fn job_ics(studio: &str, dates: &JobDates<'_>, stamp_ms: i64) -> Result<String, ExchangeError> {
+    let (promised, cured) = (format!("{} promised", dates.name), format!("{} cured: go on", dates.name));
+    let promised = dates.promised.map(|day| Event {
+        uid: format!("{}-promised", dates.job),
+        when: When::Day(day),
+        summary: &promised,
+    });
+    let cured = dates.cured_ms.map(|ms| Event {
+        uid: format!("{}-cured", dates.job),
+        when: When::Moment(ms),
+        summary: &cured,
+    });
+    let events: Vec<Event<'_>> = promised.into_iter().chain(cured).collect();
+    if events.is_empty() { Err(beyond("no date")) } else { calendar(studio, stamp_ms, &events) }
+}
+
+/// One event.
+struct Event<'a> {
+    uid: String,
+    when: When,
+    summary: &'a str,
+}
+
+/// When it is.
+enum When {
+    /// A whole day.
+    Day(Date),
+    /// A moment, milliseconds UTC.
+    Moment(i64),
+}
+
+fn calendar(studio: &str, stamp_ms: i64, events: &[Event<'_>]) -> Result<String, ExchangeError> {
+    let mut lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Lengthwise//Lengthwise//EN"]
+        .map(str::to_owned)
+        .to_vec();
+    for event in events {
+        lines.extend([
+            "BEGIN:VEVENT".to_owned(),
+            format!("UID:{}", event.uid),
+            format!("DTSTAMP:{}", stamp(stamp_ms)?),
+        ]);
+        match event.when {
+            When::Day(due) => lines.extend([
+                format!("DTSTART;VALUE=DATE:{}", day(due)?),
+                format!("DTEND;VALUE=DATE:{}", day(due.tomorrow().map_err(|_| beyond(due))?)?),
+            ]),
+            // without an end it ends when it begins, as the standard has it
+            When::Moment(ms) => lines.push(format!("DTSTART:{}", stamp(ms)?)),
+        }
+        lines.push(format!("SUMMARY:{}", escaped(event.summary)?));
+        if !studio.trim().is_empty() {
+            lines.push(format!("LOCATION:{}", escaped(studio.trim())?));
+        }
+        lines.extend(["CLASS:PRIVATE", "TRANSP:TRANSPARENT", "END:VEVENT"].map(str::to_owned));
     }
-    lines.extend(["CLASS:PRIVATE", "TRANSP:TRANSPARENT", "END:VEVENT", "END:VCALENDAR"].map(str::to_owned));
+    lines.push("END:VCALENDAR".to_owned());
     Ok(lines.iter().map(|line| folded(line) + "\r\n").collect())
 }
 
@@ -97,7 +159,7 @@ fn folded(line: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{folded, follow_up_ics};
+    use super::{JobDates, folded, follow_up_ics, job_ics};
     use crate::ExchangeError;
     use jiff::civil::{Date, date};
     use studio::Id;
@@ -123,6 +185,30 @@ mod tests {
              DTSTART;VALUE=DATE:20251231\r\nDTEND;VALUE=DATE:20260101\r\nSUMMARY:See Ines Falk\\nagain\r\n\
              LOCATION:Studio\\; North\\, 2\r\nCLASS:PRIVATE\r\nTRANSP:TRANSPARENT\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
         );
+    }
+
+    #[test]
+    fn a_job_has_the_day_it_is_promised_for_and_the_moment_its_glue_has_cured() {
+        let uid = uid();
+        let dates = JobDates {
+            job: &uid,
+            promised: Some(date(2026, 12, 3)),
+            cured_ms: Some(1_764_590_400_000),
+            name: "Job 7, Falk; Ines",
+        };
+        let ics = job_ics("", &dates, 0).unwrap();
+        assert_eq!(
+            ics,
+            "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Lengthwise//Lengthwise//EN\r\nBEGIN:VEVENT\r\n\
+             UID:01938a6e-1b2c-7def-8123-456789abcdef-promised\r\nDTSTAMP:19700101T000000Z\r\n\
+             DTSTART;VALUE=DATE:20261203\r\nDTEND;VALUE=DATE:20261204\r\nSUMMARY:Job 7\\, Falk\\; Ines promised\r\n\
+             CLASS:PRIVATE\r\nTRANSP:TRANSPARENT\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\n\
+             UID:01938a6e-1b2c-7def-8123-456789abcdef-cured\r\nDTSTAMP:19700101T000000Z\r\n\
+             DTSTART:20251201T120000Z\r\nSUMMARY:Job 7\\, Falk\\; Ines cured: go on\r\n\
+             CLASS:PRIVATE\r\nTRANSP:TRANSPARENT\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
+        );
+        let none = JobDates { promised: None, cured_ms: None, ..dates };
+        assert!(matches!(job_ics("", &none, 0), Err(ExchangeError::BeyondCalendar(_))));
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What goes out of a studio and comes into it as files.
 //!
-//! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), a day for a calendar
-//! ([`follow_up_ics`]), the shelf as a table or workbook ([`shelf_csv`], [`shelf_workbook`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
+//! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), days for a calendar
+//! ([`follow_up_ics`], [`job_ics`]), the shelf as a table or workbook ([`shelf_csv`], [`shelf_workbook`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
 //! ([`sniff`], [`guess_columns`], [`read_clubs`], [`to_changes`]). The shelf comes in too ([`read_shelf`]). Both ways: the strikes of a trial ([`strike_file`], [`read_strikes`]). Bytes or text come in and records go out, or the
 //! reverse; what is refused is refused whole, with its place. Ids, the day and the time come in as arguments. Pure.
 //! The formats are described in `docs/exchange.md`.
@@ -19,7 +19,7 @@ mod studio_file;
 mod tables;
 mod unit;
 
-pub use calendar::follow_up_ics;
+pub use calendar::{JobDates, follow_up_ics, job_ics};
 pub use clubs::{CellProblem, ClubRules, ImportedClub, MOST_CLUBS, MOST_PROBLEMS, read_clubs, to_changes};
 pub use columns::{Column, guess_columns};
 pub use error::{ExchangeError, RaggedRow};

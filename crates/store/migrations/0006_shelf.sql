@@ -1,4 +1,4 @@
--- The parts on the shelf, what came and went, and what a job takes of them.
+-- The parts on the shelf, what came and went, what a job takes of them, and the day a job is promised for.
 
 CREATE TABLE part (
     id TEXT PRIMARY KEY NOT NULL,
@@ -35,3 +35,4 @@ CREATE INDEX stock_part ON stock (part_id);
 CREATE INDEX stock_job ON stock (job_id);
 
 ALTER TABLE job ADD COLUMN uses TEXT;
+ALTER TABLE job ADD COLUMN promised TEXT;

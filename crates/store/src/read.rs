@@ -5,8 +5,9 @@ use crate::{Refusal, Store, StoreError};
 use jiff::civil::Date;
 use sqlx::{AnyConnection, Row};
 use studio::{
-    Dossier, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget, OwnedClub, Photo,
-    Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit, digits, folded,
+    Dossier, FinishedWork, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget,
+    OwnedClub, Photo, Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit, digits,
+    folded,
 };
 
 /// A golfer found by the search.
@@ -33,6 +34,8 @@ pub enum DueKind {
     OnTheBench,
     /// Ready to hand over.
     Ready,
+    /// Promised for today or before, and not ready.
+    Promised,
 }
 
 impl DueKind {
@@ -45,6 +48,7 @@ impl DueKind {
             Self::WaitingForParts => "waiting for parts",
             Self::OnTheBench => "on the bench",
             Self::Ready => "ready",
+            Self::Promised => "promised",
         }
     }
 }
@@ -277,6 +281,10 @@ impl Store {
                             j.cured_ms AS cured_ms FROM job j JOIN golfer g ON g.id = j.golfer_id WHERE j.state IN ('curing', \
                             'waiting for parts', 'on the bench', 'rework', 'ready') AND j.removed = 0 AND g.removed = 0 ORDER \
                             BY j.number LIMIT 200";
+        const PROMISED: &str = "SELECT g.id AS golfer_id, g.name AS name, j.id AS job_id, j.number AS number, j.promised AS \
+                                promised FROM job j JOIN golfer g ON g.id = j.golfer_id WHERE j.promised <= $1 AND j.state NOT \
+                                IN ('ready', 'handed over', 'follow-up due', 'closed', 'cancelled') AND j.removed = 0 AND \
+                                g.removed = 0 ORDER BY j.promised LIMIT 100";
         let mut due = Vec::new();
         for row in sqlx::query(FOLLOW_UPS).bind(today.to_string()).fetch_all(&self.inner.readers).await? {
             due.push(Due {
@@ -285,6 +293,16 @@ impl Store {
                 kind: DueKind::FollowUp,
                 job: None,
                 day: row.try_get::<String, _>("due")?.parse().ok(),
+                cured_ms: None,
+            });
+        }
+        for row in sqlx::query(PROMISED).bind(today.to_string()).fetch_all(&self.inner.readers).await? {
+            due.push(Due {
+                golfer: id_of(&row, "golfer_id")?,
+                name: row.try_get("name")?,
+                kind: DueKind::Promised,
+                job: Some((id_of(&row, "job_id")?, row.try_get("number")?)),
+                day: row.try_get::<String, _>("promised")?.parse().ok(),
                 cured_ms: None,
             });
         }
@@ -307,6 +325,33 @@ impl Store {
             });
         }
         Ok(due)
+    }
+
+    /// Reads the work of every job with what was read of its finished clubs, the newest of each.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn finished_work(&self) -> Result<Vec<FinishedWork>, StoreError> {
+        const SQL: &str = "SELECT j.id AS job_id, j.work AS work, t.step AS step, t.value_si AS value_si, t.done AS done FROM job \
+                           j JOIN tick t ON t.job_id = j.id WHERE j.removed = 0 AND t.removed = 0 ORDER BY j.seq, j.place, t.seq, \
+                           t.place";
+        let mut found: Vec<FinishedWork> = Vec::new();
+        let mut last = String::new();
+        for row in sqlx::query(SQL).fetch_all(&self.inner.readers).await? {
+            let job: String = row.try_get("job_id")?;
+            if job != last {
+                let work = serde_json::from_str(&row.try_get::<String, _>("work")?)?;
+                found.push(FinishedWork { work, readings: Vec::new() });
+                last = job;
+            }
+            let (step, value): (String, Option<f64>) = (row.try_get("step")?, row.try_get("value_si")?);
+            let Some(finished) = found.last_mut() else { continue };
+            finished.readings.retain(|(key, _)| *key != step);
+            if let Some(value) = value.filter(|_| row.try_get::<i64, _>("done").is_ok_and(|done| done != 0)) {
+                finished.readings.push((step, value));
+            }
+        }
+        Ok(found)
     }
 
     /// Lists what was done, newest first; of one golfer, or of all.

@@ -242,6 +242,7 @@ fn job(record: &JobFile) -> Result<(), StudioError> {
     instant(record.since_ms)?;
     instant(record.made_ms)?;
     record.cured_ms.map_or(Ok(()), instant)?;
+    record.promised.map_or(Ok(()), day)?;
     if !(0..=1_000_000_000).contains(&record.number) {
         return Err(bad("a number of a job, or 0 for the next", &record.number.to_string()));
     }

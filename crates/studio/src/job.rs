@@ -1,6 +1,7 @@
 //! A job and its way from the ask to the follow-up.
 
 use crate::{Accepted, Id, PartUse, Quote, StudioError, Work};
+use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -124,6 +125,10 @@ pub struct JobFile {
     /// What it takes from the shelf.
     #[serde(default)]
     pub uses: Vec<PartUse>,
+    /// The day it is promised for.
+    #[serde(default)]
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    pub promised: Option<Date>,
     /// Taken back.
     #[serde(default)]
     pub removed: bool,

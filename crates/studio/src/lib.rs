@@ -5,6 +5,7 @@
 //! of it. From a golfer's [`Dossier`] follow the fitting card ([`Dossier::card`]), the six stations of the spine
 //! ([`Dossier::spine`]) and what is due. Ids, the day and the time come in as arguments. Pure.
 
+mod bench_bias;
 mod card_text;
 mod changes;
 mod check;
@@ -13,6 +14,7 @@ mod day;
 mod dossier;
 mod error;
 mod field;
+mod finished;
 mod follow_up;
 mod golfer;
 mod house;
@@ -40,6 +42,7 @@ mod typed;
 mod visit;
 mod work;
 
+pub use bench_bias::{BenchBias, FEWEST_READINGS, FinishedWork, learn_bench_bias};
 pub use card_text::{CardText, Source};
 pub use changes::{Changes, Put};
 pub use club::OwnedClub;
@@ -47,6 +50,7 @@ pub use day::read_day;
 pub use dossier::{Dossier, Kept, NoPlan};
 pub use error::StudioError;
 pub use field::{Field, Kind, Subject};
+pub use finished::{FinishedReading, SetFinding};
 pub use follow_up::FollowUp;
 pub use golfer::{Consent, GolferFile};
 pub use house::{HouseSettings, Part, SETTINGS, Setting, Units};

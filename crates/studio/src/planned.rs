@@ -59,6 +59,7 @@ impl Dossier {
             made_ms: now_ms,
             quote: None,
             uses: Vec::new(),
+            promised: None,
             removed: false,
         })
     }

@@ -426,6 +426,7 @@ mod tests {
             made_ms: 0,
             quote: None,
             uses: Vec::new(),
+            promised: None,
             removed: false,
         };
         let yes = || super::Accepted { day: date(2026, 11, 4), how: "by message".to_owned() };

@@ -280,6 +280,7 @@ mod tests {
             made_ms: 0,
             quote: None,
             uses,
+            promised: None,
             removed: false,
         }
     }

@@ -18,6 +18,9 @@ pub struct Check {
     pub least_si: f64,
     /// The most that passes, SI.
     pub most_si: f64,
+    /// What two readings differ by at most, 95 in 100 times, SI; not known of work written down before it was kept.
+    #[serde(default)]
+    pub repeats_to_si: Option<f64>,
     /// What to do when it is less.
     pub when_below: String,
     /// What to do when it is more.
@@ -29,15 +32,22 @@ pub struct Check {
 pub enum Verdict<'a> {
     /// It passes.
     Passes,
+    /// It lies so near the limit that another reading may fall on its other side: read again.
+    AtTheLimit,
     /// It does not; what to do.
     Off(&'a str),
 }
 
+/// How near the limit a reading tells nothing, as a share of what two readings differ by. Derived: the repeatability limit
+/// of ISO 5725 is 1.96 √2 standard deviations of one reading, and 1.28 of them are left on one side 10 times in 100:
+/// 1.2816 / 2.7718.
+const NEAR_THE_LIMIT: f64 = 0.4624;
+
 /// Rounding of a typed value: what stands exactly on the tolerance passes. Derived: far below any instrument.
-const ROUNDING: f64 = 1e-9;
+pub(crate) const ROUNDING: f64 = 1e-9;
 
 impl Check {
-    fn of(reading: &CheckReading) -> Self {
+    pub(crate) fn of(reading: &CheckReading) -> Self {
         let (least_si, most_si) = reading.range_si();
         Self {
             field: match reading {
@@ -45,18 +55,30 @@ impl Check {
                 CheckReading::Mass(_) => Field::Mass,
                 CheckReading::Swingweight(_) => Field::Swingweight,
                 CheckReading::Lie(_) => Field::Lie,
+                CheckReading::Frequency(..) => Field::Frequency,
             },
             expected: reading.expected(),
             least_si,
             most_si,
+            repeats_to_si: Some(reading.repeats_to_si()),
             when_below: reading.when_off(true).to_owned(),
             when_above: reading.when_off(false).to_owned(),
         }
     }
 
+    /// What it should be, SI: the middle of what passes.
+    #[must_use]
+    pub fn middle_si(&self) -> f64 {
+        f64::midpoint(self.least_si, self.most_si)
+    }
+
     /// Judges a reading.
     #[must_use]
     pub fn judge(&self, value_si: f64) -> Verdict<'_> {
+        let near = near_the_limit(self);
+        if near > 0.0 && [self.least_si, self.most_si].iter().any(|limit| (value_si - limit).abs() < near) {
+            return Verdict::AtTheLimit;
+        }
         if value_si < self.least_si - ROUNDING {
             Verdict::Off(&self.when_below)
         } else if value_si > self.most_si + ROUNDING {
@@ -65,6 +87,11 @@ impl Check {
             Verdict::Passes
         }
     }
+}
+
+/// How near a limit a reading of this check tells nothing, SI.
+pub(crate) fn near_the_limit(check: &Check) -> f64 {
+    check.repeats_to_si.unwrap_or(0.0) * NEAR_THE_LIMIT
 }
 
 /// A step at the bench.
@@ -272,5 +299,58 @@ impl Work {
     #[must_use]
     pub fn has(&self, key: &str) -> bool {
         self.steps().any(|(_, step)| step.key == key) || self.check(key).is_some()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Check, NEAR_THE_LIMIT, Verdict};
+    use crate::Field;
+    use bench::CheckReading;
+    use club::Swingweight;
+    use quantity::{Angle, Frequency, Length, Mass};
+
+    fn every_check() -> Vec<Check> {
+        [
+            CheckReading::Length(Length::inches(37.0)),
+            CheckReading::Mass(Mass::grams(430.0)),
+            CheckReading::Swingweight(Swingweight::parse("D2").unwrap()),
+            CheckReading::Lie(Angle::degrees(62.0)),
+            CheckReading::Frequency(Frequency::cpm(300.0), Frequency::cpm(0.4)),
+        ]
+        .iter()
+        .map(Check::of)
+        .collect()
+    }
+
+    #[test]
+    fn on_target_passes_far_off_does_not_and_on_the_limit_says_so() {
+        for check in every_check() {
+            let half = (check.most_si - check.least_si) / 2.0;
+            let repeats = check.repeats_to_si.unwrap();
+            assert_eq!(check.judge(check.middle_si()), Verdict::Passes, "{}", check.expected);
+            assert_eq!(check.judge(check.most_si), Verdict::AtTheLimit, "{}", check.expected);
+            assert_eq!(check.judge(check.least_si), Verdict::AtTheLimit, "{}", check.expected);
+            assert_eq!(check.judge(check.most_si + repeats), Verdict::Off(&check.when_above));
+            assert_eq!(check.judge(check.least_si - repeats), Verdict::Off(&check.when_below));
+            // a reading that is as likely good as not is not called good
+            assert!(repeats * NEAR_THE_LIMIT < half, "{}: nothing would ever pass", check.expected);
+        }
+    }
+
+    /// 1.2816 is the 0.9 quantile of the normal distribution, 1.96 √2 the repeatability limit's factor.
+    #[test]
+    fn the_share_follows_from_the_normal_distribution() {
+        assert!((NEAR_THE_LIMIT - 1.281_55 / (1.959_96 * 2.0_f64.sqrt())).abs() < 5e-5);
+    }
+
+    #[test]
+    fn work_from_before_repeatability_was_kept_is_judged_as_it_was() {
+        let old = Check { repeats_to_si: None, ..every_check().remove(0) };
+        assert_eq!(old.field, Field::ClubLength);
+        assert_eq!(old.judge(old.most_si), Verdict::Passes);
+        let json = serde_json::to_string(&old).unwrap().replace(",\"repeats_to_si\":null", "");
+        assert!(!json.contains("repeats"));
+        assert_eq!(serde_json::from_str::<Check>(&json).unwrap(), old);
     }
 }

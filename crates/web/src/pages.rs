@@ -1,5 +1,6 @@
 //! One file for each page.
 
+pub(crate) mod bench_bias;
 pub(crate) mod clubs;
 pub(crate) mod device;
 pub(crate) mod export;
@@ -12,6 +13,7 @@ pub(crate) mod job;
 pub(crate) mod measure;
 pub(crate) mod part;
 pub(crate) mod photo;
+pub(crate) mod promise;
 pub(crate) mod quote;
 pub(crate) mod rule;
 pub(crate) mod shelf;

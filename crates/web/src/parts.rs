@@ -2,6 +2,7 @@
 
 pub(crate) mod bench;
 pub(crate) mod body_drawing;
+pub(crate) mod check;
 pub(crate) mod club_cells;
 pub(crate) mod field;
 pub(crate) mod numbers;

@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    clubs, device, export, follow_up, golfer, help, house, import, job, measure, part, photo, quote, rule,
-    shelf, strikes, studio, target, trial, undo, verdict,
+    bench_bias, clubs, device, export, follow_up, golfer, help, house, import, job, measure, part, photo,
+    promise, quote, rule, shelf, strikes, studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -68,6 +68,8 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
         .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))
+        .route("/golfers/{golfer}/jobs/{job}/promise", post(promise::save))
+        .route("/golfers/{golfer}/jobs/{job}/dates.ics", get(promise::calendar))
         .route("/golfers/{golfer}/jobs/{job}/parts", post(job::put_aside))
         .route("/golfers/{golfer}/jobs/{job}/quote", get(quote::show).post(quote::make))
         .route("/golfers/{golfer}/jobs/{job}/accept", post(quote::accept))
@@ -85,6 +87,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/shelf/{part}/{what}", post(part::moved))
         .route("/house", get(house::show).post(house::save))
         .route("/house/rule", get(rule::show).post(rule::save))
+        .route("/house/bench", get(bench_bias::show))
         .route("/house/example", post(house::example))
         .route("/help", get(help::show))
         .route("/device", post(device::keep))

@@ -42,14 +42,22 @@ impl BenchBeam {
     /// [`ClubError::OutOfRange`] or [`ClubError::NoFreeShaft`] for a club that cannot be, or an extension beyond the
     /// clamp.
     pub fn lengthened(&self, longer: Length) -> Result<FrequencyAfter, ClubError> {
+        self.altered(longer, Mass::ZERO)
+    }
+
+    /// The same with mass added at the head.
+    ///
+    /// # Errors
+    /// As [`BenchBeam::lengthened`].
+    pub fn altered(&self, longer: Length, added_at_head: Mass) -> Result<FrequencyAfter, ClubError> {
         range::frequency(self.frequency)?;
         Ok(FrequencyAfter {
-            butt_four_times_tip: self.after(longer, 4.0)?,
-            uniform: self.after(longer, 1.0)?,
+            butt_four_times_tip: self.after(longer, added_at_head, 4.0)?,
+            uniform: self.after(longer, added_at_head, 1.0)?,
         })
     }
 
-    fn after(&self, longer: Length, butt_to_tip: f64) -> Result<Frequency, ClubError> {
+    fn after(&self, longer: Length, added_at_head: Mass, butt_to_tip: f64) -> Result<Frequency, ClubError> {
         let section = |stiffness_n_m2: f64| Section {
             stiffness_n_m2,
             mass_per_m_kg: self.shaft.as_kilograms() / self.length.as_metres(),
@@ -66,6 +74,7 @@ impl BenchBeam {
             ..now.mounting
         };
         let before = now.frequency()?;
-        Ok(self.frequency * (ClampedClub { mounting: changed, ..now }.frequency()? / before))
+        let head = TipHead { mass: self.head + added_at_head, ..now.head };
+        Ok(self.frequency * (ClampedClub { mounting: changed, head, ..now }.frequency()? / before))
     }
 }

@@ -25,6 +25,7 @@ impl Folder<'_> {
             made_ms: at.at_ms,
             quote: None,
             uses: Vec::new(),
+            promised: None,
             removed: false,
         };
         self.act(at, "Job made", vec![Record::Job(job)]);

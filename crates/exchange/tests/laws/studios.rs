@@ -369,6 +369,7 @@ fn job(
         expected: seed.name.clone(),
         least_si,
         most_si: least_si / 3.0,
+        repeats_to_si: Some(0.001),
         when_below: "stop".to_owned(),
         when_above: "trim".to_owned(),
     };
@@ -440,6 +441,7 @@ fn job(
             step: "0.1".to_owned(),
             piece_mg: None,
         }],
+        promised: seed.flags[2].then(|| date(2026, 12, 3)),
         removed: seed.flags[5],
     }
 }

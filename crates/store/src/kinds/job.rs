@@ -1,6 +1,6 @@
 //! Jobs.
 
-use super::{Stored, id};
+use super::{Stored, day, id};
 use crate::StoreError;
 use crate::columns::{Reader, Statements, Table, Value};
 use std::sync::LazyLock;
@@ -22,6 +22,7 @@ static TABLE: Table = LazyLock::new(|| {
             "made_ms",
             "quote",
             "uses",
+            "promised",
             "removed",
         ],
     )
@@ -46,6 +47,7 @@ impl Stored for JobFile {
             self.made_ms.into(),
             self.quote.as_ref().map(serde_json::to_string).transpose()?.into(),
             uses_text(&self.uses)?.into(),
+            self.promised.map(|day| day.to_string()).into(),
             self.removed.into(),
         ])
     }
@@ -68,6 +70,7 @@ impl Stored for JobFile {
                 .map(|text| serde_json::from_str(&text))
                 .transpose()?
                 .unwrap_or_default(),
+            promised: row.some_formed("promised", day)?,
             removed: row.flag("removed")?,
         })
     }

@@ -114,6 +114,7 @@ async fn every_record_comes_back_as_it_was() {
             made_ms: NOW,
             quote: Some(quote()),
             uses: vec![part_use()],
+            promised: Some(date(2026, 12, 3)),
             removed: false,
         };
         let mut at_the_job = reading(&file, Some(&seven), Field::Mass, "426.25 g");
@@ -354,6 +355,7 @@ async fn who_is_due_is_listed() {
             made_ms: NOW,
             quote: None,
             uses: Vec::new(),
+            promised: None,
             removed: false,
         };
         let follow_up = |due| FollowUp {

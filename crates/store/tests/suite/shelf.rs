@@ -62,6 +62,7 @@ async fn job_that_takes(store: &Store, part: &StockedPart, count: u32) -> JobFil
         made_ms: NOW,
         quote: None,
         uses: vec![PartUse { part: part.id.clone(), count, step: STEP.to_owned(), piece_mg: None }],
+        promised: None,
         removed: false,
     };
     let act = Changes::new(id(), "I. F.", "Opened").with_new(file).with_new(job.clone());

@@ -159,6 +159,7 @@ async fn jobs_are_numbered_one_by_one() {
                 made_ms: NOW,
                 quote: None,
                 uses: Vec::new(),
+                promised: None,
                 removed: false,
             };
             store.save(Changes::new(id(), "I. F.", "Job").with_new(job.clone()), NOW).await.unwrap();

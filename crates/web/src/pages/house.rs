@@ -58,9 +58,10 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                 }
                 (device::settings())
                 section class="settings" {
-                    h2 { "The rule" }
-                    p class="lead soft" { "What the trials of this studio's golfers say of the length rule, once there are enough of them." }
+                    h2 { "What is learnt" }
+                    p class="lead soft" { "What the trials of this studio's golfers say of the length rule, and what its finished readings say of scale, rule and gauge, once there are enough of them." }
                     p class="alone" { a href="/house/rule" { "What trials say of the rule" } }
+                    p class="alone" { a href="/house/bench" { "What readings say of the bench" } }
                 }
                 section class="settings" {
                     h2 { "Take along" }

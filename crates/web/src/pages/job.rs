@@ -1,11 +1,12 @@
 //! The job: made from the target, moved on from state to state, worked on at the bench, printed, handed over.
 
-use super::GolferPage;
+use super::{GolferPage, promise};
 use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::bench::{bench, cure, next_at_the_bench};
+use crate::parts::check::check_part;
 use crate::parts::problem::summary;
 use crate::parts::quote::quote_part;
 use crate::parts::shelf_of_job::{read_choices, shelf_part};
@@ -17,7 +18,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use sheet::Letterhead;
 use sheet::words::rich;
-use studio::{Dossier, Field, Id, JobFile, JobState, Kept, StationName, Tick, Verdict, Work};
+use studio::{Changes, Dossier, Field, Id, JobFile, JobState, Kept, StationName, Tick, Verdict, Work};
 
 /// `GET /golfers/{golfer}/job`: the job in hand, or what it would be.
 pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -127,6 +128,7 @@ pub(super) async fn job_page(
             p class="big" { "Job " (job.number) " " span class="pm" { (job.state.words()) ", " (now.clock_time(job.since_ms)) } }
             @if let Some(note) = &job.note { p class="note care" { (note) } }
             (cure(job, now))
+            (promise::part(kept, page.refused, now, &path))
         }
         (next_at_the_bench(dossier, house, job, &path))
         (move_on_form(dossier, kept, &path))
@@ -136,6 +138,7 @@ pub(super) async fn job_page(
             " "
             a class="button" href=(format!("{path}/golfers-sheet")) { "Golfer's sheet" }
         }
+        (check_part(dossier, job))
         (shelf_part(&page.app.store.shelf().await?, kept, &path))
         (bench(dossier, house, job, &path))
     };
@@ -174,7 +177,15 @@ impl Elsewhere<'_> {
 fn move_on_form(dossier: &Dossier, kept: &Kept<JobFile>, path: &str) -> Markup {
     let job = &kept.record;
     // while something is left to tick, that is what comes next
-    let ticks_are_next = job.state == JobState::OnTheBench && dossier.ticks_done(job) < job.work.ticks_due();
+    let is_off = !dossier.off(job).is_empty();
+    let ticks_are_next =
+        job.state == JobState::OnTheBench && (is_off || dossier.ticks_done(job) < job.work.ticks_due());
+    // a checked job with a reading that is off goes back first
+    let usual = if job.state == JobState::Checked && is_off {
+        JobState::Rework
+    } else {
+        job.state.next().first().copied().unwrap_or(job.state)
+    };
     // a quote is agreed to where it stands, with how it was said
     let waits_for_a_yes = job.state == JobState::Quoted && job.quote.is_some();
     let next = job.state.next().iter().filter(|state| !(waits_for_a_yes && **state == JobState::Agreed));
@@ -183,8 +194,8 @@ fn move_on_form(dossier: &Dossier, kept: &Kept<JobFile>, path: &str) -> Markup {
             form method="post" action=(format!("{path}/move")) class="states" {
                 (act_id())
                 input type="hidden" name="seen" value=(kept.revision);
-                @for (place, state) in next.enumerate() {
-                    button class=[(place == 0 && !ticks_are_next && !waits_for_a_yes).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
+                @for state in next {
+                    button class=[(*state == usual && !ticks_are_next && !waits_for_a_yes).then_some("primary")] name="to" value=(state.words()) { (verb(*state)) }
                 }
                 div class="entry" {
                     label for="note" { "Why, or what to remember" }
@@ -246,12 +257,48 @@ pub(crate) async fn move_on(
     let moved = JobFile { note, ..kept.record.moved_to(to, now.ms)? };
     let mut changes = acts::act(&form, &house, format!("Job {} {}{why}", moved.number, to.words()))?
         .with_changed(moved.clone(), seen);
+    if to == JobState::Rework {
+        changes = with_readings_to_take_anew(changes, &dossier, &moved, now.ms);
+    }
     if to == JobState::Checked {
         changes = dossier.with_finished_readings(changes, &moved, now.day, now.ms, acts::record_id);
     }
     acts::save_or_ask(&app, changes, &now, &format!("{path}/move"), &form).await?;
     let next = if to == JobState::HandedOver { format!("{}/follow-up", golfer_path(&dossier)) } else { path };
     Ok(Redirect::to(&next).into_response())
+}
+
+/// Work that is done again opens the readings that were off: they are taken anew.
+fn with_readings_to_take_anew(
+    mut changes: Changes,
+    dossier: &Dossier,
+    job: &JobFile,
+    now_ms: i64,
+) -> Changes {
+    let off = dossier.off(job);
+    if !off.is_empty() {
+        let named: Vec<String> = off
+            .iter()
+            .map(|reading| format!("{} {}", reading.club.name, reading.check.field.label().to_lowercase()))
+            .collect();
+        changes.sentence += &format!("; to be read anew: {}", named.join(", "));
+    }
+    for (place, reading) in off.iter().enumerate() {
+        let tick = Tick {
+            id: acts::record_id(&changes.id, place),
+            golfer: job.golfer.clone(),
+            job: job.id.clone(),
+            step: reading.club.check_key(reading.check),
+            done: false,
+            typed: None,
+            value_si: None,
+            by: changes.by.clone(),
+            at_ms: now_ms,
+            removed: false,
+        };
+        changes.add_new(tick);
+    }
+    changes
 }
 
 /// `POST /golfers/{golfer}/jobs/{job}/tick`: a step done or not, with the reading taken at it.
@@ -412,6 +459,7 @@ pub(crate) fn unit_of(field: Field) -> &'static str {
         Field::Mass => "g",
         Field::Lie => "°",
         Field::Swingweight => "scale",
+        Field::Frequency => "cpm",
         _ => "in",
     }
 }

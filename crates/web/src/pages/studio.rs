@@ -167,6 +167,7 @@ fn empty() -> Markup {
 fn due_today(due: &[Due], now: &Now) -> Markup {
     let groups = [
         (DueKind::FollowUp, "To see again"),
+        (DueKind::Promised, "Promised, not ready"),
         (DueKind::Cured, "Cured"),
         (DueKind::Ready, "Ready to hand over"),
         (DueKind::OnTheBench, "On the bench"),

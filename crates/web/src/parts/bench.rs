@@ -112,6 +112,7 @@ fn one_check(
                 p { (check.field.label()) span class="soft" { " should be " (rich(&check.expected)) } }
                 @match verdict {
                     Some(Verdict::Off(what)) => { p class="problem" role="status" { b { "Out of tolerance. " } (rich(what)) } }
+                    Some(Verdict::AtTheLimit) => { p class="passes" role="status" { b { "At the limit" } ", within what such a reading repeats to: read it again." } }
                     Some(Verdict::Passes) => { p class="passes" role="status" { "Within tolerance" } }
                     None => {}
                 }
