@@ -4,6 +4,7 @@
 //! house's limits, and one is recommended in a sentence with the runner-up beside it. The job puts the
 //! chosen ways in the bench's safe order with parts, checks and cautions.
 
+mod build;
 mod check_reading;
 mod choice;
 mod club_check;
@@ -23,6 +24,10 @@ mod state;
 mod way;
 mod yards;
 
+pub use build::{
+    Aim, AimedNumber, Binding, Build, BuildAnswer, BuildError, BuildRules, BuiltClub, ClubToBuild, ShelfPart,
+    build_set,
+};
 pub use check_reading::CheckReading;
 pub use choice::Choice;
 pub use club_check::ClubCheck;

@@ -129,7 +129,16 @@ pub(crate) fn ways(club: &Club, wanted: Wanted, house: &House) -> Result<Vec<Out
 /// The extension piece: it starts under the cap, shows `by` and sits as deep as the card says.
 fn plug(club: &Club, by: Length, house: &House) -> PlugPiece {
     let length = by + club.plug.seated;
-    PlugPiece { mass: club.plug.mass_per_inch * length.as_inches(), centre: house.cap + length / 2.0, length }
+    PlugPiece {
+        mass: club.plug.mass_per_inch * length.as_inches(),
+        centre: plug_centre(length, house),
+        length,
+    }
+}
+
+/// Where the middle of an extension piece is, from the club's end: it starts under the cap.
+pub(crate) fn plug_centre(length: Length, house: &House) -> Length {
+    house.cap + length / 2.0
 }
 
 fn outcome(club: &Club, way: Way, wanted: Wanted, house: &House) -> Result<Outcome, BenchError> {
@@ -174,7 +183,7 @@ fn altered(club: &Club, way: Way, house: &House) -> Result<OnBench, BenchError> 
 }
 
 /// The shaft in the club, from its inferred mass; it balances where the rest of the club lets it.
-fn fitted_shaft(club: &Club) -> FittedShaft {
+pub(crate) fn fitted_shaft(club: &Club) -> FittedShaft {
     let mass = club.shaft.mass.value;
     let head = bench_model::head(club.head.mass.value, club.length());
     let ferrule = bench_model::ferrule_and_glue(bench_model::FERRULE_AND_GLUE, club.length());
