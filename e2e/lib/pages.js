@@ -144,6 +144,7 @@ export async function everyPage(studio, empty) {
     station('job, none', 'Job', 'wanjiru', '/job'),
     station('job, to be made', 'Job', 'joost', '/job'),
     station('job, on the bench', 'Job', 'marta', '/job'),
+    station('build from the shelf', 'Build from the shelf', 'joost', '/job/build'),
     station('job, curing', 'Job', 'tendai', '/job'),
     station('job, ready', 'Job', 'benita', '/job'),
     station('follow-up to set', 'Follow-up', 'marta', '/follow-up'),

@@ -33,6 +33,7 @@ mod record;
 mod remark;
 mod response;
 mod search;
+mod set_build;
 mod shelf;
 mod spine;
 mod stock;
@@ -67,6 +68,7 @@ pub use record::{Record, RecordKind};
 pub use remark::Remark;
 pub use response::read_response;
 pub use search::{digits, folded};
+pub use set_build::{SetBuild, build_from_shelf};
 pub use shelf::{Booked, PutAside, Shelf};
 pub use spine::{NextStep, Spine, Station, StationName, StationState, target_words};
 pub use stock::{

@@ -16,6 +16,7 @@ pub(crate) mod photo;
 pub(crate) mod promise;
 pub(crate) mod quote;
 pub(crate) mod rule;
+pub(crate) mod set_build;
 pub(crate) mod shelf;
 pub(crate) mod strikes;
 pub(crate) mod studio;

@@ -5,7 +5,7 @@ use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
     bench_bias, clubs, device, export, follow_up, golfer, help, house, import, job, measure, part, photo,
-    promise, quote, rule, shelf, strikes, studio, target, trial, undo, verdict,
+    promise, quote, rule, set_build, shelf, strikes, studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -65,6 +65,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/trial/golfers-sheet", get(verdict::golfers_sheet))
         .route("/golfers/{golfer}/trial/strikes.csv", get(verdict::strikes_csv))
         .route("/golfers/{golfer}/job", get(job::show).post(job::make))
+        .route("/golfers/{golfer}/job/build", get(set_build::show))
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
         .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))

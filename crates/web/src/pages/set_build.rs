@@ -1,0 +1,128 @@
+//! The build of a set from the shelf: the best few answers, what binds, and why aims cannot be met.
+
+use super::GolferPage;
+use crate::app::App;
+use crate::error::PageError;
+use crate::shell::golfer_path;
+use axum::extract::{Path, State};
+use bench::{BuildAnswer, BuiltClub};
+use maud::{Markup, html};
+use quantity::InchStep;
+use sheet::words::rich;
+use studio::{Money, SetBuild, StationName, build_from_shelf};
+
+/// What a minute at the bench counts beside parts, cents. House choice: 36 an hour; only the order of answers hangs on it.
+const CENTS_A_MINUTE: i64 = 60;
+
+/// `GET /golfers/{golfer}/job/build`
+pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let page = GolferPage::fresh(&app, &dossier, &house);
+    let plan = dossier
+        .plan(&house, page.now.day)
+        .map_err(|_| PageError::not_measured("There is no target to build to yet."))?;
+    let shelf = app.store.shelf().await?;
+    let currency = house.value("currency").to_owned();
+    // the solver takes a moment: not on the thread that answers everyone
+    let built = tokio::task::spawn_blocking(move || build_from_shelf(&plan, &shelf, CENTS_A_MINUTE))
+        .await
+        .map_err(|_| PageError::bad("The build could not be worked out.", "Open the page again."))?;
+    let content = html! {
+        @match &built {
+            Ok(built) => { (answers(built, &currency)) }
+            Err(error) => {
+                p class="lead" { "No build can be worked out: " (error) "." }
+            }
+        }
+        p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "To the job" } }
+    };
+    let path = format!("{}/job/build", golfer_path(&dossier));
+    page.draw_at(&path, Some(StationName::Job), "Build from the shelf", &content).await
+}
+
+fn answers(built: &SetBuild, currency: &str) -> Markup {
+    let build = &built.build;
+    html! {
+        p class="lead" { "Every club to its target and to " (rich(&built.number)) ", with parts that are free on the shelf, at least cost in parts and minutes." }
+        @if !build.because.is_empty() {
+            section class="note care" role="status" {
+                h2 { "It cannot be met" }
+                ul class="plain" { @for why in &build.because { li { (rich(why)) "." } } }
+                p { "The nearest stands below." }
+            }
+        }
+        @if uses_tape(built) {
+            p class="note care" { b { "Caution. " } "Head tape may be lead: gloves when cutting, wash hands after, keep it from children. On a child's club tungsten alone." }
+        }
+        @for (place, answer) in build.answers.iter().enumerate() { (one(built, answer, place, currency)) }
+        @if !build.binds.is_empty() {
+            h2 { "What binds" }
+            ul class="plain" {
+                @for binding in &build.binds {
+                    @if let Some(part) = built.parts.get(binding.part) {
+                        li { "One more of " (part.name) " would save " (money(binding.saves_cents, currency)) " at least." }
+                    }
+                }
+            }
+        }
+        @if build.is_narrowed { p class="note" { "There are more ways than were tried: a cheaper answer is not ruled out." } }
+        p class="note" { "A minute at the bench counts " (money(CENTS_A_MINUTE, currency)) " here, beside what parts cost the house. It is a proposal: ways are chosen on Target, parts on the job." }
+    }
+}
+
+/// Whether any answer puts tape on a head.
+fn uses_tape(built: &SetBuild) -> bool {
+    let parts = built.build.answers.iter().flat_map(|answer| &answer.clubs).flat_map(|club| &club.parts);
+    parts.filter_map(|(place, _)| built.parts.get(*place)).any(|part| part.kind == bench::PartKind::HeadTape)
+}
+
+fn money(cents: i64, currency: &str) -> String {
+    format!("{currency} {}", Money::cents(cents)).trim().to_owned()
+}
+
+fn one(built: &SetBuild, answer: &BuildAnswer, place: usize, currency: &str) -> Markup {
+    let heading = match (answer.is_within(), place) {
+        (false, _) => "The nearest".to_owned(),
+        (true, 0) => "The best".to_owned(),
+        (true, place) => format!("Answer {}", place + 1),
+    };
+    html! {
+        h2 { (heading) ": " (money(answer.cents, currency)) ", " (answer.minutes()) " min" }
+        div class="wide" tabindex="0" role="group" aria-label=(heading) {
+            table class="stack dense parts built" {
+                thead { tr {
+                    th class="text" scope="col" { "Club" } th class="text" scope="col" { "Way" } th class="text" scope="col" { "From the shelf" }
+                    th scope="col" { "Length" } th scope="col" { "Scale" } th scope="col" { "Mass" }
+                } }
+                tbody { @for club in &answer.clubs { (row(built, club)) } }
+            }
+        }
+    }
+}
+
+fn row(built: &SetBuild, club: &BuiltClub) -> Markup {
+    let parts: Vec<String> = club
+        .parts
+        .iter()
+        .filter_map(|(place, count)| Some((built.parts.get(*place)?, count)))
+        .map(|(part, count)| match (part.kind, count) {
+            (bench::PartKind::HeadTape, count) => format!("{count} in of {}", part.name),
+            // pieces that were weighed share their name
+            _ if built.parts.iter().filter(|other| other.name == part.name).count() > 1 => {
+                format!("{}, {}", part.name, part.mass.grams_printed(2))
+            }
+            (_, 1) => part.name.clone(),
+            (_, count) => format!("{count} \u{d7} {}", part.name),
+        })
+        .collect();
+    html! {
+        tr {
+            th class="text" scope="row" { (club.name) @if !club.misses.is_empty() { p class="problem" { (rich(&club.misses.join(", "))) } } }
+            td class="text" data-is="Way" { (rich(&club.way.words())) }
+            td class="text" data-is="From the shelf" { (parts.join("; ")) }
+            td data-is="Length" { (rich(&club.state.length.to_step(InchStep::Sixteenth).to_string())) }
+            td data-is="Scale" { (club.state.swingweight) }
+            td data-is="Mass" { (club.state.mass.grams_printed(0)) }
+        }
+    }
+}
