@@ -53,7 +53,7 @@ async fn no_job(page: &GolferPage<'_>) -> Result<Markup, PageError> {
                     @if dossier.target().is_none() {
                         p class="note" { "The target is not kept yet. " a href=(format!("{}/target", golfer_path(dossier))) { "Look at it first" } }
                     }
-                    p { a href=(format!("{}/job/build", golfer_path(dossier))) { "Build the set from the shelf: which parts, at what cost" } }
+                    p class="alone" { a href=(format!("{}/job/build", golfer_path(dossier))) { "Build the set from the shelf: which parts, at what cost" } }
                     form method="post" action=(format!("{}/job", golfer_path(dossier))) class="next" {
                         (act_id())
                         button class="primary" { "Make the job" }

@@ -29,7 +29,7 @@ pub(super) fn part(kept: &Kept<JobFile>, refused: Refused<'_>, now: &Now, path: 
             }
         }
         @if job.promised.is_some() || job.cured_ms.is_some() {
-            p class="small" { a href=(format!("{path}/dates.ics")) { "Its dates for a calendar" } }
+            p class="alone" { a href=(format!("{path}/dates.ics")) { "Its dates for a calendar" } }
         }
         @if !job.state.is_over() {
             details open[refused.at("promised").is_some()] {

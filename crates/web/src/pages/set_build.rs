@@ -28,13 +28,13 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
         .await
         .map_err(|_| PageError::bad("The build could not be worked out.", "Open the page again."))?;
     let content = html! {
+        p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "To the job" } }
         @match &built {
             Ok(built) => { (answers(built, &currency)) }
             Err(error) => {
                 p class="lead" { "No build can be worked out: " (error) "." }
             }
         }
-        p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "To the job" } }
     };
     let path = format!("{}/job/build", golfer_path(&dossier));
     page.draw_at(&path, Some(StationName::Job), "Build from the shelf", &content).await
