@@ -13,9 +13,9 @@ const POINTS_SPREAD: f64 = 1.0;
 /// Masses within 2 g on either side. Trade practice.
 const MASS_SPREAD: Mass = Mass::grams(4.0);
 /// A club's frequency lies this near the set's line. Trade practice.
-const OFF_THE_LINE: Frequency = Frequency::cpm(2.0);
+pub(crate) const OFF_THE_LINE: Frequency = Frequency::cpm(2.0);
 /// Fewest clubs a line says something about: two lie on any line.
-const FEWEST_ON_A_LINE: usize = 3;
+pub(crate) const FEWEST_ON_A_LINE: usize = 3;
 
 /// A finished reading beside its check.
 #[derive(Debug, Clone, Copy)]

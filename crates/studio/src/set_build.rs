@@ -1,5 +1,6 @@
 //! The build of a golfer's set from the shelf: every club to its target, all to one number.
 
+use crate::finished::{FEWEST_ON_A_LINE, OFF_THE_LINE};
 use crate::{Shelf, StockedPart};
 use bench::{
     Aim, AimedNumber, Build, BuildError, BuildRules, ClubPlan, ClubToBuild, Hold, SetPlan, ShelfPart, State,
@@ -7,6 +8,7 @@ use bench::{
 };
 use club::Swingweight;
 use club::hold::Held;
+use club::shaft::{ClubOnLine, FrequencyLine, set_line};
 use quantity::{Inertia, Length, Mass, Moment};
 
 /// A set is even within this of one number, on either side. Trade practice: half a point, or 5 kg cm².
@@ -21,6 +23,9 @@ const LENGTH_WITHIN: Length = Length::inches(1.0 / 16.0);
 pub struct SetBuild {
     /// What every club is brought to, in words.
     pub number: String,
+    /// Slope of the frequency line they are brought to, cycles a minute for each inch shorter, where every club's frequency
+    /// was read.
+    pub slope_cpm_per_in: Option<f64>,
     /// The parts that were offered, in the order the answers count them.
     pub parts: Vec<ShelfPart>,
     /// The answers.
@@ -34,22 +39,28 @@ pub struct SetBuild {
 pub fn build_from_shelf(plan: &SetPlan, shelf: &Shelf, cents_a_minute: i64) -> Result<SetBuild, BuildError> {
     let clubs: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| club.target.is_some()).collect();
     let (number, words) = middle_number(plan.house.hold, &clubs);
+    let line = line_of(&clubs);
     let to_build: Vec<ClubToBuild<'_>> = clubs
         .iter()
         .map(|club| ClubToBuild {
             club: &club.club,
-            aim: Aim {
-                length: (club.club.length() + club.change, LENGTH_WITHIN),
-                number,
-                mass: None,
-                frequency: None,
+            aim: {
+                let length = club.club.length() + club.change;
+                let frequency = line.as_ref().map(|line| (line.at(length), OFF_THE_LINE));
+                Aim { length: (length, LENGTH_WITHIN), number, mass: None, frequency }
             },
         })
         .collect();
     let parts = offered(shelf);
     let is_growing = plan.target.is_for_a_growing_golfer();
     let rules = BuildRules { house: &plan.house, is_growing, cents_a_minute };
-    Ok(SetBuild { number: words, build: build_set(&to_build, &parts, &rules)?, parts })
+    let slope = line.map(|line| line.slope_cpm_per_in_shorter);
+    Ok(SetBuild {
+        number: words,
+        slope_cpm_per_in: slope,
+        build: build_set(&to_build, &parts, &rules)?,
+        parts,
+    })
 }
 
 /// The middle of what the chosen ways alone leave: the fewest clubs then have far to go.
@@ -71,6 +82,19 @@ fn middle_number(hold: Hold, clubs: &[&ClubPlan]) -> (AimedNumber, String) {
     let moment = Moment::kilogram_metres(middle(&|state| state.swingweight.moment().as_kilogram_metres()));
     let scale = Swingweight::from_moment(moment);
     (AimedNumber::Swingweight(scale, POINTS_WITHIN), format!("swingweight {scale} ± 1/2 point"))
+}
+
+/// The line through the set as it is read: the one to stay on. Nothing where a club's frequency was not read, or with two
+/// clubs, which lie on any line.
+fn line_of(clubs: &[&ClubPlan]) -> Option<FrequencyLine> {
+    let on_line: Vec<ClubOnLine> = clubs
+        .iter()
+        .filter_map(|club| Some(ClubOnLine { length: club.club.length(), frequency: club.club.frequency? }))
+        .collect();
+    if on_line.len() < clubs.len() || clubs.len() < FEWEST_ON_A_LINE {
+        return None;
+    }
+    set_line(&on_line).ok()
 }
 
 /// What is free, weighed pieces each for themselves.
@@ -104,5 +128,113 @@ fn as_offered(part: &StockedPart, mass: Mass, at_hand: u32) -> ShelfPart {
         at_hand,
         diameter: part.diameter_m.map(Length::metres),
         length: part.length_m.filter(|length| *length > 0.0).map(Length::metres),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{build_from_shelf, offered};
+    use crate::{Id, Kept, Shelf, StockedPart};
+    use bench::{House, PartKind, SetPlan, WishedClub, plan};
+    use club::ClubEntry;
+    use fitting::{BodyReadings, Golfer, Handedness, Shoes};
+    use quantity::{Frequency, Length, Mass};
+
+    fn set(with_frequencies: bool) -> SetPlan {
+        let golfer = Golfer {
+            name: "Ines Falk".to_owned(),
+            plays: Handedness::Right,
+            readings: BodyReadings::of_knuckle(vec![Length::inches(30.0)], Shoes::On),
+            head_speed: None,
+            trial: None,
+            overruled: None,
+        };
+        let clubs: Vec<WishedClub> = [("6 iron", 37.0), ("7 iron", 36.5), ("8 iron", 36.0)]
+            .iter()
+            .map(|(name, length)| {
+                let entry = ClubEntry {
+                    name: (*name).to_owned(),
+                    length: Some(Length::inches(*length)),
+                    mass: Some(Mass::grams(420.0 + (37.0 - length) * 14.0)),
+                    balance: Some(Length::inches(length * 28.25 / 37.0)),
+                    grip_mass: Some(Mass::grams(50.0)),
+                    frequency: with_frequencies.then(|| Frequency::cpm(294.0 + (37.0 - length) * 8.0)),
+                    ..ClubEntry::default()
+                };
+                WishedClub { entry, wish: None }
+            })
+            .collect();
+        plan(&golfer, &clubs, &House::default()).unwrap()
+    }
+
+    fn shelf() -> Shelf {
+        let part = |last: char, kind, name: &str, mass_kg| StockedPart {
+            id: Id::parse(&format!("01938a6e-1b2c-7def-8123-45678900000{last}")).unwrap(),
+            kind,
+            name: name.to_owned(),
+            diameter_m: None,
+            length_m: None,
+            mass_kg: Some(mass_kg),
+            cost: Some(crate::Money::cents(400)),
+            low_at: 0,
+            note: None,
+            removed: false,
+        };
+        let parts = [
+            part('1', PartKind::Grip, "grip", 0.050),
+            part('2', PartKind::Plug, "rod", 0.013),
+            part('3', PartKind::TipWeight, "brass", 0.004),
+            part('4', PartKind::HeadTape, "tape", 0.000_45),
+            part('5', PartKind::ButtWeight, "small butt weight", 0.005),
+            part('6', PartKind::ButtWeight, "butt weight", 0.010),
+        ];
+        let counts = parts.iter().map(|part| ((part.id.clone(), None), 60));
+        Shelf {
+            counts: counts.chain([((parts[2].id.clone(), Some(3_900)), 2)]).collect(),
+            parts: parts.iter().cloned().map(|record| Kept { record, revision: 1 }).collect(),
+            ..Shelf::default()
+        }
+    }
+
+    #[test]
+    fn a_set_is_built_to_its_target_and_to_one_number() {
+        let built = build_from_shelf(&set(false), &shelf(), 60).unwrap();
+        assert!(built.build.because.is_empty(), "{:?}", built.build.because);
+        assert_eq!(built.slope_cpm_per_in, None);
+        let best = &built.build.answers[0];
+        let lengths: Vec<f64> = best.clubs.iter().map(|club| club.state.length.as_inches()).collect();
+        // 30 in at the knuckle: the six-iron is 37 1/2
+        let wanted = [37.5, 37.0, 36.5];
+        assert!(
+            lengths.iter().zip(wanted).all(|(found, wanted)| (found - wanted).abs() < 0.07),
+            "{lengths:?}"
+        );
+        let first = best.clubs[1].state.swingweight;
+        assert!(best.clubs.iter().all(|club| club.state.swingweight.points_above(first).abs() < 1.001));
+    }
+
+    /// What an answer says of a frequency is what the line says of it.
+    #[test]
+    fn where_frequencies_were_read_the_sets_line_is_kept() {
+        let built = build_from_shelf(&set(true), &shelf(), 60).unwrap();
+        assert!((built.slope_cpm_per_in.unwrap() - 8.0).abs() < 1e-9);
+        let clubs = &built.build.answers[0].clubs;
+        assert_eq!(clubs.iter().filter(|club| club.frequency.is_some()).count(), 3);
+        for club in clubs {
+            let line = 294.0 + (37.0 - club.state.length.as_inches()) * 8.0;
+            let off = club.frequency.unwrap().as_cpm() - line;
+            let is_said = club.misses.iter().any(|miss| miss.contains("the line"));
+            assert_eq!(off.abs() > 2.0 + 1e-6, is_said, "{off} {:?}", club.misses);
+        }
+    }
+
+    #[test]
+    fn weighed_pieces_are_offered_each_for_themselves() {
+        let offered = offered(&shelf());
+        let of = |kind| offered.iter().filter(move |part| part.kind == kind);
+        let brass: Vec<(f64, u32)> =
+            of(PartKind::TipWeight).map(|part| (part.mass.as_grams(), part.at_hand)).collect();
+        assert_eq!(brass.len(), 2);
+        assert!((brass[0].0 - 3.9).abs() < 1e-9 && brass[0].1 == 2 && brass[1].1 == 60);
     }
 }

@@ -43,7 +43,7 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
 fn answers(built: &SetBuild, currency: &str) -> Markup {
     let build = &built.build;
     html! {
-        p class="lead" { "Every club to its target and to " (rich(&built.number)) ", with parts that are free on the shelf, at least cost in parts and minutes." }
+        p class="lead" { "Every club to its target and to " (rich(&built.number)) @if let Some(slope) = built.slope_cpm_per_in { ", within 2 cpm of the set's own line of " (format!("{slope:.1}")) " cpm an inch" } ", with parts that are free on the shelf, at least cost in parts and minutes." }
         @if !build.because.is_empty() {
             section class="note care" role="status" {
                 h2 { "It cannot be met" }
