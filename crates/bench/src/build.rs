@@ -5,9 +5,12 @@
 //! part of a best answer is left out (`narrow`); one candidate a club is picked by an integer programme under the shelf's
 //! counts (`pick`); what binds, or why it cannot be met, is said (`explain`). See `docs/derivations/build.md`.
 
+mod addition;
 mod aim;
+mod base;
 mod candidate;
 mod explain;
+mod misses;
 mod narrow;
 mod pick;
 mod shelf_part;

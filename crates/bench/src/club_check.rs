@@ -1,12 +1,12 @@
 //! One club of a job: how it came, what is done to it and what it should read when it leaves.
 
 use crate::club_plan::ClubPlan;
+use crate::frequency::frequency_after;
 use crate::outcome::expected_off_cut;
 use crate::remedy::Fix;
 use crate::{House, Standing, State, Way};
 use club::Condition;
 use club::lie::LieWanted;
-use club::shaft::{BenchBeam, USUAL_CLAMP};
 use quantity::{Angle, Frequency, Length, Mass};
 
 /// What one club should read when it is done.
@@ -90,7 +90,7 @@ impl ClubCheck {
             left_over: remedy.and_then(|remedy| remedy.left_over.clone()),
             plug_length,
             off_cut,
-            frequency: frequency_after(
+            frequency: frequency_of(
                 plan,
                 outcome.way,
                 remedy.map_or(Mass::ZERO, |remedy| remedy.fix.head_mass()),
@@ -102,24 +102,13 @@ impl ClubCheck {
     }
 }
 
-/// What the frequency becomes, half way between two profiles that stand for all, and half of what lies between them.
-fn frequency_after(plan: &ClubPlan, way: Way, added_at_head: Mass) -> Option<(Frequency, Frequency)> {
+/// What the frequency of a club becomes by a way that leaves its shaft.
+fn frequency_of(plan: &ClubPlan, way: Way, added_at_head: Mass) -> Option<(Frequency, Frequency)> {
     let longer = match way {
         Way::Extend(by, _) => by,
         Way::Cut(by) => -by,
         Way::Regrip(_) => Length::ZERO,
         Way::Leave | Way::GripDown(_) | Way::OtherShaft(_) => return None,
     };
-    let club = &plan.club;
-    let head = club.head.mass.value;
-    let beam = BenchBeam {
-        length: club.length(),
-        head,
-        shaft: club.on_bench.whole().mass - head - club.grip.mass,
-        clamp: USUAL_CLAMP,
-        frequency: club.frequency?,
-    };
-    let after = beam.altered(longer, added_at_head).ok()?;
-    let (one, other) = (after.butt_four_times_tip, after.uniform);
-    Some(((one + other) * 0.5, (one - other).abs() * 0.5))
+    frequency_after(&plan.club, longer, added_at_head)
 }

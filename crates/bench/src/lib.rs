@@ -12,6 +12,7 @@ mod club_plan;
 mod club_target;
 mod error;
 mod feel;
+mod frequency;
 mod house;
 mod job;
 mod operations;

@@ -352,6 +352,9 @@ fn finish(steps: &mut Steps, job: &OperationsFor<'_>, first: &ClubCheck) {
         steps.add("Mass", format!("write it down; reckoned from usual parts about {mass}")).read();
         steps.add("Swingweight", format!("write it down; reckoned from usual parts about {scale}")).read();
     }
+    if let Some((expected, open)) = first.frequency {
+        steps.add("Frequency", CheckReading::Frequency(expected, open).expected()).read();
+    }
     lie(steps, first);
     steps.add("Twist and pull by hand, shake", "nothing moves or rattles, no glue outside");
     let (hit, look_for) = if job.clubs.len() > 1 {

@@ -1,5 +1,6 @@
 //! One file for each page.
 
+pub(crate) mod at_the_bench;
 pub(crate) mod bench_bias;
 pub(crate) mod clubs;
 pub(crate) mod device;

@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    bench_bias, clubs, device, export, follow_up, golfer, help, house, import, job, measure, part, photo,
-    promise, quote, rule, set_build, shelf, strikes, studio, target, trial, undo, verdict,
+    at_the_bench, bench_bias, clubs, device, export, follow_up, golfer, help, house, import, job, measure,
+    part, photo, promise, quote, rule, set_build, shelf, strikes, studio, target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -68,10 +68,10 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/job/build", get(set_build::show))
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
-        .route("/golfers/{golfer}/jobs/{job}/tick", post(job::tick))
+        .route("/golfers/{golfer}/jobs/{job}/tick", post(at_the_bench::tick))
         .route("/golfers/{golfer}/jobs/{job}/promise", post(promise::save))
         .route("/golfers/{golfer}/jobs/{job}/dates.ics", get(promise::calendar))
-        .route("/golfers/{golfer}/jobs/{job}/parts", post(job::put_aside))
+        .route("/golfers/{golfer}/jobs/{job}/parts", post(at_the_bench::put_aside))
         .route("/golfers/{golfer}/jobs/{job}/quote", get(quote::show).post(quote::make))
         .route("/golfers/{golfer}/jobs/{job}/accept", post(quote::accept))
         .route("/golfers/{golfer}/jobs/{job}/invoice", get(quote::invoice))

@@ -26,6 +26,9 @@ pub struct Aim {
     pub frequency: Option<(Frequency, Frequency)>,
 }
 
+/// A limit passed by rounding alone is not passed. Derived.
+pub(super) const ROUNDING: f64 = 1e-9;
+
 /// What a club misses of its aims, in tolerances: over is positive, 1 is the limit. Length, number, mass, frequency.
 pub(super) type Off = [f64; 4];
 

@@ -1,7 +1,9 @@
 //! What binds an answer, and why aims cannot be met.
 
-use super::candidate::{Candidate, part_words, refusals};
+use super::base::refusals;
+use super::candidate::Candidate;
 use super::pick::{self, Effort, Picked};
+use super::shelf_part::part_words;
 use super::{Binding, BuildError, BuildRules, ClubToBuild, ShelfPart};
 
 /// Most parts that are tried for what one more would save, a few branches each. House choice: each is a programme of its

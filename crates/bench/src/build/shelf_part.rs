@@ -2,6 +2,7 @@
 
 use super::BuildError;
 use crate::PartKind;
+use crate::parts::weight;
 use quantity::{Length, Mass};
 
 /// A part whose diameter is no farther from the wanted one fits. Trade practice: a caliper repeats to two thousandths of an
@@ -68,3 +69,24 @@ impl ShelfPart {
 
 /// Most inches of tape on one head, whatever the house allows. Definition: the house's own limit ends at 40.
 pub(super) const MOST_TAPE_IN: usize = 40;
+
+/// The parts of one kind, by place.
+pub(super) fn of_kind(shelf: &[ShelfPart], kind: PartKind) -> impl Iterator<Item = (usize, &ShelfPart)> {
+    shelf.iter().enumerate().filter(move |(_, part)| part.kind == kind && part.at_hand > 0)
+}
+
+/// What goes with the work: the cheapest of its kind that is there. A shelf that lists none of a kind does not count it.
+pub(super) fn consumable(shelf: &[ShelfPart], kind: PartKind) -> Option<Option<usize>> {
+    if !shelf.iter().any(|part| part.kind == kind) {
+        return Some(None);
+    }
+    of_kind(shelf, kind).min_by_key(|(place, part)| (part.cost_cents, *place)).map(|(place, _)| Some(place))
+}
+
+/// A part in a few words.
+pub(super) fn part_words(part: &ShelfPart) -> String {
+    match part.kind {
+        PartKind::TipWeight | PartKind::ButtWeight => format!("{} of {}", part.name, weight(part.mass)),
+        _ => part.name.clone(),
+    }
+}
