@@ -123,6 +123,13 @@ test('parts are counted, weighed, changed and taken off; an undo takes it back',
   assert.deepEqual((await counts())['Brass 4'], [7, 0]);
   await studio.save(`${brass}/take-off`, {});
   assert.equal((await counts())['Brass 4'], undefined);
+  // taken off, undone: it is back with its count
+  await onDevices([DEVICES.phone], async (page) => {
+    await page.goto(`${studio.url}/shelf`);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('link', { name: 'Brass 4' }).waitFor();
+  });
+  assert.deepEqual((await counts())['Brass 4'], [7, 0]);
 });
 
 test('a table comes in whole or not at all, and goes out as a table and a workbook', async () => {

@@ -22,8 +22,8 @@ pub(crate) const HEAVIEST_PIECE_MG: i64 = 1_000_000;
 pub struct StockedPart {
     /// Its id.
     pub id: Id,
-    /// What it is.
-    #[serde(with = "part_words")]
+    /// What it is; `what` in records, whose own kind stands beside it.
+    #[serde(rename = "what", with = "part_words")]
     #[schemars(with = "String")]
     pub kind: PartKind,
     /// What the house calls it.

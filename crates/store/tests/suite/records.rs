@@ -241,6 +241,9 @@ async fn every_record_comes_back_as_it_was() {
             records.iter().cloned().fold(Changes::new(id(), "I. F.", "All at once"), Changes::with_new);
         store.save(changes, NOW).await.unwrap();
         for record in records {
+            // the history and the JSON interface write the record as text: nothing of it may be lost there
+            let text = serde_json::to_string(&record).unwrap();
+            assert_eq!(serde_json::from_str::<Record>(&text).unwrap(), record);
             let kept = store.record(record.kind(), record.id()).await.unwrap().unwrap();
             assert_eq!(kept.revision, 1);
             let wanted = match record {
