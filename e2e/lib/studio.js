@@ -140,7 +140,8 @@ export class Studio {
       for await (const chunk of body.pipeThrough(new TextDecoderStream())) {
         told += chunk;
         clearTimeout(timer);
-        timer = setTimeout(() => quiet.abort(), SILENCE);
+        // before the first act is told the studio may be busy with others
+        timer = setTimeout(() => quiet.abort(), /^id:/m.test(told) ? SILENCE : 20 * SILENCE);
       }
     } catch (error) {
       if (!quiet.signal.aborted) throw error;

@@ -55,7 +55,9 @@ impl Frame<'_> {
 
 /// A coordinate, to a tenth of a unit.
 pub(crate) fn at(value: f64) -> String {
-    format!("{value:.1}")
+    let text = format!("{value:.1}");
+    // a page has hundreds of these
+    text.strip_suffix(".0").unwrap_or(&text).to_owned()
 }
 
 /// A straight line.

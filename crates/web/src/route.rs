@@ -14,7 +14,13 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post};
+use tower_http::CompressionLevel;
 use tower_http::compression::CompressionLayer;
+
+/// Everything goes out as small as it gets: a page is drawn once, and a tablet in the bay may be far from the router.
+fn compression() -> CompressionLayer {
+    CompressionLayer::new().quality(CompressionLevel::Best)
+}
 
 /// Builds the router.
 pub(crate) fn router(app: App) -> Router {
@@ -101,11 +107,11 @@ pub(crate) fn router(app: App) -> Router {
             )
         })
         .layer(DefaultBodyLimit::max(LARGEST))
-        .layer(CompressionLayer::new());
+        .layer(compression());
     pages
         .nest("/api/v1", api::router())
         .route("/events", get(events::events))
-        .route("/assets/{name}", get(assets::serve).layer(CompressionLayer::new()))
+        .route("/assets/{name}", get(assets::serve).layer(compression()))
         .layer(from_fn_with_state(app.clone(), guard::guard))
         .with_state(app)
 }

@@ -112,7 +112,7 @@ fn path(way: &[Moment], at: impl Fn([f64; 3]) -> (f64, f64)) -> String {
     for (place, moment) in way.iter().enumerate() {
         let (x, y) = at(moment.place_m);
         // writing to a string cannot fail
-        let _ = write!(path, "{}{x:.1} {y:.1}", if place == 0 { 'M' } else { 'L' });
+        let _ = write!(path, "{}{} {}", if place == 0 { 'M' } else { 'L' }, super::at(x), super::at(y));
     }
     path
 }
