@@ -327,7 +327,7 @@ impl Store {
         Ok(due)
     }
 
-    /// Reads the work of every job with what was read of its finished clubs, the newest of each.
+    /// Reads the work of every job with what was first read of its finished clubs.
     ///
     /// # Errors
     /// When the store cannot be read.
@@ -346,8 +346,11 @@ impl Store {
             }
             let (step, value): (String, Option<f64>) = (row.try_get("step")?, row.try_get("value_si")?);
             let Some(finished) = found.last_mut() else { continue };
-            finished.readings.retain(|(key, _)| *key != step);
-            if let Some(value) = value.filter(|_| row.try_get::<i64, _>("done").is_ok_and(|done| done != 0)) {
+            let is_first = finished.readings.iter().all(|(key, _)| *key != step);
+            if is_first
+                && let Some(value) =
+                    value.filter(|_| row.try_get::<i64, _>("done").is_ok_and(|done| done != 0))
+            {
                 finished.readings.push((step, value));
             }
         }

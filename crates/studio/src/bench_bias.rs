@@ -7,19 +7,20 @@
 
 use crate::{Field, Work};
 
-/// Fewest readings that say something. House choice: below, an interval of 80 in 100 is as wide as the tolerance.
-pub const FEWEST_READINGS: usize = 8;
+/// Fewest jobs that say something. House choice: with fewer, even the whole range of them covers too little to act on.
+pub const FEWEST_JOBS: usize = 8;
 /// The least an interval covers.
 const COVERS: f64 = 0.8;
 /// A lean smaller than this share of the tolerance is not worth a word. House choice.
 const WORTH_A_WORD: f64 = 0.25;
 
-/// A job's work, and what was read of its finished clubs by key, SI.
+/// A job's work, and what was first read of its finished clubs by key, SI: what is read after tape went on says nothing of
+/// the scale.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FinishedWork {
     /// The work.
     pub work: Work,
-    /// The newest reading of each check: its key and value.
+    /// The first reading of each check: its key and value.
     pub readings: Vec<(String, f64)>,
 }
 
@@ -32,8 +33,8 @@ pub struct BenchBias {
     pub median_si: f64,
     /// Its interval, SI: covers at least 80 in 100.
     pub interval_si: (f64, f64),
-    /// How many readings.
-    pub count: usize,
+    /// How many jobs.
+    pub jobs: usize,
     /// Half of what passes, SI: against it the lean is weighed.
     pub tolerance_si: f64,
 }
@@ -47,20 +48,17 @@ impl BenchBias {
     }
 }
 
-/// Learns from finished work how the bench's readings lean; kinds with fewer than [`FEWEST_READINGS`] are silent.
+/// Learns from finished work how the bench's readings lean; kinds read in fewer than [`FEWEST_JOBS`] jobs are silent.
+///
+/// The clubs of one job share a day, a batch of parts and a builder: a job counts once, by the median of its clubs.
 #[must_use]
 pub fn learn_bench_bias(jobs: &[FinishedWork]) -> Vec<BenchBias> {
     const FIELDS: [Field; 5] =
         [Field::ClubLength, Field::Mass, Field::Swingweight, Field::Lie, Field::Frequency];
     let of = |field: Field| {
-        let found = jobs.iter().flat_map(|job| {
-            job.readings.iter().filter_map(|(key, value)| {
-                let (_, check) = job.work.check(key).filter(|(_, check)| check.field == field)?;
-                Some((value - check.middle_si(), (check.most_si - check.least_si) / 2.0))
-            })
-        });
-        let (mut over, tolerances): (Vec<f64>, Vec<f64>) = found.filter(|(over, _)| over.is_finite()).unzip();
-        if over.len() < FEWEST_READINGS {
+        let (mut over, tolerances): (Vec<f64>, Vec<f64>) =
+            jobs.iter().filter_map(|job| job_over(job, field)).unzip();
+        if over.len() < FEWEST_JOBS {
             return None;
         }
         over.sort_by(f64::total_cmp);
@@ -68,11 +66,22 @@ pub fn learn_bench_bias(jobs: &[FinishedWork]) -> Vec<BenchBias> {
             field,
             median_si: median(&over),
             interval_si: interval(&over)?,
-            count: over.len(),
+            jobs: over.len(),
             tolerance_si: tolerances.iter().sum::<f64>() / tolerances.len() as f64,
         })
     };
     FIELDS.into_iter().filter_map(of).collect()
+}
+
+/// How much a job's clubs read over what was predicted, their median, and what passes on either side.
+fn job_over(job: &FinishedWork, field: Field) -> Option<(f64, f64)> {
+    let found = job.readings.iter().filter_map(|(key, value)| {
+        let (_, check) = job.work.check(key).filter(|(_, check)| check.field == field)?;
+        Some((value - check.middle_si(), (check.most_si - check.least_si) / 2.0))
+    });
+    let (mut over, tolerances): (Vec<f64>, Vec<f64>) = found.filter(|(over, _)| over.is_finite()).unzip();
+    over.sort_by(f64::total_cmp);
+    (!over.is_empty()).then(|| (median(&over), tolerances.iter().sum::<f64>() / tolerances.len() as f64))
 }
 
 fn median(sorted: &[f64]) -> f64 {
@@ -185,6 +194,19 @@ mod tests {
         assert!((bias.tolerance_si - 0.002).abs() < 1e-12);
         assert!(bias.is_worth_a_word());
         assert!(learn_bench_bias(&jobs[..7]).is_empty(), "too few say nothing");
+    }
+
+    /// Nine clubs that all read a gram heavy on one day are one job, and one job says nothing.
+    #[test]
+    fn the_clubs_of_one_job_count_once() {
+        let mut one = job(0, 1.0);
+        for number in 1..9 {
+            let other = job(number, 1.0);
+            one.work.sections.extend(other.work.sections);
+            one.readings.extend(other.readings);
+        }
+        assert_eq!(one.readings.len(), 9);
+        assert!(learn_bench_bias(&[one]).is_empty());
     }
 
     #[test]

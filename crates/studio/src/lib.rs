@@ -43,7 +43,7 @@ mod typed;
 mod visit;
 mod work;
 
-pub use bench_bias::{BenchBias, FEWEST_READINGS, FinishedWork, learn_bench_bias};
+pub use bench_bias::{BenchBias, FEWEST_JOBS, FinishedWork, learn_bench_bias};
 pub use card_text::{CardText, Source};
 pub use changes::{Changes, Put};
 pub use club::OwnedClub;

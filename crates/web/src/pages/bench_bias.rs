@@ -6,7 +6,7 @@ use crate::shell::{Page, page};
 use axum::extract::State;
 use maud::{Markup, html};
 use quantity::{Angle, Frequency, Length, Mass, Printed};
-use studio::{BenchBias, FEWEST_READINGS, Field, learn_bench_bias};
+use studio::{BenchBias, FEWEST_JOBS, Field, learn_bench_bias};
 
 /// `GET /house/bench`
 pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
@@ -23,7 +23,7 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
                     "way are the bench's: a scale that reads heavy, plugs that weigh more than is reckoned, a gauge that is off."
                 }
                 @if biases.is_empty() {
-                    p { "Nothing is said yet: it takes " (FEWEST_READINGS) " finished readings of a kind." }
+                    p { "Nothing is said yet: it takes " (FEWEST_JOBS) " jobs with finished readings of a kind." }
                 } @else {
                     ul class="plain" { @for bias in biases.iter().filter(|bias| bias.is_worth_a_word()) { li { b { (lean(bias)) } " " (where_to_look(bias.field)) } } }
                     @if !biases.iter().any(BenchBias::is_worth_a_word) {
@@ -31,7 +31,7 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
                     }
                     (table(&biases))
                 }
-                p class="note" { "The lean is the median of the differences; its interval holds whatever their distribution and is not moved by a blunder. Nothing is corrected by itself." }
+                p class="note" { "A job counts once, by the median of its clubs as they were first read. The lean is the median of the jobs; its interval holds whatever their distribution and is not moved by a blunder. Nothing is corrected by itself." }
                 p class="next" { a class="button" href="/house" { "To the house" } }
             },
             follows: None,
@@ -93,14 +93,14 @@ fn table(biases: &[BenchBias]) -> Markup {
         div class="wide below" tabindex="0" role="group" aria-label="How readings lean" {
             table class="dense learnt" {
                 caption { "Read less predicted; intervals of at least 80 in 100" }
-                thead { tr { th class="text" scope="col" { "Reading" } th scope="col" { "Lean" } th scope="col" { "Interval" } th scope="col" { "Readings" } } }
+                thead { tr { th class="text" scope="col" { "Reading" } th scope="col" { "Lean" } th scope="col" { "Interval" } th scope="col" { "Jobs" } } }
                 tbody {
                     @for bias in biases {
                         tr {
                             th class="text" scope="row" { (bias.field.label()) }
                             td { (said(bias.field, bias.median_si)) }
                             td { (said(bias.field, bias.interval_si.0)) " to " (said(bias.field, bias.interval_si.1)) }
-                            td { (bias.count) }
+                            td { (bias.jobs) }
                         }
                     }
                 }
