@@ -36,3 +36,10 @@ pub(crate) fn err(output: &Output) -> String {
 pub(crate) fn example(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name)
 }
+
+/// Asks one question and returns the answer.
+pub(crate) fn calc(what: &str, question: &serde_json::Value) -> serde_json::Value {
+    let output = lengthwise(&["calc", what], question.to_string().as_bytes());
+    assert!(output.status.success(), "{what} {question}: {}", out(&output));
+    serde_json::from_str(&out(&output)).unwrap()
+}

@@ -1,6 +1,7 @@
 //! The program from outside: every command run as a person or a script runs it.
 #![expect(clippy::unwrap_used, reason = "a run that cannot be made fails its test")]
 
+mod calc_ball;
 mod calc_cases;
 mod common;
 mod fit;
