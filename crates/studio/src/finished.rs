@@ -1,7 +1,7 @@
 //! What was read of a job's finished clubs, taken together: which are off, and whether they are a set.
 
 use crate::work::{ROUNDING, near_the_limit};
-use crate::{Check, Dossier, Field, JobFile, Verdict, WorkClub};
+use crate::{Check, Dossier, Field, Id, JobFile, Taken, Verdict, WorkClub};
 use ::club::Swingweight;
 use ::club::shaft::{ClubOnLine, set_line};
 use quantity::{Frequency, InchStep, Length, Mass, Printed};
@@ -24,15 +24,15 @@ pub struct FinishedReading<'a> {
     pub club: &'a WorkClub,
     /// What it should be.
     pub check: &'a Check,
-    /// What was read, SI.
-    pub value_si: f64,
+    /// What was read: one reading, or those at the limit taken together.
+    pub taken: Taken,
 }
 
 impl FinishedReading<'_> {
     /// How far it lies over the middle of what passes, SI.
     #[must_use]
     pub fn over_si(&self) -> f64 {
-        self.value_si - self.check.middle_si()
+        self.taken.mean_si - self.check.middle_si()
     }
 }
 
@@ -46,14 +46,24 @@ pub struct SetFinding {
 }
 
 impl Dossier {
-    /// The finished readings of a job that were taken; the newest of each counts.
+    /// What was read of a step or check of a job since it was last opened, the oldest first; nothing while it is open.
+    #[must_use]
+    pub fn read_of(&self, job: &Id, step: &str) -> Vec<f64> {
+        let ticks = self.ticks.iter().map(|kept| &kept.record);
+        let of_step: Vec<_> =
+            ticks.filter(|tick| !tick.removed && tick.job == *job && tick.step == step).collect();
+        let since_opened = of_step.rsplit(|tick| !tick.done).next().unwrap_or_default();
+        since_opened.iter().filter_map(|tick| tick.value_si).collect()
+    }
+
+    /// The finished readings of a job that were taken.
     #[must_use]
     pub fn finished_readings<'a>(&'a self, job: &'a JobFile) -> Vec<FinishedReading<'a>> {
         let checks = job.work.clubs().flat_map(|club| club.checks.iter().map(move |check| (club, check)));
         checks
             .filter_map(|(club, check)| {
-                let tick = self.tick(&job.id, &club.check_key(check)).filter(|tick| tick.done)?;
-                Some(FinishedReading { club, check, value_si: tick.value_si? })
+                let taken = check.taken(self.read_of(&job.id, &club.check_key(check)))?;
+                Some(FinishedReading { club, check, taken })
             })
             .collect()
     }
@@ -62,7 +72,7 @@ impl Dossier {
     #[must_use]
     pub fn off<'a>(&'a self, job: &'a JobFile) -> Vec<FinishedReading<'a>> {
         let mut off = self.finished_readings(job);
-        off.retain(|reading| matches!(reading.check.judge(reading.value_si), Verdict::Off(_)));
+        off.retain(|reading| matches!(reading.check.judge_mean(reading.taken), Verdict::Off(_)));
         off
     }
 
@@ -117,7 +127,7 @@ fn steps(lengths: &[FinishedReading<'_>]) -> Vec<SetFinding> {
                 "{} to {}: a step of {} where {} was planned",
                 longer.club.name,
                 shorter.club.name,
-                step(longer.value_si - shorter.value_si),
+                step(longer.taken.mean_si - shorter.taken.mean_si),
                 step(longer.check.middle_si() - shorter.check.middle_si())
             ),
             is_at_the_limit,
@@ -162,8 +172,8 @@ fn off_the_line(lengths: &[FinishedReading<'_>], frequencies: &[FinishedReading<
         .iter()
         .filter_map(|reading| {
             let length = lengths.iter().find(|length| length.club.name == reading.club.name)?;
-            let frequency = Frequency::hertz(reading.value_si);
-            Some((reading, ClubOnLine { length: Length::metres(length.value_si), frequency }))
+            let frequency = Frequency::hertz(reading.taken.mean_si);
+            Some((reading, ClubOnLine { length: Length::metres(length.taken.mean_si), frequency }))
         })
         .collect();
     let clubs: Vec<ClubOnLine> = on_line.iter().map(|(_, club)| *club).collect();
@@ -198,7 +208,7 @@ fn judged(found_si: f64, limit_si: f64, check: &Check) -> Option<bool> {
 #[cfg(test)]
 mod tests {
     use super::{FinishedReading, findings};
-    use crate::{Check, WorkClub};
+    use crate::{Check, Taken, WorkClub};
     use bench::CheckReading;
     use club::Swingweight;
     use quantity::{Frequency, Length, Mass};
@@ -232,12 +242,12 @@ mod tests {
                 club.checks.iter().map(move |check| FinishedReading {
                     club,
                     check,
-                    value_si: check.middle_si(),
+                    taken: Taken { mean_si: check.middle_si(), count: 1 },
                 })
             })
             .collect();
         for (club, check, over_si) in over {
-            readings[club * 4 + check].value_si += over_si;
+            readings[club * 4 + check].taken.mean_si += over_si;
         }
         findings(&readings).into_iter().map(|finding| (finding.words, finding.is_at_the_limit)).collect()
     }

@@ -79,4 +79,4 @@ pub use target::KeptTarget;
 pub use trial::{ClubsMadeBy, KeptVerdict, StrikeMark, TrialFile, TrialReason, place_words, read_place};
 pub use typed::{Typed, plain_text};
 pub use visit::Visit;
-pub use work::{Check, Verdict, Work, WorkClub, WorkPart, WorkSection, WorkStep};
+pub use work::{Check, Taken, Verdict, Work, WorkClub, WorkPart, WorkSection, WorkStep};

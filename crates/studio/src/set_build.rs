@@ -26,20 +26,29 @@ pub struct SetBuild {
     /// Slope of the frequency line they are brought to, cycles a minute for each inch shorter, where every club's frequency
     /// was read.
     pub slope_cpm_per_in: Option<f64>,
+    /// How near the set's own line of masses every club is brought, where mass is held.
+    pub mass_within: Option<Mass>,
     /// The parts that were offered, in the order the answers count them.
     pub parts: Vec<ShelfPart>,
     /// The answers.
     pub build: Build,
 }
 
-/// Works out how to build a plan's clubs from what is free on the shelf, all to the set's middle number.
+/// Works out how to build a plan's clubs from what is free on the shelf, all to the set's middle number; with `mass_within`
+/// also to the line through the masses that the chosen ways alone leave.
 ///
 /// # Errors
 /// [`BuildError`] for a set without clubs to build or with one that nobody weighed.
-pub fn build_from_shelf(plan: &SetPlan, shelf: &Shelf, cents_a_minute: i64) -> Result<SetBuild, BuildError> {
+pub fn build_from_shelf(
+    plan: &SetPlan,
+    shelf: &Shelf,
+    cents_a_minute: i64,
+    mass_within: Option<Mass>,
+) -> Result<SetBuild, BuildError> {
     let clubs: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| club.target.is_some()).collect();
     let (number, words) = middle_number(plan.house.hold, &clubs);
     let line = line_of(&clubs);
+    let masses = MassLine::through(&masses_after(&clubs));
     let to_build: Vec<ClubToBuild<'_>> = clubs
         .iter()
         .map(|club| ClubToBuild {
@@ -47,7 +56,8 @@ pub fn build_from_shelf(plan: &SetPlan, shelf: &Shelf, cents_a_minute: i64) -> R
             aim: {
                 let length = club.club.length() + club.change;
                 let frequency = line.as_ref().map(|line| (line.at(length), OFF_THE_LINE));
-                Aim { length: (length, LENGTH_WITHIN), number, mass: None, frequency }
+                let mass = mass_within.map(|within| (masses.at(length), within));
+                Aim { length: (length, LENGTH_WITHIN), number, mass, frequency }
             },
         })
         .collect();
@@ -58,6 +68,7 @@ pub fn build_from_shelf(plan: &SetPlan, shelf: &Shelf, cents_a_minute: i64) -> R
     Ok(SetBuild {
         number: words,
         slope_cpm_per_in: slope,
+        mass_within,
         build: build_set(&to_build, &parts, &rules)?,
         parts,
     })
@@ -97,6 +108,44 @@ fn line_of(clubs: &[&ClubPlan]) -> Option<FrequencyLine> {
     set_line(&on_line).ok()
 }
 
+/// What the chosen ways alone leave: each club's length and mass.
+fn masses_after(clubs: &[&ClubPlan]) -> Vec<(Length, Mass)> {
+    let after = clubs.iter().map(|club| {
+        let mass = match club.chosen() {
+            Some(outcome) => outcome.after.mass,
+            None => State::of(&club.club.on_bench).mass,
+        };
+        (club.club.length() + club.change, mass)
+    });
+    after.collect()
+}
+
+/// The line of least squares through a set's masses over its lengths.
+#[derive(Debug, Clone, Copy)]
+struct MassLine {
+    middle: (Length, Mass),
+    kilograms_a_metre: f64,
+}
+
+impl MassLine {
+    /// Through the masses at their lengths; level where all clubs are of one length.
+    fn through(masses: &[(Length, Mass)]) -> Self {
+        let points: Vec<(f64, f64)> =
+            masses.iter().map(|(length, mass)| (length.as_metres(), mass.as_kilograms())).collect();
+        let mean =
+            |of: &dyn Fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / points.len().max(1) as f64;
+        let (length, mass) = (mean(&|point| point.0), mean(&|point| point.1));
+        let spread = mean(&|point| (point.0 - length).powi(2));
+        let together = mean(&|point| (point.0 - length) * (point.1 - mass));
+        let kilograms_a_metre = if spread > 0.0 { together / spread } else { 0.0 };
+        Self { middle: (Length::metres(length), Mass::kilograms(mass)), kilograms_a_metre }
+    }
+
+    fn at(&self, length: Length) -> Mass {
+        self.middle.1 + Mass::kilograms(self.kilograms_a_metre * (length - self.middle.0).as_metres())
+    }
+}
+
 /// What is free, weighed pieces each for themselves.
 fn offered(shelf: &Shelf) -> Vec<ShelfPart> {
     let mut offered = Vec::new();
@@ -133,7 +182,7 @@ fn as_offered(part: &StockedPart, mass: Mass, at_hand: u32) -> ShelfPart {
 
 #[cfg(test)]
 mod tests {
-    use super::{build_from_shelf, offered};
+    use super::{MassLine, build_from_shelf, masses_after, offered};
     use crate::{Id, Kept, Shelf, StockedPart};
     use bench::{House, PartKind, SetPlan, WishedClub, plan};
     use club::ClubEntry;
@@ -198,7 +247,7 @@ mod tests {
 
     #[test]
     fn a_set_is_built_to_its_target_and_to_one_number() {
-        let built = build_from_shelf(&set(false), &shelf(), 60).unwrap();
+        let built = build_from_shelf(&set(false), &shelf(), 60, None).unwrap();
         assert!(built.build.because.is_empty(), "{:?}", built.build.because);
         assert_eq!(built.slope_cpm_per_in, None);
         let best = &built.build.answers[0];
@@ -216,7 +265,7 @@ mod tests {
     /// What an answer says of a frequency is what the line says of it.
     #[test]
     fn where_frequencies_were_read_the_sets_line_is_kept() {
-        let built = build_from_shelf(&set(true), &shelf(), 60).unwrap();
+        let built = build_from_shelf(&set(true), &shelf(), 60, None).unwrap();
         assert!((built.slope_cpm_per_in.unwrap() - 8.0).abs() < 1e-9);
         let clubs = &built.build.answers[0].clubs;
         assert_eq!(clubs.iter().filter(|club| club.frequency.is_some()).count(), 3);
@@ -225,6 +274,40 @@ mod tests {
             let off = club.frequency.unwrap().as_cpm() - line;
             let is_said = club.misses.iter().any(|miss| miss.contains("the line"));
             assert_eq!(off.abs() > 2.0 + 1e-6, is_said, "{off} {:?}", club.misses);
+        }
+    }
+
+    /// On a line of 14 g an inch, and with the middle one 6 g over: by hand the line then passes 2 g over the others.
+    #[test]
+    fn the_line_of_masses_is_that_of_least_squares() {
+        let of = |over: f64| -> Vec<(Length, Mass)> {
+            let masses = [(37.0, 420.0), (36.5, 427.0 + over), (36.0, 434.0)];
+            masses.map(|(length, mass)| (Length::inches(length), Mass::grams(mass))).to_vec()
+        };
+        for (over, beside) in [(0.0, [0.0, 0.0, 0.0]), (6.0, [2.0, -4.0, 2.0])] {
+            let line = MassLine::through(&of(over));
+            for ((length, mass), wanted) in of(over).into_iter().zip(beside) {
+                assert!(((line.at(length) - mass).as_grams() - wanted).abs() < 1e-6, "{over} {wanted}");
+            }
+        }
+        let alike = [(Length::inches(37.0), Mass::grams(420.0)), (Length::inches(37.0), Mass::grams(430.0))];
+        assert!((MassLine::through(&alike).at(Length::inches(36.0)).as_grams() - 425.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn what_is_off_the_line_of_masses_is_said_and_nothing_else() {
+        let plan = set(false);
+        let within = Mass::grams(2.0);
+        let built = build_from_shelf(&plan, &shelf(), 60, Some(within)).unwrap();
+        let clubs: Vec<_> = plan.clubs.iter().collect();
+        let line = MassLine::through(&masses_after(&clubs));
+        let answer = &built.build.answers[0];
+        assert_eq!(answer.clubs.len(), 3);
+        for (club, planned) in answer.clubs.iter().zip(&plan.clubs) {
+            let aim = line.at(planned.club.length() + planned.change);
+            let is_off = (club.state.mass - aim).abs() > within * (1.0 + 1e-6);
+            let is_said = club.misses.iter().any(|miss| miss.contains(" g too "));
+            assert_eq!(is_off, is_said, "{} {:?}", club.name, club.misses);
         }
     }
 

@@ -43,6 +43,29 @@ pub enum Verdict<'a> {
 /// 1.2816 / 2.7718.
 const NEAR_THE_LIMIT: f64 = 0.4624;
 
+/// As many readings of one club decide by their mean, however near its limit it lies. Trade practice: three, and their middle.
+const READINGS_THAT_DECIDE: u32 = 3;
+
+/// Readings of one check that are taken together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Taken {
+    /// Their mean, SI.
+    pub mean_si: f64,
+    /// How many there are.
+    pub count: u32,
+}
+
+impl Taken {
+    const fn one(value_si: f64) -> Self {
+        Self { mean_si: value_si, count: 1 }
+    }
+
+    fn and(self, value_si: f64) -> Self {
+        let count = self.count + 1;
+        Self { mean_si: self.mean_si + (value_si - self.mean_si) / f64::from(count), count }
+    }
+}
+
 /// Rounding of a typed value: what stands exactly on the tolerance passes. Derived: far below any instrument.
 pub(crate) const ROUNDING: f64 = 1e-9;
 
@@ -72,10 +95,40 @@ impl Check {
         f64::midpoint(self.least_si, self.most_si)
     }
 
-    /// Judges a reading.
+    /// Takes readings together, the oldest first. One that was taken again because those before it lay at the limit joins
+    /// them while it is as near their mean as readings of one club are; else something was done to the club in between,
+    /// and it begins anew.
+    #[must_use]
+    pub fn taken(&self, readings: impl IntoIterator<Item = f64>) -> Option<Taken> {
+        readings.into_iter().fold(None, |before, value_si| match before {
+            Some(taken)
+                if self.judge_mean(taken) == Verdict::AtTheLimit && self.is_alike(taken, value_si) =>
+            {
+                Some(taken.and(value_si))
+            }
+            _ => Some(Taken::one(value_si)),
+        })
+    }
+
+    /// Whether a reading may be of the same club as those taken. Derived: a reading and a mean of n of them differ by
+    /// `√(1 + 1/n)` standard deviations of one, two readings by √2.
+    fn is_alike(&self, taken: Taken, value_si: f64) -> bool {
+        let repeats = self.repeats_to_si.unwrap_or(0.0) * ((1.0 + 1.0 / f64::from(taken.count)) / 2.0).sqrt();
+        (value_si - taken.mean_si).abs() <= repeats + ROUNDING
+    }
+
+    /// Judges one reading.
     #[must_use]
     pub fn judge(&self, value_si: f64) -> Verdict<'_> {
-        let near = near_the_limit(self);
+        self.judge_mean(Taken::one(value_si))
+    }
+
+    /// Judges the mean of readings. The more there are, the nearer the limit it tells something.
+    #[must_use]
+    pub fn judge_mean(&self, taken: Taken) -> Verdict<'_> {
+        let Taken { mean_si: value_si, count } = taken;
+        let near =
+            if count < READINGS_THAT_DECIDE { near_the_limit(self) / f64::from(count).sqrt() } else { 0.0 };
         if near > 0.0 && [self.least_si, self.most_si].iter().any(|limit| (value_si - limit).abs() < near) {
             return Verdict::AtTheLimit;
         }
@@ -321,6 +374,37 @@ mod tests {
         .iter()
         .map(Check::of)
         .collect()
+    }
+
+    #[test]
+    fn readings_at_the_limit_are_taken_together_and_three_of_them_decide() {
+        for check in every_check() {
+            let repeats = check.repeats_to_si.unwrap();
+            let limit = check.most_si;
+            let one = check.taken([limit]).unwrap();
+            assert_eq!((one.count, check.judge_mean(one)), (1, Verdict::AtTheLimit));
+            // half of what readings repeat to over the limit: two of them lie a quarter over, still too near to tell
+            let two = check.taken([limit, limit + repeats / 2.0]).unwrap();
+            assert!((two.mean_si - (limit + repeats / 4.0)).abs() < 1e-12 && two.count == 2);
+            assert_eq!(check.judge_mean(two), Verdict::AtTheLimit, "{}", check.expected);
+            let over = check.taken([limit, limit + repeats / 2.0, limit + repeats / 4.0]).unwrap();
+            assert_eq!((over.count, check.judge_mean(over)), (3, Verdict::Off(&check.when_above)));
+            let within = check.taken([limit, limit - repeats / 4.0, limit - repeats / 4.0]).unwrap();
+            assert_eq!((within.count, check.judge_mean(within)), (3, Verdict::Passes));
+        }
+    }
+
+    #[test]
+    fn a_reading_far_from_those_before_it_is_of_a_club_that_was_mended() {
+        for check in every_check() {
+            let repeats = check.repeats_to_si.unwrap();
+            let mended = check.taken([check.most_si, check.most_si - 1.2 * repeats]).unwrap();
+            assert_eq!(mended.count, 1, "{}", check.expected);
+            // what was decided is not averaged with what is read later
+            let again = check.taken([check.middle_si(), check.most_si]).unwrap();
+            assert_eq!((again.count, check.judge_mean(again)), (1, Verdict::AtTheLimit));
+        }
+        assert_eq!(every_check()[0].taken([]), None);
     }
 
     #[test]

@@ -73,7 +73,11 @@ pub(crate) async fn tick(
         && (check.is_none() || read.is_some() || form.get("done") == Some("yes"));
     let (name, verdict) = match check {
         Some((club, check)) => {
-            let verdict = read.as_ref().and_then(|read| read.value_si).map(|value| check.judge(value));
+            let mut values = dossier.read_of(&job.id, step);
+            let value = read.as_ref().and_then(|read| read.value_si);
+            values.extend(value);
+            let taken = value.and_then(|_| check.taken(values));
+            let verdict = taken.map(|taken| check.judge_mean(taken));
             (format!("{} {}", club.name, check.field.label().to_lowercase()), verdict)
         }
         None => {

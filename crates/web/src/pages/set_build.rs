@@ -4,18 +4,35 @@ use super::GolferPage;
 use crate::app::App;
 use crate::error::PageError;
 use crate::shell::golfer_path;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use bench::{BuildAnswer, BuiltClub};
 use maud::{Markup, html};
-use quantity::InchStep;
+use quantity::{InchStep, Mass};
 use sheet::words::rich;
+use std::collections::BTreeMap;
 use studio::{Money, SetBuild, StationName, build_from_shelf};
 
 /// What a minute at the bench counts beside parts, cents. House choice: 36 an hour; only the order of answers hangs on it.
 const CENTS_A_MINUTE: i64 = 60;
 
-/// `GET /golfers/{golfer}/job/build`
-pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, PageError> {
+/// How near its line a total mass can be asked to be, grams. Trade practice: 4 g is easily held, 2 g with care.
+const MASSES_WITHIN: [u8; 2] = [4, 2];
+
+/// `GET /golfers/{golfer}/job/build`, with `?mass=2` where total mass is held to 2 g.
+pub(crate) async fn show(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    Query(asked): Query<BTreeMap<String, String>>,
+) -> Result<Markup, PageError> {
+    let mass_within = match asked.get("mass").map(String::as_str) {
+        None | Some("") => None,
+        Some(typed) => {
+            let known = MASSES_WITHIN.into_iter().find(|grams| grams.to_string() == typed);
+            let refused =
+                || PageError::bad("Expected a mass within 4 g or 2 g.", "Choose one of the page's.");
+            Some(known.ok_or_else(refused)?)
+        }
+    };
     let (dossier, house) = app.golfer(&id).await?;
     let page = GolferPage::fresh(&app, &dossier, &house);
     let plan = dossier
@@ -24,11 +41,30 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
     let shelf = app.store.shelf().await?;
     let currency = house.value("currency").to_owned();
     // the solver takes a moment: not on the thread that answers everyone
-    let built = tokio::task::spawn_blocking(move || build_from_shelf(&plan, &shelf, CENTS_A_MINUTE))
-        .await
-        .map_err(|_| PageError::bad("The build could not be worked out.", "Open the page again."))?;
+    let built = tokio::task::spawn_blocking(move || {
+        build_from_shelf(
+            &plan,
+            &shelf,
+            CENTS_A_MINUTE,
+            mass_within.map(|grams| Mass::grams(f64::from(grams))),
+        )
+    })
+    .await
+    .map_err(|_| PageError::bad("The build could not be worked out.", "Open the page again."))?;
     let content = html! {
         p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "To the job" } }
+        form method="get" class="stacked" {
+            div class="entry" {
+                label for="mass" { "Total mass" }
+                select id="mass" class="field" name="mass" {
+                    option value="" selected[mass_within.is_none()] { "falls as it does" }
+                    @for grams in MASSES_WITHIN {
+                        option value=(grams) selected[mass_within == Some(grams)] { "within " (grams) " g of the set's own line" }
+                    }
+                }
+            }
+            button { "Work it out" }
+        }
         @match &built {
             Ok(built) => { (answers(built, &currency)) }
             Err(error) => {
@@ -43,7 +79,7 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
 fn answers(built: &SetBuild, currency: &str) -> Markup {
     let build = &built.build;
     html! {
-        p class="lead" { "Every club to its target and to " (rich(&built.number)) @if let Some(slope) = built.slope_cpm_per_in { ", within 2 cpm of the set's own line of " (format!("{slope:.1}")) " cpm an inch" } ", with parts that are free on the shelf, at least cost in parts and minutes." }
+        p class="lead" { "Every club to its target and to " (rich(&built.number)) @if let Some(slope) = built.slope_cpm_per_in { ", within 2 cpm of the set's own line of " (format!("{slope:.1}")) " cpm an inch" } @if let Some(within) = built.mass_within { ", within " (within.grams_printed(0)) " of its own line of masses" } ", with parts that are free on the shelf, at least cost in parts and minutes." }
         @if !build.because.is_empty() {
             section class="note care" role="status" {
                 h2 { "It cannot be met" }

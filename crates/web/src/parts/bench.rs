@@ -104,7 +104,8 @@ fn one_check(
 ) -> Markup {
     let key = club.check_key(check);
     let tick = dossier.tick(&job.id, &key).filter(|tick| tick.done);
-    let verdict = tick.and_then(|tick| tick.value_si).map(|value| check.judge(value));
+    let taken = check.taken(dossier.read_of(&job.id, &key));
+    let verdict = taken.map(|taken| check.judge_mean(taken));
     let id = place.id("read", &key);
     html! {
         li class=[class_of(verdict, tick)] id=(place.id("step", &key)) {
@@ -112,9 +113,12 @@ fn one_check(
                 p { (check.field.label()) span class="soft" { " should be " (rich(&check.expected)) } }
                 @match verdict {
                     Some(Verdict::Off(what)) => { p class="problem" role="status" { b { "Out of tolerance. " } (rich(what)) } }
-                    Some(Verdict::AtTheLimit) => { p class="passes" role="status" { b { "At the limit" } ", within what such a reading repeats to: read it again." } }
+                    Some(Verdict::AtTheLimit) => { p class="passes" role="status" { b { "At the limit" } ", within what such a reading repeats to: read it again, and the readings are taken together." } }
                     Some(Verdict::Passes) => { p class="passes" role="status" { "Within tolerance" } }
                     None => {}
+                }
+                @if let Some(together) = taken.filter(|taken| taken.count > 1) {
+                    p class="soft" { (together.count) " readings taken together" }
                 }
             }
             form method="post" action=(format!("{path}/tick")) data-tick {
