@@ -43,7 +43,8 @@ pub enum Verdict<'a> {
 /// 1.2816 / 2.7718.
 const NEAR_THE_LIMIT: f64 = 0.4624;
 
-/// As many readings of one club decide by their mean, however near its limit it lies. Trade practice: three, and their middle.
+/// As many readings of one club decide by their mean, however near its limit it lies. Trade practice: a reading in doubt
+/// is taken three times.
 const READINGS_THAT_DECIDE: u32 = 3;
 
 /// Readings of one check that are taken together.
