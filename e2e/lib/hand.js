@@ -73,7 +73,9 @@ export async function answered(page, send) {
     .waitForResponse((answer) => answer.request().method() === 'POST' && answer.status() >= 400)
     .then(() => page.waitForFunction(() => document.querySelector('main .summary, main [role="alert"], main > h1')));
   await send();
-  await Promise.any([loaded, refused]);
+  await Promise.any([loaded, refused]).catch(({ errors }) => {
+    throw new Error(`${page.url()} gave no answer: ${errors.map((error) => error.message).join('; ')}`);
+  });
   // the one that did not come would end the test when it gives up
   for (const never of [loaded, refused]) never.catch(() => {});
 }
