@@ -116,6 +116,12 @@ impl CheckReading {
 }
 
 impl ClubCheck {
+    /// Returns the frequency it should be found at, and how far off still passes.
+    #[must_use]
+    pub fn frequency_due(&self) -> Option<(Frequency, Frequency)> {
+        self.frequency.map(|(expected, open)| (expected, CPM_WITHIN + open))
+    }
+
     /// Returns what the finished club is read for; of a club nobody weighed, only its length.
     #[must_use]
     pub fn readings_due(&self) -> Vec<CheckReading> {

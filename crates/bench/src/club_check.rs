@@ -30,6 +30,8 @@ pub struct ClubCheck {
     pub is_balance_read: bool,
     /// Whether the lie was read.
     pub is_lie_read: bool,
+    /// The frequency as it came, where it was read.
+    pub frequency_read: Option<Frequency>,
     /// Whether it is known how the head was made, and so how far it bends.
     pub is_construction_known: bool,
     /// Whether the butt's diameter was read.
@@ -80,6 +82,7 @@ impl ClubCheck {
             is_mass_read: !plan.club.assumes("mass"),
             is_balance_read: !plan.club.assumes("balance point"),
             is_lie_read: !plan.club.assumes("lie"),
+            frequency_read: plan.club.frequency,
             is_construction_known: !plan.club.assumes("head construction"),
             is_butt_read: !plan.club.assumes("butt diameter"),
             is_core_known: !plan.club.assumes("grip core"),

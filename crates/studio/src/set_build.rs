@@ -6,9 +6,9 @@ use bench::{
     Aim, AimedNumber, Build, BuildError, BuildRules, ClubPlan, ClubToBuild, Hold, SetPlan, ShelfPart, State,
     build_set,
 };
-use club::Swingweight;
 use club::hold::Held;
 use club::shaft::{ClubOnLine, FrequencyLine, set_line};
+use club::{StraightLine, Swingweight};
 use quantity::{Inertia, Length, Mass, Moment};
 
 /// A set is even within this of one number, on either side. Trade practice: half a point, or 5 kg cm².
@@ -48,7 +48,7 @@ pub fn build_from_shelf(
     let clubs: Vec<&ClubPlan> = plan.clubs.iter().filter(|club| club.target.is_some()).collect();
     let (number, words) = middle_number(plan.house.hold, &clubs);
     let line = line_of(&clubs);
-    let masses = MassLine::through(&masses_after(&clubs));
+    let masses = line_of_masses(&masses_after(&clubs));
     let to_build: Vec<ClubToBuild<'_>> = clubs
         .iter()
         .map(|club| ClubToBuild {
@@ -56,7 +56,9 @@ pub fn build_from_shelf(
             aim: {
                 let length = club.club.length() + club.change;
                 let frequency = line.as_ref().map(|line| (line.at(length), OFF_THE_LINE));
-                let mass = mass_within.map(|within| (masses.at(length), within));
+                let mass = mass_within
+                    .zip(masses)
+                    .map(|(within, line)| (Mass::grams(line.at(length.as_inches())), within));
                 Aim { length: (length, LENGTH_WITHIN), number, mass, frequency }
             },
         })
@@ -120,30 +122,11 @@ fn masses_after(clubs: &[&ClubPlan]) -> Vec<(Length, Mass)> {
     after.collect()
 }
 
-/// The line of least squares through a set's masses over its lengths.
-#[derive(Debug, Clone, Copy)]
-struct MassLine {
-    middle: (Length, Mass),
-    kilograms_a_metre: f64,
-}
-
-impl MassLine {
-    /// Through the masses at their lengths; level where all clubs are of one length.
-    fn through(masses: &[(Length, Mass)]) -> Self {
-        let points: Vec<(f64, f64)> =
-            masses.iter().map(|(length, mass)| (length.as_metres(), mass.as_kilograms())).collect();
-        let mean =
-            |of: &dyn Fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / points.len().max(1) as f64;
-        let (length, mass) = (mean(&|point| point.0), mean(&|point| point.1));
-        let spread = mean(&|point| (point.0 - length).powi(2));
-        let together = mean(&|point| (point.0 - length) * (point.1 - mass));
-        let kilograms_a_metre = if spread > 0.0 { together / spread } else { 0.0 };
-        Self { middle: (Length::metres(length), Mass::kilograms(mass)), kilograms_a_metre }
-    }
-
-    fn at(&self, length: Length) -> Mass {
-        self.middle.1 + Mass::kilograms(self.kilograms_a_metre * (length - self.middle.0).as_metres())
-    }
+/// The line through a set's masses, grams over inches.
+fn line_of_masses(masses: &[(Length, Mass)]) -> Option<StraightLine> {
+    let points: Vec<(f64, f64)> =
+        masses.iter().map(|(length, mass)| (length.as_inches(), mass.as_grams())).collect();
+    StraightLine::through(&points)
 }
 
 /// What is free, weighed pieces each for themselves.
@@ -182,7 +165,7 @@ fn as_offered(part: &StockedPart, mass: Mass, at_hand: u32) -> ShelfPart {
 
 #[cfg(test)]
 mod tests {
-    use super::{MassLine, build_from_shelf, masses_after, offered};
+    use super::{build_from_shelf, line_of_masses, masses_after, offered};
     use crate::{Id, Kept, Shelf, StockedPart};
     use bench::{House, PartKind, SetPlan, WishedClub, plan};
     use club::ClubEntry;
@@ -280,18 +263,14 @@ mod tests {
     /// On a line of 14 g an inch, and with the middle one 6 g over: by hand the line then passes 2 g over the others.
     #[test]
     fn the_line_of_masses_is_that_of_least_squares() {
-        let of = |over: f64| -> Vec<(Length, Mass)> {
-            let masses = [(37.0, 420.0), (36.5, 427.0 + over), (36.0, 434.0)];
-            masses.map(|(length, mass)| (Length::inches(length), Mass::grams(mass))).to_vec()
-        };
         for (over, beside) in [(0.0, [0.0, 0.0, 0.0]), (6.0, [2.0, -4.0, 2.0])] {
-            let line = MassLine::through(&of(over));
-            for ((length, mass), wanted) in of(over).into_iter().zip(beside) {
-                assert!(((line.at(length) - mass).as_grams() - wanted).abs() < 1e-6, "{over} {wanted}");
+            let masses = [(37.0, 420.0), (36.5, 427.0 + over), (36.0, 434.0)];
+            let line =
+                line_of_masses(&masses.map(|(length, mass)| (Length::inches(length), Mass::grams(mass))));
+            for ((length, mass), wanted) in masses.into_iter().zip(beside) {
+                assert!((line.unwrap().at(length) - mass - wanted).abs() < 1e-9, "{over} {wanted}");
             }
         }
-        let alike = [(Length::inches(37.0), Mass::grams(420.0)), (Length::inches(37.0), Mass::grams(430.0))];
-        assert!((MassLine::through(&alike).at(Length::inches(36.0)).as_grams() - 425.0).abs() < 1e-6);
     }
 
     #[test]
@@ -300,11 +279,12 @@ mod tests {
         let within = Mass::grams(2.0);
         let built = build_from_shelf(&plan, &shelf(), 60, Some(within)).unwrap();
         let clubs: Vec<_> = plan.clubs.iter().collect();
-        let line = MassLine::through(&masses_after(&clubs));
+        let line = line_of_masses(&masses_after(&clubs)).unwrap();
         let answer = &built.build.answers[0];
         assert_eq!(answer.clubs.len(), 3);
         for (club, planned) in answer.clubs.iter().zip(&plan.clubs) {
-            let aim = line.at(planned.club.length() + planned.change);
+            let length = planned.club.length() + planned.change;
+            let aim = Mass::grams(line.at(length.as_inches()));
             let is_off = (club.state.mass - aim).abs() > within * (1.0 + 1e-6);
             let is_said = club.misses.iter().any(|miss| miss.contains(" g too "));
             assert_eq!(is_off, is_said, "{} {:?}", club.name, club.misses);

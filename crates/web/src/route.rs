@@ -71,7 +71,7 @@ pub(crate) fn router(app: App) -> Router {
         .route("/golfers/{golfer}/trial/golfers-sheet", get(verdict::golfers_sheet))
         .route("/golfers/{golfer}/trial/strikes.csv", get(verdict::strikes_csv))
         .route("/golfers/{golfer}/job", get(job::show).post(job::make))
-        .route("/golfers/{golfer}/job/build", get(set_build::show))
+        .route("/golfers/{golfer}/job/build", get(set_build::show).post(set_build::take))
         .route("/golfers/{golfer}/jobs/{job}", get(job::show_one))
         .route("/golfers/{golfer}/jobs/{job}/move", post(job::move_on))
         .route("/golfers/{golfer}/jobs/{job}/tick", post(at_the_bench::tick))

@@ -3,6 +3,7 @@
 //! A slope is + when frequencies rise as clubs get shorter, cycles a minute for each inch.
 
 use crate::ClubError;
+use crate::StraightLine;
 use crate::range::{club_length, frequency};
 use quantity::{Frequency, Length};
 
@@ -53,14 +54,11 @@ pub fn set_line(clubs: &[ClubOnLine]) -> Result<FrequencyLine, ClubError> {
     if lengths.len() < 2 {
         return Err(ClubError::NoLine { found: lengths.len() });
     }
-    let count = clubs.len() as f64;
-    let length = clubs.iter().map(|club| club.length).sum::<Length>() / count;
-    let frequency = clubs.iter().map(|club| club.frequency).sum::<Frequency>() / count;
-    let shorter_in = |club: &ClubOnLine| (length - club.length).as_inches();
-    let with_frequency: f64 =
-        clubs.iter().map(|club| shorter_in(club) * (club.frequency - frequency).as_cpm()).sum();
-    let slope = with_frequency / clubs.iter().map(|club| shorter_in(club).powi(2)).sum::<f64>();
-    Ok(FrequencyLine::of(clubs, ClubOnLine { length, frequency }, slope))
+    let points: Vec<(f64, f64)> =
+        clubs.iter().map(|club| (club.length.as_inches(), club.frequency.as_cpm())).collect();
+    let line = StraightLine::through(&points).ok_or(ClubError::NoLine { found: 0 })?;
+    let (length, frequency) = (Length::inches(line.middle.0), Frequency::cpm(line.middle.1));
+    Ok(FrequencyLine::of(clubs, ClubOnLine { length, frequency }, -line.slope))
 }
 
 /// Returns the line of a stated slope through one club of the set.

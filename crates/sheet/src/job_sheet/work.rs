@@ -46,26 +46,29 @@ fn to_be_said(section: &Section) -> Markup {
 
 /// What every club read as it came and as it leaves, with a place to write it.
 fn readings(section: &Section) -> Markup {
+    let has_frequency = section.clubs.iter().any(|club| club.frequency_read.is_some());
     html! {
         table class="stack dense below" {
             caption {
                 "Readings of every club, written beside what they should be: length ± " (rich("1/16 in")) ", mass ± 2 g, swingweight ± "
-                (rich("1/2")) " point"
+                (rich("1/2")) " point" @if has_frequency { ", frequency at the clamp it was read at" }
             }
             thead { tr {
-                th class="text" { "Club" } th { "Length" } th { "Mass" } th { "Swingweight" } th { "Lie" } th { "Done" }
+                th class="text" { "Club" } th { "Length" } th { "Mass" } th { "Swingweight" } th { "Lie" }
+                @if has_frequency { th { "Frequency" } }
+                th { "Done" }
             } }
             tbody {
                 @for club in &section.clubs {
-                    (reading(&format!("{}, came", club.name), "came", club, &club.before))
-                    (reading(&format!("{}, leaves", club.name), "leaves", club, &club.finished))
+                    (reading(&format!("{}, came", club.name), "came", club, &club.before, has_frequency))
+                    (reading(&format!("{}, leaves", club.name), "leaves", club, &club.finished, has_frequency))
                 }
             }
         }
     }
 }
 
-fn reading(name: &str, row: &str, club: &ClubCheck, state: &State) -> Markup {
+fn reading(name: &str, row: &str, club: &ClubCheck, state: &State, has_frequency: bool) -> Markup {
     let blank = html! { " " span class="blank short" {} };
     html! {
         tr class=(row) {
@@ -74,8 +77,20 @@ fn reading(name: &str, row: &str, club: &ClubCheck, state: &State) -> Markup {
             td data-is="Mass" { @if club.is_mass_read { (state.mass.grams_printed(0)) } (blank) }
             td data-is="Swingweight" { @if club.is_weighed { (state.swingweight) } (blank) }
             td data-is="Lie" { @if club.is_lie_read { (club.lie.degrees_printed(1)) } (blank) }
+            @if has_frequency { td data-is="Frequency" { (frequency(club, row == "leaves")) (blank) } }
             td data-is="Done" { @if row == "leaves" { span class="box" {} } }
         }
+    }
+}
+
+/// The frequency as it came, or as it should be found, with what the model of its change leaves open.
+fn frequency(club: &ClubCheck, leaves: bool) -> Markup {
+    match (leaves, club.frequency_due(), club.frequency_read) {
+        (true, Some((expected, within)), _) => {
+            html! { (expected.cpm_printed(0).number()) " ± " (within.cpm_printed(0)) }
+        }
+        (false, _, Some(read)) => html! { (read.cpm_printed(0)) },
+        _ => html! {},
     }
 }
 

@@ -1,16 +1,21 @@
-//! The build of a set from the shelf: the best few answers, what binds, and why aims cannot be met.
+//! The build of a set from the shelf: the best few answers, what binds, and why aims cannot be met; the ways of one can be
+//! taken.
 
 use super::GolferPage;
+use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
-use crate::shell::golfer_path;
+use crate::form::Form;
+use crate::parts::ways::way_named;
+use crate::shell::{act_id, golfer_path};
 use axum::extract::{Path, Query, State};
+use axum::response::Redirect;
 use bench::{BuildAnswer, BuiltClub};
 use maud::{Markup, html};
 use quantity::{InchStep, Mass};
 use sheet::words::rich;
 use std::collections::BTreeMap;
-use studio::{Money, SetBuild, StationName, build_from_shelf};
+use studio::{Dossier, Kept, Money, OwnedClub, SetBuild, StationName, build_from_shelf};
 
 /// What a minute at the bench counts beside parts, cents. House choice: 36 an hour; only the order of answers hangs on it.
 const CENTS_A_MINUTE: i64 = 60;
@@ -53,7 +58,7 @@ pub(crate) async fn show(
     .map_err(|_| PageError::bad("The build could not be worked out.", "Open the page again."))?;
     let content = html! {
         p class="next" { a class="button primary" href=(format!("{}/job", golfer_path(&dossier))) { "To the job" } }
-        form method="get" class="stacked" {
+        form method="get" class="stacked on-screen" {
             div class="entry" {
                 label for="mass" { "Total mass" }
                 select id="mass" class="field" name="mass" {
@@ -66,9 +71,9 @@ pub(crate) async fn show(
             button { "Work it out" }
         }
         @match &built {
-            Ok(built) => { (answers(built, &currency)) }
+            Ok(built) => { (answers(built, &dossier, &currency)) }
             Err(error) => {
-                p class="lead" { "No build can be worked out: " (error) "." }
+                p class="lead below" { "No build can be worked out: " (error) "." }
             }
         }
     };
@@ -76,10 +81,10 @@ pub(crate) async fn show(
     page.draw_at(&path, Some(StationName::Job), "Build from the shelf", &content).await
 }
 
-fn answers(built: &SetBuild, currency: &str) -> Markup {
+fn answers(built: &SetBuild, dossier: &Dossier, currency: &str) -> Markup {
     let build = &built.build;
     html! {
-        p class="lead" { "Every club to its target and to " (rich(&built.number)) @if let Some(slope) = built.slope_cpm_per_in { ", within 2 cpm of the set's own line of " (format!("{slope:.1}")) " cpm an inch" } @if let Some(within) = built.mass_within { ", within " (within.grams_printed(0)) " of its own line of masses" } ", with parts that are free on the shelf, at least cost in parts and minutes." }
+        p class="lead below" { "Every club to its target and to " (rich(&built.number)) @if let Some(slope) = built.slope_cpm_per_in { ", within 2 cpm of the set's own line of " (format!("{slope:.1}")) " cpm an inch" } @if let Some(within) = built.mass_within { ", within " (within.grams_printed(0)) " of its own line of masses" } ", with parts that are free on the shelf, at least cost in parts and minutes." }
         @if !build.because.is_empty() {
             section class="note care" role="status" {
                 h2 { "It cannot be met" }
@@ -90,7 +95,10 @@ fn answers(built: &SetBuild, currency: &str) -> Markup {
         @if uses_tape(built) {
             p class="note care" { b { "Caution. " } "Head tape may be lead: gloves when cutting, wash hands after, keep it from children. On a child's club tungsten alone." }
         }
-        @for (place, answer) in build.answers.iter().enumerate() { (one(built, answer, place, currency)) }
+        @for (place, answer) in build.answers.iter().enumerate() {
+            (one(built, answer, place, currency))
+            (take_these(dossier, answer, place))
+        }
         @if !build.binds.is_empty() {
             h2 { "What binds" }
             ul class="plain" {
@@ -102,7 +110,7 @@ fn answers(built: &SetBuild, currency: &str) -> Markup {
             }
         }
         @if build.is_narrowed { p class="note" { "There are more ways than were tried: a cheaper answer is not ruled out." } }
-        p class="note" { "A minute at the bench counts " (money(CENTS_A_MINUTE, currency)) " here, beside what parts cost the house. It is a proposal: ways are chosen on Target, parts on the job." }
+        p class="note" { "A minute at the bench counts " (money(CENTS_A_MINUTE, currency)) " here, beside what parts cost the house. It is a proposal: taking its ways changes what Target says of each club; parts are put aside on the job." }
     }
 }
 
@@ -134,6 +142,60 @@ fn one(built: &SetBuild, answer: &BuildAnswer, place: usize, currency: &str) -> 
             }
         }
     }
+}
+
+/// The clubs of an answer as they are on file, each with the word of its way.
+fn ways_of<'d>(dossier: &'d Dossier, answer: &BuildAnswer) -> Vec<(&'d Kept<OwnedClub>, &'static str)> {
+    let known = |club: &BuiltClub| dossier.live_clubs().find(|kept| kept.record.name == club.name);
+    let clubs = answer.clubs.iter();
+    clubs.filter_map(|club| Some((known(club)?, club.way.kind().words()))).collect()
+}
+
+/// The form that makes an answer's ways the fitter's choice; nothing where they are that already.
+fn take_these(dossier: &Dossier, answer: &BuildAnswer, place: usize) -> Markup {
+    let ways = ways_of(dossier, answer);
+    let are_taken = ways.iter().all(|(kept, way)| kept.record.way.as_deref() == Some(*way));
+    html! {
+        @if are_taken {
+            p class="soft" { "These ways are your choice on Target." }
+        } @else {
+            form method="post" action=(format!("{}/job/build", golfer_path(dossier))) class="on-screen below" {
+                (act_id())
+                @for (kept, way) in &ways {
+                    input type="hidden" name=(format!("way.{}", kept.record.id)) value=(way);
+                    input type="hidden" name=(format!("seen.{}", kept.record.id)) value=(kept.revision);
+                }
+                button aria-label=(format!("Take the ways of answer {}", place + 1)) { "Take these ways" }
+            }
+        }
+    }
+}
+
+/// `POST /golfers/{golfer}/job/build`: the ways of an answer become the fitter's choice, all in one act.
+pub(crate) async fn take(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let mut changes = acts::act(&form, &house, "")?;
+    let mut clubs = 0;
+    for kept in dossier.live_clubs() {
+        let id = &kept.record.id;
+        let Some(typed) = form.get(&format!("way.{id}")) else { continue };
+        let way = way_named(typed)?;
+        let seen = form.get(&format!("seen.{id}")).and_then(|seen| seen.parse().ok());
+        clubs += 1;
+        let changed = OwnedClub { way, ..kept.record.clone() };
+        changes = changes.with_changed(changed, seen.unwrap_or(kept.revision));
+    }
+    if clubs == 0 {
+        return Err(PageError::out_of_date());
+    }
+    changes.sentence = format!("The ways of a build from the shelf, {clubs} clubs");
+    acts::save_or_ask(&app, changes, &app.now(), &format!("{}/job/build", golfer_path(&dossier)), &form)
+        .await?;
+    Ok(Redirect::to(&format!("{}/target", golfer_path(&dossier))))
 }
 
 fn row(built: &SetBuild, club: &BuiltClub) -> Markup {

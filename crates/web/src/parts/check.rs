@@ -10,7 +10,7 @@ pub(crate) fn check_part(dossier: &Dossier, job: &JobFile) -> Markup {
     let (off, findings) = (dossier.off(job), dossier.set_findings(job));
     html! {
         @if is_open && !dossier.finished_readings(job).is_empty() {
-            section class="check" id="check" {
+            section id="check" {
                 h2 { "Check" }
                 @if off.is_empty() && findings.is_empty() {
                     p class="passes" { "Every reading so far is within tolerance, and the finished clubs are a set." }

@@ -6,7 +6,7 @@ use crate::shell::act_id;
 use maud::{Markup, html};
 use quantity::Mass;
 use sheet::words::rich;
-use studio::{Id, JobFile, Kept, PartUse, Shelf, StockedPart, WorkPart, WorkSection};
+use studio::{Id, JobFile, JobState, Kept, PartUse, Shelf, StockedPart, WorkPart, WorkSection};
 
 /// A part of the work that is used up at a step, and the name of its field.
 pub(crate) struct Line<'a> {
@@ -45,8 +45,10 @@ fn chosen<'j>(job: &'j JobFile, shelf: &Shelf, lines: &[Line<'_>], at: usize) ->
 pub(crate) fn shelf_part(shelf: &Shelf, kept: &Kept<JobFile>, path: &str) -> Markup {
     let job = &kept.record;
     let lines = lines(job);
+    let is_at_the_bench = matches!(job.state, JobState::OnTheBench | JobState::Curing);
+    let has_something_to_say = !job.uses.is_empty() || job.state.puts_aside();
     html! {
-        @if !lines.is_empty() && !shelf.on_it().is_empty() {
+        @if !lines.is_empty() && !shelf.on_it().is_empty() && has_something_to_say {
             section class="shelf" id="parts" {
                 h2 { "Parts from the shelf" }
                 @let missing = shelf.missing(job);
@@ -59,7 +61,10 @@ pub(crate) fn shelf_part(shelf: &Shelf, kept: &Kept<JobFile>, path: &str) -> Mar
                         ". Order it, or take another; what was counted wrong is put right on the part's page."
                     }
                 }
-                @if job.uses.is_empty() {
+                @if job.uses.is_empty() && is_at_the_bench {
+                    // the next step is what is looked for there
+                    details { summary { "Take its parts from the shelf" } (form(shelf, kept, &lines, path)) }
+                } @else if job.uses.is_empty() {
                     (form(shelf, kept, &lines, path))
                 } @else {
                     ul class="plain" { @for (at, line) in lines.iter().enumerate() { (one(shelf, job, chosen(job, shelf, &lines, at), line)) } }

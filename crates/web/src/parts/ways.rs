@@ -100,7 +100,12 @@ fn choose(club: &ClubPlan, kept: &Kept<OwnedClub>, path: &str) -> Markup {
 
 /// The way wished for in a form; none when the tool's is wished for.
 pub(crate) fn way_of(form: &Form) -> Result<Option<String>, PageError> {
-    match plain_text("way", form.get("way").unwrap_or_default())? {
+    way_named(form.get("way").unwrap_or_default())
+}
+
+/// A way by its words; none when the tool's is wished for.
+pub(crate) fn way_named(typed: &str) -> Result<Option<String>, PageError> {
+    match plain_text("way", typed)? {
         None => Ok(None),
         Some(words) if WayKind::from_words(&words).is_some() => Ok(Some(words)),
         Some(_) => {
