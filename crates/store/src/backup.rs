@@ -64,8 +64,8 @@ impl Store {
         if is_on_another_drive(path, to) {
             let folder = folder_beside(path);
             let day = now.date().to_string();
-            crate::file::make_private_folder(&folder)
-                .and_then(|()| crate::file::write_whole(&folder.join(ELSEWHERE), day.as_bytes()))
+            crate::private::make_private_folder(&folder)
+                .and_then(|()| crate::private::write_whole(&folder.join(ELSEWHERE), day.as_bytes()))
                 .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         }
         Ok(backup)
@@ -239,7 +239,7 @@ async fn copy_of(
     now: DateTime,
 ) -> Result<Backup, StoreError> {
     let folder = folder_beside(path);
-    crate::file::make_private_folder(&folder)
+    crate::private::make_private_folder(&folder)
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
     // a copy of the hour shares its pictures with the studio: what guards them against a failing disk is the day's
     let laid = if why == Why::Hour { Laid::AsLinks } else { Laid::AsCopies };
@@ -309,7 +309,7 @@ fn place(path: &Path, partial: &Path, to: &Path, laid: Laid) -> Result<usize, St
     std::fs::File::open(partial)
         .and_then(|file| file.sync_all())
         .and_then(|()| std::fs::rename(partial, to))
-        .and_then(|()| crate::file::sync_folder_of(to))
+        .and_then(|()| crate::private::sync_folder_of(to))
         .map_err(|error| {
             drop(std::fs::remove_dir_all(photos_of(to)));
             cannot(error)

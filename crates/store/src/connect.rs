@@ -3,8 +3,9 @@
 //! A SQLite file has one writing connection and a few reading ones, each with the settings that make an acknowledged
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
-use crate::file::{Found, beside, look_at, make_private, real_path, refuse_a_cut_off_restore};
+use crate::file::{Found, beside, look_at, real_path, refuse_a_cut_off_restore};
 use crate::lock::InUse;
+use crate::private::make_private;
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{
     WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,

@@ -15,6 +15,7 @@ mod health;
 mod kinds;
 mod lock;
 mod photos;
+mod private;
 mod read;
 mod restore;
 mod rotation;

@@ -1,6 +1,6 @@
 //! The pictures of photos: one file each, under its record's id, in a folder beside the studio.
 
-use crate::file::{make_private_folder, sync_folder_of, write_whole};
+use crate::private::{make_private_folder, sync_folder_of, write_whole};
 use crate::{Address, StoreError};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;

@@ -2,12 +2,10 @@
 //! moment either the old studio, the new one, or a name that says a restore was cut off stands in the folder.
 
 use crate::backup::verified;
-use crate::file::sync_folder_of;
-use crate::file::{
-    Found, beside, coming_back, is_database, look_at, make_private, make_private_folder, real_path,
-};
+use crate::file::{Found, beside, coming_back, is_database, look_at, real_path};
 use crate::lock::InUse;
 use crate::photos::{self, Laid};
+use crate::private::{make_private, make_private_folder, sync_folder_of};
 use crate::{Address, ServerLock, Store, StoreError, schema};
 use jiff::civil::DateTime;
 use sqlx::{AnyConnection, Connection, Row};

@@ -4,8 +4,9 @@
 use crate::backup::newest_copy;
 use crate::columns::{Value, bound};
 use crate::connect::Writer;
-use crate::file::{Found, beside, look_at, make_private_folder, real_path};
+use crate::file::{Found, beside, look_at, real_path};
 use crate::kinds::{record_of, table_of, values_of};
+use crate::private::make_private_folder;
 use crate::{Address, ServerLock, Store, StoreError};
 use sqlx::any::AnyRow;
 use sqlx::{AnyConnection, AssertSqlSafe, Connection, Row};
