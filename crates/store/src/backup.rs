@@ -4,6 +4,7 @@
 //! file gets its name last: where it stands, the photos stand too.
 
 use crate::photos::{self, Laid};
+use crate::private::{make_empty, make_private_folder, sync_folder_of, write_whole};
 use crate::rotation::{Why, file_name, superfluous};
 use crate::whole::{check_definitions, check_mark, check_whole, every_fault};
 use crate::{Address, Photos, Store, StoreError};
@@ -64,8 +65,8 @@ impl Store {
         if is_on_another_drive(path, to) {
             let folder = folder_beside(path);
             let day = now.date().to_string();
-            crate::private::make_private_folder(&folder)
-                .and_then(|()| crate::private::write_whole(&folder.join(ELSEWHERE), day.as_bytes()))
+            make_private_folder(&folder)
+                .and_then(|()| write_whole(&folder.join(ELSEWHERE), day.as_bytes()))
                 .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         }
         Ok(backup)
@@ -239,7 +240,7 @@ async fn copy_of(
     now: DateTime,
 ) -> Result<Backup, StoreError> {
     let folder = folder_beside(path);
-    crate::private::make_private_folder(&folder)
+    make_private_folder(&folder)
         .map_err(|error| StoreError::CannotUse { path: folder.clone(), why: error.to_string() })?;
     // a copy of the hour shares its pictures with the studio: what guards them against a failing disk is the day's
     let laid = if why == Why::Hour { Laid::AsLinks } else { Laid::AsCopies };
@@ -272,6 +273,7 @@ async fn copy_to(
     // others may write while the copy is made: it holds what there was at one moment in between
     let before = counts(connection).await?;
     let made = async {
+        make_empty(&partial).map_err(|error| cannot(error.to_string()))?;
         if let Err(error) = sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await {
             return Err(laid_at_the_right_door(connection, path, to, error.into()).await);
         }
@@ -309,7 +311,7 @@ fn place(path: &Path, partial: &Path, to: &Path, laid: Laid) -> Result<usize, St
     std::fs::File::open(partial)
         .and_then(|file| file.sync_all())
         .and_then(|()| std::fs::rename(partial, to))
-        .and_then(|()| crate::private::sync_folder_of(to))
+        .and_then(|()| sync_folder_of(to))
         .map_err(|error| {
             drop(std::fs::remove_dir_all(photos_of(to)));
             cannot(error)

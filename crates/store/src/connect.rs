@@ -5,7 +5,7 @@
 
 use crate::file::{Found, beside, look_at, real_path, refuse_a_cut_off_restore};
 use crate::lock::InUse;
-use crate::private::make_private;
+use crate::private::{make_empty, make_private};
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{
     WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,
@@ -124,6 +124,10 @@ impl Store {
         if found == Found::Database {
             look_inside(&path, is_large).await?;
         }
+        // before SQLite writes: its journal takes the rights of the file
+        make_empty(&path)
+            .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
+        make_private(&path)?;
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
         let mut first =
             AnyConnection::connect_with(&options).await.map_err(|error| damaged_by(&path, error))?;
@@ -138,7 +142,6 @@ impl Store {
             upgrade(&mut first, &path).await?;
             drop(lock);
         }
-        make_private(&path)?;
         let stopped = Stopped::default();
         let since = Arc::clone(&stopped);
         let readers = AnyPoolOptions::new()

@@ -1,7 +1,8 @@
 //! One server for one studio: an advisory lock on a file beside it, with who holds it inside.
 
+use crate::private::for_owner_alone;
 use crate::{Address, StoreError};
-use std::fs::{File, OpenOptions, TryLockError};
+use std::fs::{File, TryLockError};
 use std::io::{Read, Seek, Write};
 use std::path::Path;
 use std::time::{Duration, Instant};
@@ -22,13 +23,8 @@ impl ServerLock {
         let path = crate::file::real_path(path)?.with_extension("lock");
         let cannot =
             |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
-        let mut file = OpenOptions::new()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(&path)
-            .map_err(cannot)?;
+        let mut file =
+            for_owner_alone().read(true).create(true).truncate(false).open(&path).map_err(cannot)?;
         match file.try_lock() {
             Ok(()) => Ok(Some(Self { file })),
             Err(TryLockError::WouldBlock) => {
@@ -86,7 +82,7 @@ impl InUse {
         let path = crate::file::beside(path, ".in-use");
         let cannot =
             |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
-        let file = OpenOptions::new().write(true).create(true).truncate(false).open(&path).map_err(cannot)?;
+        let file = for_owner_alone().create(true).truncate(false).open(&path).map_err(cannot)?;
         match lock(&file) {
             Ok(()) => Ok(Self { _file: file }),
             Err(TryLockError::WouldBlock) => {

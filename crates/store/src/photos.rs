@@ -1,10 +1,9 @@
 //! The pictures of photos: one file each, under its record's id, in a folder beside the studio.
 
-use crate::private::{make_private_folder, sync_folder_of, write_whole};
+use crate::private::{copy_bytes, make_private_folder, sync_folder_of, write_whole};
 use crate::{Address, StoreError};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
-use std::fs::File;
 use std::path::{Path, PathBuf};
 use studio::Id;
 
@@ -97,9 +96,11 @@ pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Ve
             continue;
         }
         if laid == Laid::AsCopies || std::fs::hard_link(&there, &here).is_err() {
-            std::fs::copy(&there, &here)?;
-            File::open(&here)?.sync_all()?;
+            copy_bytes(&there, &here)?;
         }
+    }
+    if !names.is_empty() {
+        sync_folder_of(&to.join("-"))?;
     }
     Ok(names)
 }

@@ -5,7 +5,7 @@ use crate::backup::verified;
 use crate::file::{Found, beside, coming_back, is_database, look_at, real_path};
 use crate::lock::InUse;
 use crate::photos::{self, Laid};
-use crate::private::{make_private, make_private_folder, sync_folder_of};
+use crate::private::{copy_bytes, make_private_folder, sync_folder_of};
 use crate::{Address, ServerLock, Store, StoreError, schema};
 use jiff::civil::DateTime;
 use sqlx::{AnyConnection, Connection, Row};
@@ -207,13 +207,11 @@ fn lay_ready(path: &Path, copy: &Path, set_aside: Option<&Path>) -> Result<usize
         if ready.exists() {
             std::fs::remove_file(&ready)?;
         }
-        std::fs::copy(copy, &ready)?;
-        std::fs::File::open(&ready)?.sync_all()?;
+        copy_bytes(copy, &ready)?;
         sync_folder_of(&ready)?;
         Ok(came)
     };
-    let came =
-        laid().map_err(|error| cannot(path, &error)).and_then(|came| make_private(&ready).map(|()| came));
+    let came = laid().map_err(|error| cannot(path, &error));
     if came.is_err() && path.exists() {
         // the old studio stands: what was laid beside it is of no use to anyone
         drop(std::fs::remove_file(&ready));

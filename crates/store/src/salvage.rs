@@ -6,7 +6,7 @@ use crate::columns::{Value, bound};
 use crate::connect::Writer;
 use crate::file::{Found, beside, look_at, real_path};
 use crate::kinds::{record_of, table_of, values_of};
-use crate::private::make_private_folder;
+use crate::private::{copy_bytes, make_private_folder};
 use crate::{Address, ServerLock, Store, StoreError};
 use sqlx::any::AnyRow;
 use sqlx::{AnyConnection, AssertSqlSafe, Connection, Row};
@@ -94,10 +94,10 @@ impl WorkingCopy {
 
     fn fill(&self, path: &Path) -> std::io::Result<()> {
         make_private_folder(&self.folder)?;
-        std::fs::copy(path, &self.file)?;
+        copy_bytes(path, &self.file)?;
         let journal = beside(path, "-wal");
         if journal.exists() {
-            std::fs::copy(journal, beside(&self.file, "-wal"))?;
+            copy_bytes(&journal, &beside(&self.file, "-wal"))?;
         }
         Ok(())
     }

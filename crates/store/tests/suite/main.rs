@@ -7,6 +7,7 @@ mod damage;
 mod kill_loop;
 mod old_files;
 mod place;
+mod private;
 mod races;
 mod records;
 mod restore;
