@@ -22,11 +22,13 @@ export class Studio {
   #child;
   #listen = '127.0.0.1:0';
   #isDemo;
+  #more;
   /** What it has written to standard output and standard error. */
   told = '';
 
-  constructor({ isDemo = false } = {}) {
+  constructor({ isDemo = false, more = [] } = {}) {
     this.#isDemo = isDemo;
+    this.#more = more;
   }
 
   /** The file the studio lies in; the demo's lies elsewhere. */
@@ -36,7 +38,7 @@ export class Studio {
 
   async open() {
     const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.file];
-    const child = spawn(binary(), [...kind, '--listen', this.#listen], { stdio: ['ignore', 'pipe', 'pipe'] });
+    const child = spawn(binary(), [...kind, '--listen', this.#listen, ...this.#more], { stdio: ['ignore', 'pipe', 'pipe'] });
     this.#child = child;
     children.add(child);
     for (const stream of [child.stdout, child.stderr]) stream.on('data', (text) => (this.told += text));

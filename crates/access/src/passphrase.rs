@@ -93,7 +93,13 @@ impl<'t> Passphrase<'t> {
     /// Works out what is kept of it. Slow on purpose: some tens of milliseconds and 19 MiB.
     #[must_use]
     pub fn to_phc(&self, salt: [u8; 16]) -> String {
-        hash(self.0, salt)
+        Self::kept_as(self.0, salt)
+    }
+
+    /// The same for a passphrase that was checked before.
+    #[must_use]
+    pub fn kept_as(checked: &str, salt: [u8; 16]) -> String {
+        hash(checked, salt)
     }
 
     /// Tells whether what was typed is the passphrase that was kept; as slow as [`Passphrase::to_phc`]. Without one kept

@@ -9,6 +9,7 @@ pub(crate) mod export;
 pub(crate) mod fit;
 pub(crate) mod import;
 pub(crate) mod man;
+pub(crate) mod passphrase;
 pub(crate) mod restore;
 pub(crate) mod salvage;
 pub(crate) mod serve;

@@ -10,7 +10,7 @@ use fitting::FittingError;
 use quantity::QuantityError;
 use serde::Serialize;
 use store::StoreError;
-use web::ServeError;
+use web::{NotSet, ServeError};
 
 /// Whose fault it was; decides the exit code.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -136,6 +136,17 @@ impl From<StoreError> for Failure {
     }
 }
 
+impl From<NotSet> for Failure {
+    fn from(error: NotSet) -> Self {
+        match error {
+            NotSet::Store(error) => error.into(),
+            NotSet::Problem(_) => Self::bad_input(error.to_string())
+                .hint("Five words drawn by chance do well: lengthwise passphrase --draw."),
+            NotSet::File(_) => Self::bad_file(error.to_string()),
+        }
+    }
+}
+
 impl From<ServeError> for Failure {
     fn from(error: ServeError) -> Self {
         match error {
@@ -143,6 +154,8 @@ impl From<ServeError> for Failure {
             ServeError::NotLoopback(_) => Self::bad_input(error.to_string()).field("--listen"),
             ServeError::CannotListen { .. } => Self::bad_file(error.to_string())
                 .hint("Choose another port with --listen, as in --listen 127.0.0.1:7701."),
+            ServeError::NoName => Self::bad_input(error.to_string()).field("--lan-name"),
+            ServeError::Tls(_) => Self::bad_file(error.to_string()),
             ServeError::Stopped(_) => Self::our_fault(error.to_string()),
         }
     }

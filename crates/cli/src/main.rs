@@ -35,8 +35,10 @@ enum Command {
     Trial(commands::trial::Arguments),
     /// Run the whole job for an invented golfer, write the sheets, and open an invented studio
     Demo(commands::demo::Arguments),
-    /// Open the studio in the browser, on this machine only
+    /// Open the studio in the browser, on this machine, and on paired devices with --lan
     Serve(commands::serve::Arguments),
+    /// Set the passphrase other devices are asked for
+    Passphrase(commands::passphrase::Arguments),
     /// Make a verified copy of the studio, also while it is open
     Backup(commands::backup::Arguments),
     /// Go back to a copy: it is verified, and what is there is set aside
@@ -66,6 +68,7 @@ fn main() -> ExitCode {
         Command::Trial(arguments) => commands::trial::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Serve(arguments) => commands::serve::run(&arguments),
+        Command::Passphrase(arguments) => commands::passphrase::run(&arguments),
         Command::Backup(arguments) => commands::backup::run(&arguments),
         Command::Restore(arguments) => commands::restore::run(&arguments),
         Command::Salvage(arguments) => commands::salvage::run(&arguments),

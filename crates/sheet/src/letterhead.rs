@@ -54,6 +54,20 @@ impl Letterhead<'_> {
     }
 }
 
+/// Draws an address as a code a camera reads, with what it is for.
+#[must_use]
+pub fn code_of(text: &str, title: &str) -> Option<Markup> {
+    let (side, modules) = modules(text)?;
+    let whole = side + 2 * QUIET;
+    Some(html! {
+        svg class="code" viewBox=(format!("0 0 {whole} {whole}")) role="img" aria-label=(title) xmlns="http://www.w3.org/2000/svg" {
+            title { (title) }
+            rect class="code-ground" width=(whole) height=(whole) {}
+            path class="code-module" d=(modules) {}
+        }
+    })
+}
+
 /// Modules of quiet around a code. Standard: ISO/IEC 18004, four modules.
 const QUIET: usize = 4;
 

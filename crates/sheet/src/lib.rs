@@ -21,7 +21,7 @@ pub use dates::DateLanguage;
 pub use distance::{BALL_AND_AIR_VARY_BY_MORE, DistanceUnit, ball_and_air_vary_by_more};
 pub use golfer_sheet::{golfer_sheet, golfer_sheet_content};
 pub use job_sheet::{job_sheet, job_sheet_content};
-pub use letterhead::Letterhead;
+pub use letterhead::{Letterhead, code_of};
 pub use page::{HOUSE_STYLE, LATIN, LATIN_EXTENDED, SHEET_STYLE};
 pub use plan_json::plan_json;
 pub use trial_json::trial_json;

@@ -20,6 +20,17 @@
     if (live && live.textContent !== words) live.textContent = words;
   };
   const NO_ANSWER = 'Not saved: the studio does not answer. What you typed is still here; save again.';
+  // Turned away for now: what was to be saved waits, and the way in opens beside it.
+  const isSignedOut = (answer) => answer?.status === 401 || answer?.status === 429;
+  const saySignedOut = (words) => {
+    say(`${words} Signed out. `);
+    if (!live) return;
+    const way = document.createElement('a');
+    way.href = '/sign-in';
+    way.target = '_blank';
+    way.textContent = 'Sign in';
+    live.append(way);
+  };
   const clock = () => new Date().toTimeString().slice(0, 5);
   const post = (path, body) =>
     fetch(path, {
@@ -64,9 +75,11 @@
       for (let entries = waiting(); entries.length > 0; entries = waiting()) {
         const entry = entries[0];
         const answer = await post(entry.path, entry.body).catch(() => null);
-        const isTaken = answer && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
+        const isOut = isSignedOut(answer);
+        const isTaken = answer && !isOut && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
         if (!isTaken) {
-          say(`${entries.length} waiting on this device. Go on; it will be sent when the studio answers.`);
+          if (isOut) saySignedOut(`${entries.length} not saved yet.`);
+          else say(`${entries.length} waiting on this device. Go on; it will be sent when the studio answers.`);
           setTimeout(sendWaiting, pause);
           pause = Math.min(pause * 2, 5000);
           return;
@@ -147,6 +160,10 @@
       say(NO_ANSWER);
       return;
     }
+    if (isSignedOut(answer)) {
+      saySignedOut('Not saved. What you typed is still here; sign in and save again.');
+      return;
+    }
     if (answer.redirected && answer.ok) {
       settled = true;
       const there = new URL(answer.url);
@@ -168,10 +185,28 @@
     dress(document.querySelector('main'));
     document.querySelector('main .summary, main [role="alert"]')?.focus();
   };
+  // Who signs out leaves nothing behind on the device, and loses nothing unasked.
+  const leave = (form, event) => {
+    const left = waiting().length;
+    if (left > 0 && !confirm(`${left} not saved yet. Sign out and lose it?`)) {
+      event.preventDefault();
+      sendWaiting();
+      return;
+    }
+    keepWaiting([]);
+  };
+  // The code a camera read stands in the address, behind what is sent.
+  const code = document.querySelector('.doorway #code');
+  if (code && location.hash.startsWith('#code=')) {
+    code.value = location.hash.slice(6);
+    history.replaceState(null, '', location.pathname);
+  }
   let settled = false;
   document.addEventListener('submit', (event) => {
     const form = event.target;
     if (!(form instanceof HTMLFormElement) || form.method !== 'post' || form.enctype === 'multipart/form-data') return;
+    if (form.matches('[data-leaves]')) leave(form, event);
+    if (form.matches('[data-plain], [data-leaves], .doorway form')) return;
     event.preventDefault();
     if (form.matches('[data-tick]')) tick(form, event.submitter, event.timeStamp);
     else take(form, event.submitter);
@@ -241,6 +276,10 @@
     let text;
     try {
       const answer = await fetch(location.href, { headers: { Accept: 'text/html' }, signal: AbortSignal.timeout(10000) });
+      if (new URL(answer.url).pathname !== location.pathname) {
+        saySignedOut('Changes of other devices do not show.');
+        return;
+      }
       if (!answer.ok) return;
       text = await answer.text();
     } catch {
@@ -291,6 +330,9 @@
       stream.addEventListener('beat', heard);
       stream.addEventListener('open', heard);
       stream.addEventListener('reload', refresh);
+      stream.addEventListener('error', () => {
+        if (stream?.readyState === EventSource.CLOSED) refresh();
+      });
       stream.addEventListener('change', (event) => {
         heard();
         if ((follows === 'all' || event.data === follows || event.data === 'house') && !sending) refresh();

@@ -11,36 +11,46 @@ use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::job::find;
 use crate::pages::trial::in_hand;
+use crate::route::{Route, at};
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
-use errors::{ApiError, Body};
+pub(crate) use errors::ApiError;
+use errors::Body;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use studio::{Changes, Id, JobState, Kept, NoPlan};
 
 /// The addresses under `/api/v1`.
+pub(crate) fn routes() -> Vec<Route> {
+    vec![
+        at("/openapi.json", get(description::openapi)),
+        at("/golfers", get(golfers)),
+        at("/golfers/{golfer}", get(golfer)),
+        at("/golfers/{golfer}/plan", get(plan)),
+        at("/golfers/{golfer}/card", get(card)),
+        at("/golfers/{golfer}/log", get(log)),
+        at("/golfers/{golfer}/trial", get(trial)),
+        at("/golfers/{golfer}/trial/analysis", get(analysis)),
+        at("/golfers/{golfer}/target", post(keep_target)),
+        at("/golfers/{golfer}/job", post(make_job)),
+        at("/golfers/{golfer}/jobs/{job}/move", post(move_job)),
+        at("/records/{record}/history", get(history)),
+        at("/due", get(due)),
+        at("/house", get(house)),
+        at("/changes", post(save)),
+        at("/undo", post(undo)),
+    ]
+}
+
+/// What answers there.
 pub(crate) fn router() -> Router<App> {
-    Router::new()
-        .route("/openapi.json", get(description::openapi))
-        .route("/golfers", get(golfers))
-        .route("/golfers/{golfer}", get(golfer))
-        .route("/golfers/{golfer}/plan", get(plan))
-        .route("/golfers/{golfer}/card", get(card))
-        .route("/golfers/{golfer}/log", get(log))
-        .route("/golfers/{golfer}/trial", get(trial))
-        .route("/golfers/{golfer}/trial/analysis", get(analysis))
-        .route("/golfers/{golfer}/target", post(keep_target))
-        .route("/golfers/{golfer}/job", post(make_job))
-        .route("/golfers/{golfer}/jobs/{job}/move", post(move_job))
-        .route("/records/{record}/history", get(history))
-        .route("/due", get(due))
-        .route("/house", get(house))
-        .route("/changes", post(save))
-        .route("/undo", post(undo))
+    let addresses =
+        routes().into_iter().fold(Router::new(), |router, route| router.route(route.path, route.answer));
+    addresses
         .fallback(async || ApiError::from(PageError::NotFound("address")))
         .method_not_allowed_fallback(async || ApiError::not_allowed())
         .layer(DefaultBodyLimit::max(LARGEST))

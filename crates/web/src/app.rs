@@ -1,5 +1,6 @@
 //! What every page works with: the store, the clock and the address it is served under.
 
+use crate::door::Door;
 use crate::error::PageError;
 use crate::events::Streams;
 use crate::maps::Maps;
@@ -47,6 +48,8 @@ pub struct App {
     pub clock: Clock,
     /// The address it is served under.
     pub address: SocketAddr,
+    /// Who may come in.
+    pub(crate) door: Door,
     /// The pictures of photos, where the studio has a folder.
     pub photos: Option<Photos>,
     /// The program that makes photos small, in a process of its own.
@@ -86,9 +89,14 @@ impl App {
         Ok((dossier, self.house().await?.record))
     }
 
-    /// The address pages are opened under.
+    /// The address pages are opened under on this machine.
     pub(crate) fn url(&self) -> String {
         format!("http://{}", self.address)
+    }
+
+    /// The address a code on paper leads to: a tablet's where tablets are let in.
+    pub(crate) fn url_on_paper(&self) -> String {
+        self.door.network().map_or_else(|| self.url(), |network| network.names().url())
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::error::PageError;
+use crate::request::visitor;
 use axum::extract::State;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::sse::{Event, Sse};
@@ -48,11 +49,12 @@ pub(crate) async fn events(State(app): State<App>, headers: HeaderMap) -> Respon
         .get("last-event-id")
         .and_then(|value| value.to_str().ok())
         .and_then(|value| value.parse::<i64>().ok());
+    let session = visitor().session;
     let (sender, receiver) = mpsc::channel::<Result<Event, Infallible>>(QUEUE);
     tokio::spawn(async move {
         let _place = place;
         // it ends when the reader has gone
-        let _ = tell(&app, seen, &sender).await;
+        let _ = tell(&app, seen, session, &sender).await;
     });
     let mut response = Sse::new(ReceiverStream::new(receiver)).into_response();
     let headers = response.headers_mut();
@@ -68,7 +70,12 @@ struct Gone;
 type Sender = mpsc::Sender<Result<Event, Infallible>>;
 
 /// Tells a reader of every change, from where they were.
-async fn tell(app: &App, seen: Option<i64>, sender: &Sender) -> Result<Infallible, Gone> {
+async fn tell(
+    app: &App,
+    seen: Option<i64>,
+    session: Option<u32>,
+    sender: &Sender,
+) -> Result<Infallible, Gone> {
     let mut newest = app.store.watch();
     let now = *newest.borrow_and_update();
     send(sender, beat().retry(AGAIN)).await?;
@@ -104,7 +111,13 @@ async fn tell(app: &App, seen: Option<i64>, sender: &Sender) -> Result<Infallibl
         }
         tokio::select! {
             changed = newest.changed() => changed.map_err(|_| Gone)?,
-            () = tokio::time::sleep(HEARTBEAT) => send(sender, beat()).await?,
+            () = tokio::time::sleep(HEARTBEAT) => {
+                // a session that was ended elsewhere hears nothing more
+                if session.is_some_and(|session| !app.door.is_running(session, app.now().ms)) {
+                    return Err(Gone);
+                }
+                send(sender, beat()).await?;
+            }
             () = sender.closed() => return Err(Gone),
         }
     }

@@ -1,16 +1,27 @@
-//! What stands before and after every page: the host list, the origin of writes, the headers, and a panic caught.
+//! What stands before and after every page: the pace, the host list, the origin of writes, who may come in, the headers,
+//! and a panic caught.
 //!
 //! On loopback there is no passphrase, so a page of another site must not reach in: a name re-pointed to this machine
 //! is refused by the host list, a form posted from elsewhere by the origin check.
 
+use crate::api::ApiError;
 use crate::app::App;
+use crate::door::{Turned, Visitor};
 use crate::error::PageError;
+use crate::form::LARGEST;
+use crate::network::listen::Came;
+use crate::picture::MOST_BYTES;
 use crate::request::Answering;
-use axum::extract::{Request, State};
+use crate::route::{API, need_of};
+use axum::body::{Body, to_bytes};
+use axum::extract::{MatchedPath, Request, State};
+use axum::http::uri::PathAndQuery;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
-use axum::response::{IntoResponse, Response};
+use axum::response::{IntoResponse, Redirect, Response};
+use std::future::Future;
 use std::sync::Arc;
+use std::time::Duration;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
                       connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
@@ -30,10 +41,27 @@ const HEADERS: [(HeaderName, &str); 6] = [
 
 /// Lets a request through when it may come in, and dresses the answer.
 pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) -> Response {
-    let answering = Answering::begin(&request);
-    let refused = refuse(&app, request.method(), request.headers());
-    // in a task of its own: it runs to its end, with its line in the log, when the reader goes away
-    let answered = tokio::spawn(answered(app, Arc::clone(&answering), refused, request, next));
+    let now_ms = app.now().ms;
+    let came = request.extensions().get::<Came>().copied().unwrap_or_default();
+    let visitor = app.door.visitor(came, request.headers(), now_ms);
+    let answering = Answering::begin(&request, visitor);
+    let answered = match turned_away(&app, &visitor, &request, now_ms) {
+        Some(refused) => {
+            tokio::spawn(answered(app, Arc::clone(&answering), async { refused.into_response() }))
+        }
+        None => {
+            if let Some(session) = visitor.session {
+                app.door.see(session, now_ms).await;
+            }
+            // in a task of its own: it runs to its end, with its line in the log, when the reader goes away
+            tokio::spawn(answered(app, Arc::clone(&answering), async {
+                match gathered(request).await {
+                    Ok(request) => next.run(request).await,
+                    Err(refused) => refused.into_response(),
+                }
+            }))
+        }
+    };
     let mut response = answered.await.unwrap_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response());
     let headers = response.headers_mut();
     for (name, value) in HEADERS {
@@ -48,19 +76,12 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
 async fn answered(
     app: App,
     answering: Arc<Answering>,
-    refused: Option<PageError>,
-    request: Request,
-    next: Next,
+    answer: impl Future<Output = Response> + Send + 'static,
 ) -> Response {
-    let response = match refused {
-        Some(error) => Arc::clone(&answering).scope(async { error.into_response() }).await,
-        None => {
-            let page = tokio::spawn(Arc::clone(&answering).scope(next.run(request))).await;
-            match page {
-                Ok(response) => response,
-                Err(_) => Arc::clone(&answering).scope(async { failed().into_response() }).await,
-            }
-        }
+    let page = tokio::spawn(Arc::clone(&answering).scope(answer)).await;
+    let response = match page {
+        Ok(response) => response,
+        Err(_) => Arc::clone(&answering).scope(async { failed().into_response() }).await,
     };
     if let Some(error) = answering.unsound() {
         app.store.heed(&error);
@@ -76,16 +97,133 @@ fn failed() -> PageError {
     )
 }
 
-fn refuse(app: &App, method: &Method, headers: &HeaderMap) -> Option<PageError> {
-    let host = text(headers, &header::HOST);
-    if !host.is_some_and(|host| is_ours(host, app.address.port())) {
+/// Why a request is not answered: the first of what is wrong with it.
+fn turned_away(app: &App, visitor: &Visitor, request: &Request, now_ms: i64) -> Option<Refusal> {
+    if !app.door.is_in_pace(visitor.came, now_ms) {
+        let words = "This device asks faster than any page does. Wait a moment.";
+        return Some(Refusal::Page(PageError::Status(StatusCode::TOO_MANY_REQUESTS, words.to_owned())));
+    }
+    if let Some(error) = refuse(app, visitor.came, request.method(), request.headers()) {
+        return Some(Refusal::Page(error));
+    }
+    let path = request.extensions().get::<MatchedPath>().map(MatchedPath::as_str);
+    let turned = need_of(path).turns_away(visitor)?;
+    let is_api = request.uri().path().starts_with(API);
+    let asks_for_a_page = *request.method() == Method::GET
+        && text(request.headers(), &header::ACCEPT).is_some_and(|accept| accept.contains("text/html"))
+        && !request.headers().contains_key("hx-request");
+    Some(match turned {
+        Turned::Elsewhere => Refusal::of(
+            is_api,
+            PageError::Status(
+                StatusCode::FORBIDDEN,
+                "Only the laptop the studio runs on does that.".to_owned(),
+            ),
+        ),
+        turned if asks_for_a_page && !is_api => {
+            let next = request.uri().path_and_query().map_or("/", PathAndQuery::as_str);
+            let next: String = form_urlencoded::byte_serialize(next.as_bytes()).collect();
+            Refusal::Way(Redirect::to(&match turned {
+                Turned::NotPaired => "/join".to_owned(),
+                Turned::NotFresh => format!("/confirm?next={next}"),
+                Turned::NotSignedIn | Turned::Elsewhere => format!("/sign-in?next={next}"),
+            }))
+        }
+        turned => {
+            let words = match turned {
+                Turned::NotPaired => "This device was not let in yet.",
+                Turned::NotFresh => "The passphrase is asked for once more before that.",
+                Turned::NotSignedIn | Turned::Elsewhere => "Signed out.",
+            };
+            Refusal::of(is_api, PageError::Status(StatusCode::UNAUTHORIZED, words.to_owned()))
+        }
+    })
+}
+
+/// How a request is turned away.
+enum Refusal {
+    /// With a page that says why.
+    Page(PageError),
+    /// With the same for a program.
+    Program(ApiError),
+    /// To where the way in is.
+    Way(Redirect),
+}
+
+impl Refusal {
+    fn of(is_api: bool, error: PageError) -> Self {
+        if is_api { Self::Program(error.into()) } else { Self::Page(error) }
+    }
+
+    fn into_response(self) -> Response {
+        match self {
+            Self::Page(error) => {
+                let mut response = error.into_response();
+                if response.status() == StatusCode::TOO_MANY_REQUESTS {
+                    response.headers_mut().insert(header::RETRY_AFTER, HeaderValue::from_static("1"));
+                }
+                response
+            }
+            Self::Program(error) => error.into_response(),
+            Self::Way(redirect) => redirect.into_response(),
+        }
+    }
+}
+
+/// How long what is sent may take to come in. House choice.
+const BODY_TAKES: Duration = Duration::from_secs(15);
+/// The same for files.
+const FILE_TAKES: Duration = Duration::from_secs(60);
+
+/// Takes in the whole of what was sent, so that a slow sender holds nothing but itself; how much of it an address reads
+/// is the address's own limit.
+async fn gathered(request: Request) -> Result<Request, PageError> {
+    if matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS) {
+        return Ok(request);
+    }
+    let kind = text(request.headers(), &header::CONTENT_TYPE).unwrap_or_default();
+    let (most, takes) = if kind.starts_with("multipart/") {
+        (MOST_BYTES + LARGEST, FILE_TAKES)
+    } else {
+        (LARGEST, BODY_TAKES)
+    };
+    let (parts, body) = request.into_parts();
+    let late = || {
+        let words = format!("What was sent did not come within {} seconds. Send it again.", takes.as_secs());
+        PageError::Status(StatusCode::REQUEST_TIMEOUT, words)
+    };
+    // one byte more than may be read: the address then says itself what is too large
+    let bytes = tokio::time::timeout(takes, to_bytes(body, most + 1)).await.map_err(|_| late())?;
+    let too_large = |_| {
+        let words = format!("Expected at most {} kB, found more. Nothing was saved.", most / 1024);
+        PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
+    };
+    Ok(Request::from_parts(parts, Body::from(bytes.map_err(too_large)?)))
+}
+
+fn refuse(app: &App, came: Came, method: &Method, headers: &HeaderMap) -> Option<PageError> {
+    let host = text(headers, &header::HOST).unwrap_or_default();
+    let (is_known, url) = match (came, app.door.network()) {
+        (Came::Host, _) => (is_ours(host, app.address.port()), app.url()),
+        (Came::Network(_), Some(network)) => {
+            let names = network.names();
+            (names.answers_to(host), names.url())
+        }
+        (Came::Network(_), None) => (false, app.url()),
+        (Came::Unclear, _) => {
+            let words = "The proxy has to send X-Forwarded-For, and X-Forwarded-Proto: https.";
+            return Some(PageError::Status(StatusCode::MISDIRECTED_REQUEST, words.to_owned()));
+        }
+    };
+    if !is_known {
         return Some(PageError::Status(
             StatusCode::MISDIRECTED_REQUEST,
-            format!("Expected {}, found another name. Open the studio under its own address.", app.url()),
+            format!("Expected {url}, found another name. Open the studio under its own address."),
         ));
     }
     let is_write = !matches!(*method, Method::GET | Method::HEAD | Method::OPTIONS);
-    if is_write && !is_same_origin(headers, host.unwrap_or_default()) {
+    let scheme = if came == Came::Host { "http" } else { "https" };
+    if is_write && !is_same_origin(headers, scheme, host) {
         return Some(PageError::Status(
             StatusCode::FORBIDDEN,
             "This entry came from a page of another site and was not taken.".to_owned(),
@@ -105,12 +243,12 @@ fn is_ours(host: &str, port: u16) -> bool {
 
 /// The browser's own word on where a request comes from, else its origin held against the host; a program that sends
 /// neither is no browser and is not led by a page of another site.
-fn is_same_origin(headers: &HeaderMap, host: &str) -> bool {
+fn is_same_origin(headers: &HeaderMap, scheme: &str, host: &str) -> bool {
     if let Some(site) = text(headers, &HeaderName::from_static("sec-fetch-site")) {
         return matches!(site, "same-origin" | "none");
     }
     match text(headers, &header::ORIGIN) {
-        Some(origin) => origin.strip_prefix("http://") == Some(host),
+        Some(origin) => origin.split_once("://") == Some((scheme, host)),
         None => true,
     }
 }
@@ -148,7 +286,7 @@ mod tests {
             for (name, value) in pairs {
                 headers.insert(*name, value.parse().unwrap());
             }
-            is_same_origin(&headers, "127.0.0.1:7700")
+            is_same_origin(&headers, "http", "127.0.0.1:7700")
         };
         assert!(with(&[("sec-fetch-site", "same-origin")]));
         assert!(with(&[("origin", "http://127.0.0.1:7700")]));
@@ -157,5 +295,6 @@ mod tests {
         assert!(!with(&[("sec-fetch-site", "same-site")]));
         assert!(!with(&[("origin", "http://evil.example")]));
         assert!(!with(&[("origin", "null")]));
+        assert!(!with(&[("origin", "https://127.0.0.1:7700")]), "not over what it was sent over");
     }
 }

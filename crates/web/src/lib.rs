@@ -1,18 +1,21 @@
 //! The studio in the browser: pages that carry a golfer along the spine, live at every device on the same job.
 //!
 //! Pages are drawn on the server and work without script; script adds what a page cannot do alone. A handler loads,
-//! asks the domain, and shows; it works nothing out. On this machine only: any other address is refused.
+//! asks the domain, and shows; it works nothing out. Other devices come in over
+//! TLS, paired and signed in (`door`).
 
 mod acts;
 mod api;
 mod app;
 mod assets;
 mod device;
+mod door;
 mod error;
 mod events;
 mod form;
 mod guard;
 mod maps;
+mod network;
 mod pages;
 mod parts;
 mod picture;
@@ -25,6 +28,8 @@ mod ticks;
 mod uploads;
 
 pub use app::{App, Clock};
+pub use door::{NotSet, drawn_passphrase, set_passphrase};
+pub use network::tls::TlsError;
 pub use picture::{Picture, PictureError, shrink};
-pub use server::{ServeError, Server};
+pub use server::{Lan, Opening, ServeError, Server};
 pub use uploads::Uploads;

@@ -4,6 +4,8 @@ pub(crate) mod at_the_bench;
 pub(crate) mod bench_bias;
 pub(crate) mod clubs;
 pub(crate) mod device;
+pub(crate) mod devices;
+pub(crate) mod entry;
 pub(crate) mod export;
 pub(crate) mod follow_up;
 pub(crate) mod golfer;

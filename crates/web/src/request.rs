@@ -2,6 +2,7 @@
 //! the store told.
 
 use crate::device::Device;
+use crate::door::Visitor;
 use axum::extract::{MatchedPath, Request};
 use std::future::Future;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -22,11 +23,12 @@ pub(crate) struct Answering {
     route: String,
     begun: Instant,
     device: Device,
+    visitor: Visitor,
     unsound: OnceLock<String>,
 }
 
 impl Answering {
-    pub(crate) fn begin(request: &Request) -> Arc<Self> {
+    pub(crate) fn begin(request: &Request, visitor: Visitor) -> Arc<Self> {
         static LAST: AtomicU64 = AtomicU64::new(0);
         let route = request.extensions().get::<MatchedPath>().map_or("no such address", MatchedPath::as_str);
         Arc::new(Self {
@@ -35,6 +37,7 @@ impl Answering {
             route: route.to_owned(),
             begun: Instant::now(),
             device: Device::of(request.headers()),
+            visitor,
             unsound: OnceLock::new(),
         })
     }
@@ -51,8 +54,8 @@ impl Answering {
             return;
         }
         let ms = u64::try_from(self.begun.elapsed().as_millis()).unwrap_or(u64::MAX);
-        let (method, route) = (self.method.as_str(), self.route.as_str());
-        tracing::info!(request = self.number, method, route, status, ms, "answered");
+        let (method, route, session) = (self.method.as_str(), self.route.as_str(), self.visitor.session);
+        tracing::info!(request = self.number, session, method, route, status, ms, "answered");
     }
 
     /// What the store found wrong with its file while answering.
@@ -69,6 +72,11 @@ pub(crate) fn number() -> Option<u64> {
 /// The device that asks.
 pub(crate) fn device() -> Device {
     UNDER_WAY.try_with(|under_way| under_way.device).unwrap_or_default()
+}
+
+/// Who asks.
+pub(crate) fn visitor() -> Visitor {
+    UNDER_WAY.try_with(|under_way| under_way.visitor).unwrap_or_default()
 }
 
 /// Writes down what the store told; a file that is not sound is told to the one who can stop writing.

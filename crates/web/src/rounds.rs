@@ -1,6 +1,9 @@
 //! What is looked after while the studio is open: copies, the file itself, and what other programs change.
 
-use crate::app::Clock;
+use crate::app::{App, Clock};
+use crate::door::Network;
+use crate::network::names::Names;
+use std::net::SocketAddr;
 use std::time::Duration;
 use store::Store;
 
@@ -8,6 +11,8 @@ use store::Store;
 const POLL: Duration = Duration::from_secs(1);
 /// How soon after the start the day's copy is made, and how often it is looked whether another is due.
 const FIRST_COPY: Duration = Duration::from_secs(20);
+/// How often it is looked whether the machine is reached elsewhere: it may have joined another network.
+const NAMES: Duration = Duration::from_secs(30);
 const HOUR: Duration = Duration::from_secs(3600);
 
 /// Tells those who watch of changes other programs made.
@@ -17,6 +22,19 @@ pub(crate) async fn watch_others(store: Store) {
         if let Err(error) = store.note_newest().await {
             tracing::warn!(%error, "changes of other programs could not be looked for");
             store.heed(&error);
+        }
+    }
+}
+
+/// Makes the certificate anew where the machine is reached elsewhere than before, or where it is nearly over.
+pub(crate) async fn renew_certificate(app: App, listener: SocketAddr, given: Vec<String>) {
+    let Some(Network::Tls(shown)) = app.door.network() else { return };
+    loop {
+        tokio::time::sleep(NAMES).await;
+        match shown.renew(Names::of(listener, &given), app.now().day) {
+            Ok(true) => tracing::info!("the certificate was made anew"),
+            Ok(false) => {}
+            Err(error) => tracing::error!(%error, "no new certificate could be made"),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::app::{App, Now, new_id};
 use crate::assets;
-use crate::request::device;
+use crate::request::{device, visitor};
 use maud::{DOCTYPE, Markup, html};
 use store::LogLine;
 use studio::{Dossier, HouseSettings, Spine, StationName, StationState};
@@ -73,6 +73,9 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                 main id="main" tabindex="-1" { (page.main) }
                 footer class="foot" {
                     @if let Some(last) = &page.last { (undo(last)) }
+                    @if visitor().session.is_some() {
+                        form method="post" action="/sign-out" data-leaves { button class="quiet" { "Sign out" } }
+                    }
                     p class="small soft" id="live" role="status" {}
                 }
             }
@@ -117,6 +120,20 @@ pub(crate) fn bare(title: &str, main: &Markup) -> Markup {
                     (ways_on("no-answer"))
                 }
                 main id="main" { (main) }
+            }
+        }
+    }
+}
+
+/// A page before anyone is in: nothing of the studio is on it.
+pub(crate) fn doorway(title: &str, main: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" data-look=[device().look] data-thumb=[device().thumb] {
+            (head(&format!("{title}, Lengthwise"), "pages.css"))
+            body class="doorway" {
+                header class="bar" { span class="mark" { "Lengthwise" } }
+                main id="main" { h1 { (title) } (main) p class="small soft" id="live" role="status" {} }
             }
         }
     }

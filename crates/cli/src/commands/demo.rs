@@ -3,7 +3,7 @@
 
 use crate::clock::{now, today};
 use crate::commands::fit::planned_from;
-use crate::commands::serve::{runtime, serve};
+use crate::commands::serve::{here, runtime, serve};
 use crate::documents::{Documents, Format};
 use crate::output::print;
 use crate::report::text::{self, Detail};
@@ -11,7 +11,7 @@ use crate::{Failure, Stop};
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use store::{Address, Store};
-use web::Server;
+use web::{Opening, Server};
 
 /// The card of the invented golfer, the same file that stands among the examples.
 const CARD: &str = include_str!("../../../../examples/tall.toml");
@@ -65,6 +65,6 @@ fn open_the_studio(arguments: &Arguments) -> Result<(), Stop> {
             }
         }
         print("\n")?;
-        serve(store, arguments.listen, is_temporary).await
+        serve(store, Opening { is_temporary, ..here(arguments.listen) }).await
     })
 }

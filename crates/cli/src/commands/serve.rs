@@ -1,11 +1,12 @@
-//! `lengthwise serve`: the studio in the browser, on this machine only.
+//! `lengthwise serve`: the studio in the browser, on this machine, and on other devices with `--lan`.
 
 use crate::clock::now;
 use crate::output::print;
 use crate::{Failure, Stop};
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
+use std::path::PathBuf;
 use store::{Address, Store};
-use web::{Clock, Server};
+use web::{Clock, Lan, Opening, Server};
 
 /// Arguments of `serve`.
 #[derive(Debug, clap::Args)]
@@ -16,6 +17,44 @@ pub(crate) struct Arguments {
     /// Address to listen on; of this machine only
     #[arg(long, value_name = "ADDRESS:PORT", default_value_t = Server::USUAL)]
     listen: SocketAddr,
+    /// Let paired devices of your own network in, over TLS and with a passphrase
+    #[arg(long, value_name = "ADDRESS:PORT", num_args = 0..=1, default_missing_value = "0.0.0.0:7743")]
+    lan: Option<SocketAddr>,
+    /// A name devices open the studio under, besides the machine's own
+    #[arg(long, value_name = "NAME", requires = "lan")]
+    lan_name: Vec<String>,
+    /// A certificate chain in PEM instead of the studio's own
+    #[arg(long, value_name = "FILE", requires_all = ["lan", "tls_key"])]
+    tls_cert: Option<PathBuf>,
+    /// Its key in PEM
+    #[arg(long, value_name = "FILE", requires_all = ["lan", "tls_cert"])]
+    tls_key: Option<PathBuf>,
+    /// Speak plainly to a proxy at this address, which speaks TLS to the devices
+    #[arg(long, value_name = "ADDRESS", requires_all = ["lan", "lan_name"], conflicts_with = "tls_cert")]
+    behind_proxy: Option<IpAddr>,
+    /// When this machine's own pages ask for the passphrase too
+    #[arg(long, value_name = "WHEN", value_enum, default_value_t = Asked::Elsewhere)]
+    passphrase: Asked,
+}
+
+/// When the passphrase is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Asked {
+    /// On other devices alone
+    Elsewhere,
+    /// On this machine too: it has other accounts
+    Always,
+}
+
+impl Arguments {
+    fn lan(&self) -> Option<Lan> {
+        Some(Lan {
+            address: self.lan?,
+            names: self.lan_name.clone(),
+            certificate: self.tls_cert.clone().zip(self.tls_key.clone()),
+            proxy: self.behind_proxy,
+        })
+    }
 }
 
 /// Opens the studio and serves it until it is stopped.
@@ -23,7 +62,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
     runtime()?.block_on(async {
         let store = Store::open(&address).await.map_err(Failure::from)?;
-        serve(store, arguments.listen, false).await
+        let opening = Opening {
+            lan: arguments.lan(),
+            is_always_shut: arguments.passphrase == Asked::Always,
+            ..here(arguments.listen)
+        };
+        serve(store, opening).await
     })
 }
 
@@ -35,14 +79,31 @@ pub(crate) fn address(data: Option<&str>) -> Result<Address, Failure> {
     }
 }
 
+/// Opened on this machine alone.
+pub(crate) fn here(address: SocketAddr) -> Opening {
+    Opening {
+        address,
+        clock: Clock::new(now),
+        is_temporary: false,
+        photo_program: std::env::current_exe().ok(),
+        lan: None,
+        is_always_shut: false,
+    }
+}
+
 /// Serves a store until the program is told to stop.
-pub(crate) async fn serve(store: Store, listen: SocketAddr, is_temporary: bool) -> Result<(), Stop> {
+pub(crate) async fn serve(store: Store, opening: Opening) -> Result<(), Stop> {
     let place = store.address().to_string();
     crate::log::begin(store.address());
-    let server = Server::new(store, listen, Clock::new(now), is_temporary, std::env::current_exe().ok())
-        .await
-        .map_err(Failure::from)?;
-    print(&format!("The studio is open at {}\nIt lies in {place}. Stop it with Ctrl+C.\n", server.url()))?;
+    let server = Server::new(store, opening).await.map_err(Failure::from)?;
+    print(&format!("The studio is open at {}\n", server.url()))?;
+    if let Some((url, fingerprint)) = server.url_on_the_network() {
+        print(&format!("Other devices open {url}; let each in on the page House, Devices.\n"))?;
+        if let Some(fingerprint) = fingerprint {
+            print(&format!("Its certificate authority has SHA-256 {fingerprint}\n"))?;
+        }
+    }
+    print(&format!("It lies in {place}. Stop it with Ctrl+C.\n"))?;
     server.serve(told_to_stop()).await.map_err(Failure::from)?;
     Ok(())
 }

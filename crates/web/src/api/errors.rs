@@ -28,7 +28,7 @@ pub(crate) struct Told {
 
 #[derive(Debug, Serialize, JsonSchema)]
 struct What {
-    /// `bad_input`, `not_found`, `conflict`, `not_allowed`, `too_large`, `full` or `our_fault`.
+    /// `bad_input`, `not_found`, `not_let_in`, `conflict`, `not_allowed`, `too_large`, `full` or `our_fault`.
     kind: &'static str,
     message: String,
     hint: String,
@@ -61,6 +61,7 @@ impl From<PageError> for ApiError {
         let (message, hint) = error.words();
         let kind = match status {
             StatusCode::NOT_FOUND => "not_found",
+            StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN => "not_let_in",
             StatusCode::CONFLICT => "conflict",
             StatusCode::METHOD_NOT_ALLOWED => "not_allowed",
             StatusCode::PAYLOAD_TOO_LARGE => "too_large",

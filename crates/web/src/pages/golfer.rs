@@ -8,9 +8,10 @@ use crate::form::Form;
 use crate::pages::export::links;
 use crate::parts::field::{Field, Width, choice, text_area};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
+use crate::request::visitor;
 use crate::shell::{self, Last, Page, act_id, golfer_path, spine_of};
 use axum::extract::{Path, State};
-use axum::http::header;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, html};
@@ -182,7 +183,9 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
         @for remark in &plain {
             p class="note" { (remark.text) br; span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) } }
         }
-        @if !health.is_empty() {
+        @if !health.is_empty() && !visitor().may_open() {
+            p { a href=(format!("/confirm?next={}", golfer_path(dossier))) { "About health, " (health.len()) } span class="soft" { ": the passphrase is asked for once more" } }
+        } @else if !health.is_empty() {
             details {
                 summary { "About health, " (health.len()) }
                 @for remark in &health {
@@ -230,6 +233,10 @@ pub(crate) async fn add_remark(
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
     let is_health = form.get("health") == Some("yes");
+    if is_health && !visitor().may_open() {
+        let words = "The passphrase is asked for once more before a remark about health is kept.";
+        return Err(PageError::Status(StatusCode::UNAUTHORIZED, words.to_owned()));
+    }
     let changes = acts::act(&form, &house, if is_health { "A remark about health" } else { "A remark" })?;
     let remark = Remark {
         id: acts::record_id(&changes.id, 0),

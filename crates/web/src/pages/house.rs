@@ -64,6 +64,11 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                     p class="alone" { a href="/house/bench" { "What readings say of the bench" } }
                 }
                 section class="settings" {
+                    h2 { "Devices" }
+                    p class="lead soft" { "Tablets in the bay: how they come in, which are let in, and the passphrase." }
+                    p class="alone" { a href="/house/devices" { "Devices" } }
+                }
+                section class="settings" {
                     h2 { "Take along" }
                     p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
                     ul class="plain" { (export::links("")) }

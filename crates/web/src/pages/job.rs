@@ -324,7 +324,7 @@ async fn on_paper(
     let made = jiff::Timestamp::from_millisecond(job.made_ms).unwrap_or_default();
     let day = made.to_zoned_datetime(app.now().zone).date();
     let plan = plan_of(job, day)?;
-    let live_at = format!("{}/j/{}", app.url(), job.number);
+    let live_at = format!("{}/j/{}", app.url_on_paper(), job.number);
     let letterhead = Letterhead {
         studio: Some(house.value("name")),
         address: Some(house.value("address")),

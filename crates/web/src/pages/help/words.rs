@@ -13,7 +13,7 @@ pub(super) struct Part {
     pub(super) after: &'static [&'static str],
 }
 
-pub(super) const PARTS: [Part; 11] = [
+pub(super) const PARTS: [Part; 12] = [
     Part {
         id: "stations",
         heading: "From station to station",
@@ -275,6 +275,36 @@ pub(super) const PARTS: [Part; 11] = [
             "Tape is counted in inches. A part of the same kind and name in a table you bring in is the same part; the count \
              in the table is taken as counted.",
         ],
+    },
+    Part {
+        id: "devices",
+        heading: "A tablet in the bay",
+        before: &[
+            "Start the studio with `lengthwise serve --lan`. On the laptop set a passphrase once, on House, Devices; then \
+             show a code and read it with the tablet's camera, or type its eight digits there.",
+        ],
+        terms: &[
+            (
+                "The tablet warns",
+                "It does not know the studio's certificate yet. Go on past the warning, or better: open the authority's \
+                 certificate, whose address stands on Devices, and let the tablet trust it. Compare the fingerprint.",
+            ),
+            (
+                "Signed out",
+                "A session ends after twelve hours without use, and after thirty days. What was not saved yet waits on \
+                 the tablet until someone signs in.",
+            ),
+            (
+                "A tablet is lost",
+                "On Devices shut it out: its session ends at once. Then set another passphrase.",
+            ),
+            (
+                "Once more",
+                "Before remarks about health and the export of everything the passphrase is asked for again when it was \
+                 last typed more than a quarter of an hour ago.",
+            ),
+        ],
+        after: &[],
     },
     Part {
         id: "no-answer",

@@ -1,0 +1,132 @@
+//! A document of this machine beside the studio: not part of it, in no copy and no export, its owner's alone.
+
+use crate::private::{for_owner_alone, make_private_folder, write_whole};
+use crate::{Address, StoreError};
+use std::fs::File;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+use std::time::SystemTime;
+
+/// Tells one state of a document from another without reading it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stamp(Option<(SystemTime, u64)>);
+
+/// Such a document.
+#[derive(Debug, Clone)]
+pub struct HostFile {
+    path: PathBuf,
+}
+
+impl HostFile {
+    /// The document of a studio with this ending: beside its file, or in the platform's folder for a studio on a server.
+    /// `find` reads the environment.
+    ///
+    /// # Errors
+    /// [`StoreError::NoPlace`] when the environment names no folder.
+    pub fn of(
+        address: &Address,
+        ending: &str,
+        find: impl Fn(&str) -> Option<String>,
+    ) -> Result<Self, StoreError> {
+        let file = match address {
+            Address::File(path) => crate::file::real_path(path)?,
+            Address::Server(_) => match Address::usual(find)? {
+                Address::File(path) => path.with_file_name("server"),
+                Address::Server(_) => return Err(StoreError::NoPlace),
+            },
+        };
+        Ok(Self { path: file.with_extension(ending) })
+    }
+
+    /// Where it lies.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Reads it; nothing when it is not there.
+    ///
+    /// # Errors
+    /// When it is there and cannot be read.
+    pub fn read(&self) -> std::io::Result<Option<Vec<u8>>> {
+        match std::fs::read(&self.path) {
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+            read => read.map(Some),
+        }
+    }
+
+    /// Its state, to be compared with a later one.
+    #[must_use]
+    pub fn stamp(&self) -> Stamp {
+        let metadata = std::fs::metadata(&self.path).ok();
+        Stamp(metadata.and_then(|metadata| Some((metadata.modified().ok()?, metadata.len()))))
+    }
+
+    /// Changes it, one at a time whichever program asks: `change` takes what is there and gives what shall be.
+    ///
+    /// # Errors
+    /// When it cannot be read or written; then it stays as it was. What `change` refuses is passed on.
+    pub fn change<T, E: From<std::io::Error>>(
+        &self,
+        change: impl FnOnce(Option<Vec<u8>>) -> Result<(Vec<u8>, T), E>,
+    ) -> Result<T, E> {
+        if let Some(folder) = self.path.parent() {
+            make_private_folder(folder)?;
+        }
+        let lock: File =
+            for_owner_alone().create(true).truncate(false).open(crate::file::beside(&self.path, "-lock"))?;
+        lock.lock()?;
+        let (bytes, answer) = change(self.read()?)?;
+        write_whole(&self.path, &bytes)?;
+        Ok(answer)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::HostFile;
+    use crate::Address;
+
+    #[test]
+    fn many_who_change_it_at_once_lose_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let file = HostFile::of(&address, "access", |_| None).unwrap();
+        assert_eq!(file.read().unwrap(), None);
+        let before = file.stamp();
+        let threads = (0..8).map(|_| {
+            let file = file.clone();
+            std::thread::spawn(move || {
+                for _ in 0..25 {
+                    let longer = |there: Option<Vec<u8>>| {
+                        let mut bytes = there.unwrap_or_default();
+                        bytes.push(b'x');
+                        Ok::<_, std::io::Error>((bytes, ()))
+                    };
+                    file.change(longer).unwrap();
+                }
+            })
+        });
+        for thread in threads.collect::<Vec<_>>() {
+            thread.join().unwrap();
+        }
+        assert_eq!(file.read().unwrap().unwrap().len(), 200);
+        assert_ne!(file.stamp(), before);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            assert_eq!(std::fs::metadata(file.path()).unwrap().permissions().mode() & 0o777, 0o600);
+        }
+    }
+
+    #[test]
+    fn what_is_refused_leaves_it_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let file = HostFile::of(&address, "access", |_| None).unwrap();
+        file.change(|_| Ok::<_, std::io::Error>((b"one".to_vec(), ()))).unwrap();
+        let refused = file.change(|_| Err::<(Vec<u8>, ()), _>(std::io::Error::other("no")));
+        assert!(refused.is_err());
+        assert_eq!(file.read().unwrap().unwrap(), b"one");
+    }
+}

@@ -1,0 +1,280 @@
+//! The door: whether a request may come in, from this machine and from other devices.
+//!
+//! The rules are [`access`]'s; here they meet cookies, the clock, chance, and the register's file. This machine's own
+//! pages need no passphrase unless the owner wants it so: whoever has an account on the machine can read the file anyway.
+
+mod cookies;
+mod entering;
+mod need;
+
+pub(crate) use cookies::{DEVICE, SESSION, dropped, kept};
+use entering::chance;
+pub(crate) use need::{Need, Turned};
+
+use crate::network::listen::Came;
+use crate::network::tls::Shown;
+use access::{Pace, Passphrase, PassphraseProblem, Register, Secret, TooMany, Tries};
+use axum::http::HeaderMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use store::{Address, HostFile, Stamp, StoreError};
+use tokio::sync::Semaphore;
+
+/// Passphrases that are worked out at once: each takes 19 MiB and a core. House choice.
+const AT_ONCE: usize = 2;
+
+/// Whoever asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Visitor {
+    /// Where the request comes from.
+    pub(crate) came: Came,
+    /// The paired device it comes from.
+    pub(crate) device: Option<u32>,
+    /// The session it belongs to.
+    pub(crate) session: Option<u32>,
+    /// Whether what is dangerous may be done without typing the passphrase again.
+    pub(crate) is_fresh: bool,
+    /// Whether this machine's own pages need no passphrase.
+    pub(crate) is_at_home: bool,
+}
+
+impl Visitor {
+    /// Whether what is shut away may be shown: health remarks.
+    pub(crate) fn may_open(&self) -> bool {
+        self.is_at_home || self.is_fresh
+    }
+}
+
+/// What is kept of the register in memory, and of which state of the file it is.
+#[derive(Debug, Default)]
+struct Kept {
+    register: Register,
+    stamp: Option<Stamp>,
+}
+
+#[derive(Debug)]
+struct Inside {
+    file: HostFile,
+    kept: Mutex<Kept>,
+    tries: Mutex<Tries>,
+    pace: Mutex<Pace>,
+    slow: Semaphore,
+    always: bool,
+    network: Option<Network>,
+}
+
+/// How other devices reach the studio.
+#[derive(Debug, Clone)]
+pub(crate) enum Network {
+    /// Over TLS of our own.
+    Tls(Arc<Shown>),
+    /// Through a proxy that speaks TLS, under these names.
+    Proxy(crate::network::names::Names),
+}
+
+impl Network {
+    pub(crate) fn names(&self) -> crate::network::names::Names {
+        match self {
+            Self::Tls(shown) => shown.names(),
+            Self::Proxy(names) => names.clone(),
+        }
+    }
+}
+
+/// The door of a studio.
+#[derive(Debug, Clone)]
+pub(crate) struct Door(Arc<Inside>);
+
+/// Why someone was not let in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Refused {
+    /// Too many tries.
+    TooMany(TooMany),
+    /// The passphrase or code is not right; the words are alike, whatever was wrong.
+    Wrong,
+}
+
+impl Door {
+    pub(crate) fn new(file: HostFile, always: bool, network: Option<Network>) -> Self {
+        Self(Arc::new(Inside {
+            file,
+            kept: Mutex::default(),
+            tries: Mutex::default(),
+            pace: Mutex::default(),
+            slow: Semaphore::new(AT_ONCE),
+            always,
+            network,
+        }))
+    }
+
+    /// How other devices reach the studio, where they may.
+    pub(crate) fn network(&self) -> Option<&Network> {
+        self.0.network.as_ref()
+    }
+
+    /// Whether this machine's own pages need the passphrase too.
+    pub(crate) fn is_always_shut(&self) -> bool {
+        self.0.always
+    }
+
+    /// Who asks, by what their browser keeps.
+    pub(crate) fn visitor(&self, came: Came, headers: &HeaderMap, now_ms: i64) -> Visitor {
+        let is_at_home = came == Came::Host && !self.0.always;
+        if is_at_home {
+            return Visitor { came, is_at_home, ..Visitor::default() };
+        }
+        let digest = |name| {
+            cookies::read(headers, name).and_then(|text| Secret::parse(&text)).map(|secret| secret.digest())
+        };
+        let (device, session) = (digest(DEVICE), digest(SESSION));
+        self.look(|register| {
+            let device = device.and_then(|secret| register.device_with(&secret)).map(|device| device.number);
+            // a session of the network is worth nothing without its device
+            let may = device.is_some() || came == Came::Host;
+            let session = session.filter(|_| may);
+            let session = session.and_then(|secret| register.session_with(&secret, device, now_ms));
+            Visitor {
+                came,
+                device,
+                session: session.map(|session| session.number),
+                is_fresh: session.is_some_and(|session| session.is_fresh(now_ms)),
+                is_at_home,
+            }
+        })
+    }
+
+    /// Notes that a session was seen, at most every five minutes; a failure to write it down is no reason to turn anyone
+    /// away.
+    pub(crate) async fn see(&self, session: u32, now_ms: i64) {
+        let is_due = self.look(|register| register.clone()).see(session, now_ms);
+        if is_due {
+            self.change(move |register| register.see(session, now_ms)).await;
+        }
+    }
+
+    /// Whether a session still runs.
+    pub(crate) fn is_running(&self, session: u32, now_ms: i64) -> bool {
+        self.look(|register| register.is_running(session, now_ms))
+    }
+
+    /// Whether an address asks no faster than it may.
+    pub(crate) fn is_in_pace(&self, came: Came, now_ms: i64) -> bool {
+        match came {
+            Came::Network(from) => lock(&self.0.pace).allows(from, now_ms),
+            Came::Host | Came::Unclear => true,
+        }
+    }
+
+    /// Reads the register, anew when its file was changed.
+    pub(crate) fn look<T>(&self, look: impl FnOnce(&Register) -> T) -> T {
+        let mut kept = lock(&self.0.kept);
+        let stamp = self.0.file.stamp();
+        if kept.stamp != Some(stamp) {
+            match self
+                .0
+                .file
+                .read()
+                .map(|bytes| bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)))
+            {
+                Ok(Some(Ok(register))) => *kept = Kept { register, stamp: Some(stamp) },
+                Ok(None) => *kept = Kept { register: Register::default(), stamp: Some(stamp) },
+                // who cannot be known is not let in; what was known before is kept only while it can be read
+                Ok(Some(Err(error))) => {
+                    tracing::error!(%error, "the register of devices cannot be read: nobody is let in from the network");
+                    *kept = Kept { register: Register::default(), stamp: Some(stamp) };
+                }
+                Err(error) => tracing::error!(%error, "the register of devices cannot be read"),
+            }
+        }
+        look(&kept.register)
+    }
+
+    /// Changes the register and writes it down; where the disk does not take it, it holds in memory until it is closed.
+    pub(crate) async fn change<T: Send + 'static>(
+        &self,
+        change: impl FnOnce(&mut Register) -> T + Send + 'static,
+    ) -> T {
+        let door = self.clone();
+        let changed = tokio::task::spawn_blocking(move || door.change_now(change)).await;
+        changed.unwrap_or_else(|panic| std::panic::resume_unwind(panic.into_panic()))
+    }
+
+    fn change_now<T>(&self, change: impl FnOnce(&mut Register) -> T) -> T {
+        let mut change = Some(change);
+        let mut done = None;
+        let mut apply = |mut register: Register| {
+            let change = change.take().expect("a change is made once");
+            let answer = change(&mut register);
+            done = Some((register.clone(), answer));
+            register
+        };
+        let written = self.0.file.change(|bytes| {
+            let there = bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)).transpose()?;
+            Ok::<_, std::io::Error>((serde_json::to_vec(&apply(there.unwrap_or_default()))?, ()))
+        });
+        let mut kept = lock(&self.0.kept);
+        if let Err(error) = &written {
+            tracing::error!(%error, "the register of devices could not be written: it holds in memory");
+        }
+        if done.is_none() {
+            let mut register = kept.register.clone();
+            let change = change.take().expect("it was not made yet");
+            let answer = change(&mut register);
+            done = Some((register, answer));
+        }
+        let (register, answer) = done.expect("it was made");
+        // another program may have written since: what is on disk is read again
+        let stamp = written.is_err().then(|| self.0.file.stamp());
+        *kept = Kept { register, stamp };
+        answer
+    }
+}
+
+/// Why no passphrase was set from this machine.
+#[derive(Debug, thiserror::Error)]
+pub enum NotSet {
+    /// It is none.
+    #[error(transparent)]
+    Problem(#[from] PassphraseProblem),
+    /// There is no place for it.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// It could not be written down.
+    #[error("the register of devices cannot be changed: {0}")]
+    File(#[from] std::io::Error),
+}
+
+/// The register of a studio.
+pub(crate) fn register_of(address: &Address) -> Result<HostFile, StoreError> {
+    HostFile::of(address, "access", |name| std::env::var(name).ok())
+}
+
+/// Sets a studio's passphrase from this machine, where the one before was forgotten: every session ends. A studio that is
+/// open takes it at once.
+///
+/// # Errors
+/// [`NotSet`], with what was found.
+pub fn set_passphrase(address: &Address, typed: &str, studio: &str) -> Result<(), NotSet> {
+    Passphrase::check(typed, studio)?;
+    let phc = Passphrase::kept_as(typed, chance());
+    register_of(address)?.change(|bytes| {
+        let there = bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)).transpose();
+        let mut register = there.map_err(std::io::Error::from)?.unwrap_or_default();
+        register.set_passphrase(phc, None);
+        Ok((serde_json::to_vec(&register).map_err(std::io::Error::from)?, ()))
+    })
+}
+
+/// Draws a passphrase of five words.
+#[must_use]
+pub fn drawn_passphrase() -> String {
+    let bytes: [u8; 20] = chance();
+    let mut halves = [0_u16; 10];
+    for (half, pair) in halves.iter_mut().zip(bytes.chunks(2)) {
+        *half = pair.iter().fold(0, |half, byte| half << 8 | u16::from(*byte));
+    }
+    access::drawn_words(halves)
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}

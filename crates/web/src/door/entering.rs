@@ -1,0 +1,123 @@
+//! Coming in: a device by its code, a person by the passphrase, and the passphrase once more before what is dangerous.
+
+use super::{Door, Refused, Visitor, lock};
+use crate::network::listen::Came;
+use access::{PairingCode, Passphrase, PassphraseProblem, Secret};
+
+impl Door {
+    /// Shows a code for a new device; the one before is over.
+    pub(crate) async fn new_code(&self, now_ms: i64) -> String {
+        let (digits, code) = PairingCode::of_chance(chance(), now_ms);
+        self.change(move |register| register.show_code(code)).await;
+        digits
+    }
+
+    /// Lets a device in by its code, and gives what it shall keep.
+    pub(crate) async fn pair(
+        &self,
+        came: Came,
+        typed: String,
+        name: String,
+        now_ms: i64,
+    ) -> Result<Secret, Refused> {
+        self.count_a_try(came, now_ms)?;
+        let secret = Secret::of_chance(chance());
+        let digest = secret.digest();
+        let paired = self.change(move |register| register.pair(&typed, &name, digest, now_ms)).await;
+        paired.map_err(|_| Refused::Wrong)?;
+        self.was_right(came);
+        Ok(secret)
+    }
+
+    /// Begins a session with the passphrase, and gives what the browser shall keep.
+    pub(crate) async fn sign_in(
+        &self,
+        visitor: &Visitor,
+        typed: String,
+        now_ms: i64,
+    ) -> Result<Secret, Refused> {
+        self.try_passphrase(visitor.came, typed, now_ms).await?;
+        let secret = Secret::of_chance(chance());
+        let (digest, device) = (secret.digest(), visitor.device);
+        let session = self.change(move |register| register.begin_session(device, digest, now_ms)).await;
+        tracing::info!(session, device, "signed in");
+        Ok(secret)
+    }
+
+    /// Takes the passphrase once more in a session that runs.
+    pub(crate) async fn prove(&self, visitor: &Visitor, typed: String, now_ms: i64) -> Result<(), Refused> {
+        self.try_passphrase(visitor.came, typed, now_ms).await?;
+        if let Some(session) = visitor.session {
+            self.change(move |register| register.prove(session, now_ms)).await;
+        }
+        Ok(())
+    }
+
+    /// Sets the passphrase; every other session ends.
+    pub(crate) async fn set_passphrase(
+        &self,
+        typed: String,
+        studio: &str,
+        here: Option<u32>,
+    ) -> Result<(), PassphraseProblem> {
+        Passphrase::check(&typed, studio)?;
+        let phc = self.slowly(move || Passphrase::kept_as(&typed, chance())).await;
+        self.change(move |register| register.set_passphrase(phc, here)).await;
+        tracing::info!("the passphrase was set");
+        Ok(())
+    }
+
+    /// Tries a passphrase: counted before anything is worked out.
+    async fn try_passphrase(&self, came: Came, typed: String, now_ms: i64) -> Result<(), Refused> {
+        self.count_a_try(came, now_ms)?;
+        let phc = self.look(|register| register.passphrase().map(str::to_owned));
+        let old = phc.as_deref().is_some_and(Passphrase::is_of_old);
+        let (is_right, anew) = self
+            .slowly(move || {
+                let is_right = Passphrase::is_kept(&typed, phc.as_deref());
+                (is_right, (is_right && old).then(|| Passphrase::kept_as(&typed, chance())))
+            })
+            .await;
+        if !is_right {
+            tracing::warn!("a passphrase was wrong");
+            return Err(Refused::Wrong);
+        }
+        self.was_right(came);
+        if let Some(phc) = anew {
+            self.change(move |register| register.rehash(phc)).await;
+        }
+        Ok(())
+    }
+
+    /// Works something slow out beside the answers, two at a time.
+    async fn slowly<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> T {
+        // it is never closed
+        let _place = self.0.slow.acquire().await;
+        let worked = tokio::task::spawn_blocking(work).await;
+        worked.unwrap_or_else(|panic| std::panic::resume_unwind(panic.into_panic()))
+    }
+
+    /// This machine itself is never locked out.
+    fn count_a_try(&self, came: Came, now_ms: i64) -> Result<(), Refused> {
+        match came {
+            Came::Network(from) => lock(&self.0.tries).count(from, now_ms).map_err(|too_many| {
+                tracing::warn!("too many tries from one address, or in a day");
+                Refused::TooMany(too_many)
+            }),
+            Came::Host | Came::Unclear => Ok(()),
+        }
+    }
+
+    fn was_right(&self, came: Came) {
+        if let Came::Network(from) = came {
+            lock(&self.0.tries).was_right(from);
+        }
+    }
+}
+
+/// Chance from the system.
+pub(crate) fn chance<const N: usize>() -> [u8; N] {
+    let mut bytes = [0; N];
+    getrandom::fill(&mut bytes).expect("the system has a source of chance");
+    bytes
+}

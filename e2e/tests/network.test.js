@@ -1,0 +1,229 @@
+// Other devices: what they must show to come in, what ends it, and what nobody gets without it.
+import assert from 'node:assert/strict';
+import { readFileSync, statSync } from 'node:fs';
+import http2 from 'node:http2';
+import https from 'node:https';
+import tls from 'node:tls';
+import { test } from 'node:test';
+import { openFile } from '../lib/folder.js';
+import { Caller, PASSPHRASE, authorityOf, codeOf, lanOf, onTheNetwork } from '../lib/network.js';
+
+async function withNetwork(use, options) {
+  const studio = await onTheNetwork(options);
+  try {
+    await use(studio);
+  } finally {
+    await studio.stop();
+  }
+}
+
+test('a device comes in with a code once and the passphrase, over TLS it can verify', () =>
+  withNetwork(async (studio) => {
+    const caller = new Caller(studio);
+    const away = await caller.ask('/');
+    assert.deepEqual([away.status, away.headers.location], [303, '/join']);
+    await caller.comesIn(studio);
+    assert.deepEqual([...caller.cookies.keys()].sort(), ['__Host-lengthwise', '__Host-lengthwise-paired']);
+    assert.equal((await caller.ask('/')).status, 200);
+    const golfer = await openFile(studio, 'Ona Network');
+    assert.match((await caller.ask(golfer)).text, /Ona Network/);
+    // what is kept lets nobody in, and is its owner's alone
+    const kept = readFileSync(studio.file.replace(/\.db$/, '.access'), 'utf8');
+    for (const secret of [...caller.cookies.values(), PASSPHRASE]) assert.ok(!kept.includes(secret));
+    assert.match(kept, /\$argon2id\$v=19\$m=19456,t=2,p=1\$/);
+    for (const ending of ['access', 'authority']) {
+      assert.equal(statSync(studio.file.replace(/db$/, ending)).mode & 0o777, 0o600, ending);
+    }
+  }));
+
+test('the certificate is for this machine alone, and its authority for a local network alone', () =>
+  withNetwork(async (studio) => {
+    const { port } = new URL(lanOf(studio));
+    const peer = await new Promise((resolve, reject) => {
+      const socket = tls.connect({ host: '127.0.0.1', port, ca: authorityOf(studio) }, () => {
+        const certificate = socket.getPeerCertificate(true);
+        resolve({ certificate, version: socket.getProtocol() });
+        socket.end();
+      });
+      socket.on('error', reject);
+    });
+    assert.equal(peer.version, 'TLSv1.3');
+    assert.equal(peer.certificate.subjectaltname, 'IP Address:127.0.0.1');
+    const days = (new Date(peer.certificate.valid_to) - new Date(peer.certificate.valid_from)) / 86_400_000;
+    assert.equal(days, 398);
+    assert.ok(peer.certificate.issuerCertificate.subject.CN.startsWith('Lengthwise studio on '));
+    // the fingerprint on the laptop's screen is the authority's
+    const fingerprint = peer.certificate.issuerCertificate.fingerprint256;
+    assert.ok(studio.told.includes(fingerprint));
+    assert.ok((await studio.page('/house/devices')).includes(fingerprint));
+    const old = await new Promise((resolve) => {
+      const socket = tls.connect({ host: '127.0.0.1', port, ca: authorityOf(studio), maxVersion: 'TLSv1.1', minVersion: 'TLSv1' });
+      socket.on('secureConnect', () => resolve('agreed'));
+      socket.on('error', () => resolve('refused'));
+    });
+    assert.equal(old, 'refused');
+    const stranger = new Caller(studio, { ca: undefined });
+    await assert.rejects(stranger.ask('/join'), /self-signed|unable to verify|issuer/);
+    // plain words on the same port are not answered
+    const plain = lanOf(studio).replace('https', 'http');
+    await assert.rejects(fetch(plain));
+  }));
+
+/** Addresses that anyone may ask, and what they answer. */
+const OPEN = { '/join': 200, '/sign-in': 200, '/authority.crt': 200 };
+
+test('no address of the table answers a stranger but the way in', () =>
+  withNetwork(async (studio) => {
+    const stranger = new Caller(studio);
+    const source = ['route.rs', 'api.rs'].map((file) => readFileSync(new URL(`../../crates/web/src/${file}`, import.meta.url), 'utf8'));
+    const addresses = source.flatMap((text, place) =>
+      [...text.matchAll(/^\s*at\(\s*"([^"]+)"/gm)].map(([, address]) => (place === 1 ? `/api/v1${address}` : address)),
+    );
+    assert.ok(addresses.length > 90, `${addresses.length} addresses`);
+    for (const address of addresses) {
+      const real = address.replace(/\{\w+\}/g, '01a213a9-f4c5-76d1-9632-000000000001');
+      if (address.startsWith('/assets/')) continue;
+      const page = await stranger.ask(real);
+      const written = await stranger.post(real, { name: 'x' });
+      if (address in OPEN) {
+        assert.equal(page.status, OPEN[address], address);
+        continue;
+      }
+      const isProgram = address.startsWith('/api/');
+      assert.ok([303, 401, 405].includes(page.status), `${address}: ${page.status}`);
+      if (page.status === 303) assert.equal(page.headers.location, '/join', address);
+      if (isProgram) assert.equal(JSON.parse(page.text).error.kind, 'not_let_in', address);
+      assert.equal(written.status, 401, `POST ${address}: ${written.status}`);
+      // the pace of a person, not of a flood
+      await new Promise((resolve) => setTimeout(resolve, 70));
+    }
+    assert.equal((await stranger.ask('/no-such-page')).headers.location, '/join');
+  }));
+
+test('a code is good once, for five tries; a wrong one tells nothing', () =>
+  withNetwork(async (studio) => {
+    const code = await codeOf(studio);
+    const wrong = String((Number(code) + 1) % 1e8).padStart(8, '0');
+    const caller = new Caller(studio);
+    const words = new Set();
+    for (let tries = 0; tries < 5; tries += 1) {
+      const answer = await caller.post('/join', { code: wrong, name: 'x' });
+      assert.equal(answer.status, 422);
+      words.add(answer.text.replace(/\s+/g, ' '));
+    }
+    assert.equal(words.size, 1);
+    const sixth = await caller.post('/join', { code, name: 'x' });
+    assert.equal(sixth.status, 429);
+    assert.ok(Number(sixth.headers['retry-after']) > 0);
+    assert.equal(caller.cookies.size, 0);
+  }));
+
+test('a thousand wrong passphrases let nobody in, and the laptop is not locked out', () =>
+  withNetwork(async (studio) => {
+    const caller = new Caller(studio);
+    await caller.post('/join', { code: await codeOf(studio), name: 'x' });
+    const statuses = {};
+    for (let tries = 0; tries < 1000; tries += 1) {
+      const { status } = await caller.post('/sign-in', { passphrase: `guess number ${tries} of many` });
+      statuses[status] = (statuses[status] ?? 0) + 1;
+    }
+    assert.equal(statuses[303] ?? 0, 0);
+    assert.ok(statuses[422] <= 6, JSON.stringify(statuses));
+    assert.equal((await caller.post('/sign-in', { passphrase: PASSPHRASE })).status, 429);
+    assert.match(await studio.page('/'), /Lengthwise/);
+  }));
+
+test('signing out, shutting out, another passphrase: each ends what it should at once', () =>
+  withNetwork(async (studio) => {
+    const [one, other] = [await new Caller(studio).comesIn(studio), await new Caller(studio).comesIn(studio)];
+    const taken = one.cookies.get('__Host-lengthwise');
+    await one.post('/sign-out', {});
+    one.cookies.set('__Host-lengthwise', taken);
+    assert.equal((await one.ask('/')).headers.location, '/sign-in?next=%2F', 'a kept cookie is worth nothing');
+    await one.post('/sign-in', { passphrase: PASSPHRASE });
+    // a session is worth nothing on another device
+    const thief = new Caller(studio);
+    thief.cookies.set('__Host-lengthwise', one.cookies.get('__Host-lengthwise'));
+    assert.equal((await thief.ask('/')).headers.location, '/join');
+    const number = (await studio.page('/house/devices')).match(/\/house\/devices\/(\d+)\/forget/)[1];
+    await studio.save(`/house/devices/${number}/forget`, {});
+    assert.equal((await other.ask('/')).headers.location, '/join', 'the newest device was shut out');
+    assert.equal((await one.ask('/')).status, 200);
+    const refused = await studio.post('/house/devices/passphrase', { old: 'not it, not it, not it', new: 'eight dark herons swim' });
+    assert.equal(refused.status, 422);
+    await studio.save('/house/devices/passphrase', { old: PASSPHRASE, new: 'eight dark herons swim' });
+    assert.equal((await one.ask('/')).headers.location, '/sign-in?next=%2F');
+    assert.equal((await one.post('/sign-in', { passphrase: PASSPHRASE })).status, 422);
+    assert.equal((await one.post('/sign-in', { passphrase: 'eight dark herons swim' })).status, 303);
+  }));
+
+test('what others would try first is no passphrase', () =>
+  withNetwork(
+    async (studio) => {
+      assert.match((await new Caller(studio).ask('/join')).text, /No passphrase is set yet/);
+      await studio.save('/house', { name: 'Hilltop Meadow Barn' });
+      for (const bad of ['short', 'passwordpassword', '1qaz2wsx3edc4rfv', 'Hilltop meadow barn 2026', '']) {
+        const answer = await studio.post('/house/devices/passphrase', { new: bad });
+        assert.equal(answer.status, 422, bad);
+      }
+    },
+    { passphrase: null },
+  ));
+
+test('only the laptop shows codes and sets the passphrase; a wrong host or origin is turned away', () =>
+  withNetwork(async (studio) => {
+    const caller = await new Caller(studio).comesIn(studio);
+    assert.equal((await caller.post('/house/devices/code', {})).status, 403);
+    assert.equal((await caller.post('/house/devices/passphrase', { old: PASSPHRASE, new: 'eight dark herons swim' })).status, 403);
+    assert.equal((await caller.ask('/', { headers: { Host: 'evil.example' } })).status, 421);
+    const port = new URL(studio.url).port;
+    assert.equal((await caller.ask('/', { headers: { Host: `127.0.0.1:${port}` } })).status, 421, "the laptop's own port");
+    assert.equal((await caller.post('/house', { name: 'x' }, { Origin: 'https://evil.example' })).status, 403);
+    assert.equal((await caller.post('/house', { name: 'x' }, { Origin: lanOf(studio).replace('https', 'http') })).status, 403);
+    const answer = await caller.ask('/');
+    assert.match(answer.headers['content-security-policy'], /default-src 'none'/);
+    assert.equal(answer.headers['cache-control'], 'no-store');
+    assert.ok(!('access-control-allow-origin' in answer.headers));
+  }));
+
+test('HTTP/2 is spoken, and its own kind of host is held against the same names', () =>
+  withNetwork(async (studio) => {
+    const url = lanOf(studio);
+    const ask = (authority) =>
+      new Promise((resolve, reject) => {
+        const session = http2.connect(url, { ca: authorityOf(studio) }).on('error', reject);
+        const request = session.request({ ':path': '/join', ...(authority && { ':authority': authority }) });
+        request.on('response', (headers) => {
+          resolve({ status: headers[':status'], protocol: session.alpnProtocol });
+          session.destroy();
+        });
+        request.on('error', reject);
+        request.end();
+      });
+    assert.deepEqual(await ask(), { status: 200, protocol: 'h2' });
+    assert.equal((await ask('evil.example')).status, 421);
+  }));
+
+test('a flood from one device is slowed down', () =>
+  withNetwork(async (studio) => {
+    const caller = await new Caller(studio).comesIn(studio);
+    // over a few connections, as a browser has them: what is slow is then the pace alone
+    caller.options.agent = new https.Agent({ keepAlive: true, maxSockets: 6 });
+    const statuses = await Promise.all(Array.from({ length: 300 }, () => caller.ask('/sign-in').then(({ status }) => status)));
+    caller.options.agent.destroy();
+    const slowed = statuses.filter((status) => status === 429).length;
+    assert.ok(slowed >= 60, `${slowed} of 300 slowed down`);
+    assert.ok(statuses.every((status) => [200, 429].includes(status)));
+    assert.match(await studio.page('/'), /Lengthwise/, 'the laptop is answered meanwhile');
+  }));
+
+test('with --passphrase always the laptop itself is asked', async () => {
+  const studio = await onTheNetwork({ passphrase: null, more: ['--passphrase', 'always'] });
+  try {
+    const answer = await studio.get('/', { headers: { Accept: 'text/html' }, redirect: 'manual' });
+    assert.deepEqual([answer.status, answer.headers.get('location')], [303, '/sign-in?next=%2F']);
+    assert.equal((await studio.post('/house/devices/code', {})).status, 401);
+  } finally {
+    await studio.stop();
+  }
+});
