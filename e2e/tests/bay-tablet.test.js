@@ -68,7 +68,7 @@ async function aTrial() {
   const golfer = await openFile(studio, 'Bo Bay');
   await measured(studio, golfer);
   await writtenDown(studio, golfer);
-  await studio.save(`${golfer}/trial`, {});
+  await studio.save(`${golfer}/trial`, { club: '7 iron', spread: 'quick' });
   return golfer;
 }
 
@@ -105,7 +105,7 @@ test('strikes are kept through a cut connection, a session that ends, and a sign
     await page.waitForFunction(() => JSON.parse(localStorage.getItem('lengthwise-waiting') || '[]').length === 0);
     const balls = await ballsOf(studio, golfer, 1);
     assert.deepEqual(balls.map(({ ball }) => ball), [1, 2, 3, 4]);
-    assert.deepEqual(balls.map(({ x_m: x }) => Math.round(x * 1000)), [2, 3, 4, 5]);
+    assert.deepEqual(balls.map(({ x_mm: x }) => x), [2, 3, 4, 5]);
     // the clock ends a session too: thirteen hours nobody was seen
     const file = studio.file.replace(/\.db$/, '.access');
     const register = JSON.parse(readFileSync(file, 'utf8'));

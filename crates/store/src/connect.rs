@@ -85,6 +85,7 @@ impl Store {
             Address::Server(url) => Self::open_server(url, address).await?,
         };
         store.note_newest().await?;
+        store.finish_forgetting().await?;
         Ok(store)
     }
 

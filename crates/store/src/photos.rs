@@ -48,6 +48,17 @@ impl Photos {
         std::fs::read(self.path(id)).ok()
     }
 
+    /// Removes a picture; one that is not there is gone already.
+    pub(crate) fn remove(&self, id: &Id) -> Result<(), StoreError> {
+        let path = self.path(id);
+        match std::fs::remove_file(&path) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+                Err(StoreError::CannotUse { path, why: error.to_string() })
+            }
+            _ => Ok(()),
+        }
+    }
+
     /// Holds the pictures against the photos that have a record: the ids of those without a picture, and the names of files
     /// that belong to none.
     pub(crate) fn against(&self, named: &[Id]) -> (Vec<Id>, Vec<String>) {

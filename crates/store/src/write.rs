@@ -33,6 +33,8 @@ const WRITE_SET: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, se
                          VALUES ($1, $2, $3, $4, $5, $6, $7, $8)";
 const WRITE_CHANGE: &str = "INSERT INTO change (set_id, place, record_kind, record_id, revision, before, after) \
                             VALUES ($1, $2, $3, $4, $5, $6, $7)";
+/// Of a golfer who was forgotten only what was paid is left: nothing is added to it.
+const FORGOTTEN: &str = "SELECT id FROM golfer WHERE id = $1 AND removed = 1 AND name = 'erased'";
 const WORKED_ON: &str = "UPDATE golfer SET seq = $1 WHERE id = $2";
 const TAKEN: &str = "SELECT id FROM job WHERE number = $1";
 const NEXT_JOB: &str = "SELECT CAST(COALESCE(MAX(number), 0) + 1 AS BIGINT) AS number FROM job";
@@ -141,6 +143,11 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
         .bind(act.undoes.as_ref().map(ToString::to_string))
         .execute(&mut *connection)
         .await?;
+    if let Some(golfer) = changes.golfer()
+        && sqlx::query(FORGOTTEN).bind(golfer.as_str()).fetch_optional(&mut *connection).await?.is_some()
+    {
+        return Err(Refusal::NotThere.into());
+    }
     for (place, put) in changes.puts.iter().enumerate() {
         let place = i64::try_from(place).unwrap_or(i64::MAX);
         put_one(connection, &changes.id, place, put, seq).await?;

@@ -59,6 +59,9 @@ pub struct GolferFile {
 /// Under this age a golfer's data needs a parent's or guardian's consent. House choice; local law sets 13 to 16.
 pub(crate) const CONSENT_UNDER: i16 = 16;
 
+/// The name of a golfer who was forgotten.
+const ERASED: &str = "erased";
+
 impl GolferFile {
     /// Opens a file from the two things needed.
     ///
@@ -81,6 +84,29 @@ impl GolferFile {
             hold: None,
             removed: false,
         })
+    }
+
+    /// What is left of a golfer who was forgotten and of whom the law keeps what was paid: nothing but the id.
+    #[must_use]
+    pub fn erased(&self) -> Self {
+        Self {
+            id: self.id.clone(),
+            name: ERASED.to_owned(),
+            contact: None,
+            plays: Handedness::Right,
+            sex: Sex::NotSaid,
+            born: None,
+            consent: None,
+            overruled: None,
+            hold: None,
+            removed: true,
+        }
+    }
+
+    /// Tells whether the golfer was forgotten.
+    #[must_use]
+    pub fn is_erased(&self) -> bool {
+        self.removed && self.name == ERASED
     }
 
     /// Returns the age in whole years.

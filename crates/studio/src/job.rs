@@ -156,6 +156,31 @@ impl JobFile {
         Ok(Self { quote, state: JobState::Quoted, since_ms: now_ms, ..self.clone() })
     }
 
+    /// Tells whether a price was agreed to: such a job stays when its golfer is forgotten.
+    #[must_use]
+    pub fn was_agreed(&self) -> bool {
+        self.quote.as_ref().is_some_and(|quote| quote.accepted.is_some())
+    }
+
+    /// What the law keeps of a job whose golfer was forgotten: number, days, amounts. Readings, work and notes are gone.
+    #[must_use]
+    pub fn erased(&self) -> Self {
+        let quote = self.quote.clone().map(|quote| Quote {
+            accepted: quote.accepted.map(|accepted| Accepted { how: "erased".to_owned(), ..accepted }),
+            ..quote
+        });
+        Self {
+            note: None,
+            card: String::new(),
+            work: Work::default(),
+            cured_ms: None,
+            uses: Vec::new(),
+            promised: None,
+            quote,
+            ..self.clone()
+        }
+    }
+
     /// Keeps the golfer's yes to the quote.
     ///
     /// # Errors

@@ -4,6 +4,7 @@
 
 mod copies;
 mod damage;
+mod forget;
 mod kill_loop;
 mod old_files;
 mod place;

@@ -1,0 +1,297 @@
+//! Forgetting a golfer: their rows, history and pictures go; of what was paid for, amounts, days and number stay.
+//!
+//! The wish is written down first, beside the studio ([`crate::HostFile`] `erased`, ids alone), and is carried out
+//! whenever a studio is opened that still holds the golfer: after a power cut midway, and after going back to an older copy.
+
+use crate::connect::{ONE_WRITER, Writer};
+use crate::kinds::{kept, record_of, table_of, values_of};
+use crate::{Address, HostFile, Photos, Refusal, Store, StoreError};
+use sqlx::{AnyConnection, Connection, Row};
+use std::collections::BTreeSet;
+use studio::{GolferFile, Id, JobFile, Record, RecordKind};
+
+/// Tables whose rows hang on a golfer, those that hang on others first.
+const TABLES: [(&str, RecordKind); 10] = [
+    ("tick", RecordKind::Tick),
+    ("reading", RecordKind::Reading),
+    ("strike", RecordKind::Strike),
+    ("trial", RecordKind::Trial),
+    ("follow_up", RecordKind::FollowUp),
+    ("remark", RecordKind::Remark),
+    ("photo", RecordKind::Photo),
+    ("visit", RecordKind::Visit),
+    ("target", RecordKind::Target),
+    ("club", RecordKind::Club),
+];
+const JOBS: &str = "SELECT * FROM job WHERE golfer_id = $1 ORDER BY number";
+const PHOTOS: &str = "SELECT id FROM photo WHERE golfer_id = $1";
+const NEXT_SEQ: &str = "SELECT CAST(COALESCE(MAX(seq), 0) + 1 AS BIGINT) AS seq, CAST(COALESCE(MAX(at_ms), 0) AS BIGINT) AS at_ms FROM change_set";
+/// Acts that touched anything of a golfer, also those of several golfers at once.
+const ACTS: &str = "SELECT DISTINCT set_id FROM change WHERE record_id = $1";
+const OWN_ACTS: &str = "SELECT id FROM change_set WHERE golfer_id = $1";
+const DROP_CHANGES: &str = "DELETE FROM change WHERE record_id = $1";
+const DROP_CHANGES_OF: &str = "DELETE FROM change WHERE set_id = $1";
+const EMPTY_ACT: &str = "UPDATE change_set SET golfer_id = NULL, by_whom = '', sentence = 'Erased', digest = '', undone_by = $1 WHERE id = $2";
+const WRITE_ACT: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, sentence, at_ms, digest, undone_by) \
+                         VALUES ($1, $2, NULL, $3, 'A golfer was forgotten', $4, $5, $1)";
+
+/// What forgetting a golfer takes, and what stays.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Forgetting {
+    /// The golfer's name.
+    pub name: String,
+    /// What goes: kinds of records with how many there are, none of which there is nothing.
+    pub gone: Vec<(RecordKind, i64)>,
+    /// Numbers of the jobs of which amounts, days and number stay: a price was agreed to.
+    pub kept_jobs: Vec<i64>,
+}
+
+impl Store {
+    /// Says what forgetting a golfer would take, and what would stay.
+    ///
+    /// # Errors
+    /// [`Refusal::NotThere`] without such a golfer.
+    pub async fn forgetting(&self, golfer: &Id) -> Result<Forgetting, StoreError> {
+        let mut connection = self.inner.readers.acquire().await?;
+        let file = golfer_of(&mut connection, golfer).await?.ok_or(Refusal::NotThere)?;
+        let mut gone = Vec::new();
+        for (table, kind) in TABLES.iter().rev() {
+            let count = rows_of(&mut connection, table, golfer).await?;
+            gone.extend((count > 0).then_some((*kind, count)));
+        }
+        let jobs = jobs_of(&mut connection, golfer).await?;
+        let kept: Vec<i64> = jobs.iter().filter(|job| job.was_agreed()).map(|job| job.number).collect();
+        let others = i64::try_from(jobs.len() - kept.len()).unwrap_or(i64::MAX);
+        gone.extend((others > 0).then_some((RecordKind::Job, others)));
+        Ok(Forgetting { name: file.name, gone, kept_jobs: kept })
+    }
+
+    /// Forgets a golfer for good; `act` is the id of the forgetting. Copies made before still hold them: they are
+    /// forgotten again when one is brought back.
+    ///
+    /// # Errors
+    /// [`Refusal::NotThere`] without such a golfer; whatever stops a write.
+    pub async fn forget(
+        &self,
+        golfer: &Id,
+        act: Id,
+        by: &str,
+        now_ms: i64,
+    ) -> Result<Forgetting, StoreError> {
+        self.refuse_when_stopped()?;
+        let forgetting = self.forgetting(golfer).await?;
+        write_down(&self.inner.address, golfer)?;
+        self.erase(golfer, &act, by, Some(now_ms)).await?;
+        self.leave_no_trace().await?;
+        Ok(forgetting)
+    }
+
+    /// Carries out what was written down and is not done yet.
+    pub(crate) async fn finish_forgetting(&self) -> Result<(), StoreError> {
+        let mut is_any = false;
+        for golfer in written_down(&self.inner.address)? {
+            let mut connection = self.inner.readers.acquire().await?;
+            let is_there = golfer_of(&mut connection, &golfer).await?.is_some_and(|file| !file.is_erased());
+            drop(connection);
+            if is_there {
+                self.erase(&golfer, &Id::of_bytes(act_for(&golfer)), "forget", None).await?;
+                is_any = true;
+            }
+        }
+        if is_any {
+            self.leave_no_trace().await?;
+        }
+        Ok(())
+    }
+
+    async fn erase(&self, golfer: &Id, act: &Id, by: &str, now_ms: Option<i64>) -> Result<(), StoreError> {
+        let (seq, photos) = match &self.inner.writer {
+            Writer::Alone(connection) => {
+                let mut connection = connection.lock().await;
+                let connection = connection
+                    .as_mut()
+                    .ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
+                let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+                transaction.commit().await?;
+                erased
+            }
+            Writer::Pool => {
+                let mut transaction = self.inner.readers.begin().await?;
+                sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
+                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+                transaction.commit().await?;
+                erased
+            }
+        };
+        // rows first, then files: a picture without a row is found by a check
+        if let Some(folder) = Photos::of(&self.inner.address) {
+            for photo in photos {
+                folder.remove(&photo)?;
+            }
+        }
+        self.inner.newest.send_if_modified(|known| {
+            let is_new = *known < seq;
+            *known = (*known).max(seq);
+            is_new
+        });
+        tracing::info!(seq, "a golfer was forgotten");
+        Ok(())
+    }
+
+    /// Rewrites a file so that no page, free or in the journal, holds what was erased.
+    async fn leave_no_trace(&self) -> Result<(), StoreError> {
+        let Writer::Alone(connection) = &self.inner.writer else {
+            // the server writes its tables anew in its own time
+            sqlx::raw_sql("VACUUM").execute(&self.inner.readers).await?;
+            return Ok(());
+        };
+        let mut connection = connection.lock().await;
+        let Some(connection) = connection.as_mut() else { return Ok(()) };
+        sqlx::raw_sql("VACUUM").execute(&mut *connection).await?;
+        let row = sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)").fetch_one(&mut *connection).await?;
+        if row.try_get::<i64, _>(0)? != 0 {
+            tracing::warn!(
+                "the journal is still being read: it holds what was erased until the studio is closed"
+            );
+        }
+        Ok(())
+    }
+}
+
+/// The id of the act that carries out a wish when a studio is opened: made of the golfer's own, so that it counts once.
+fn act_for(golfer: &Id) -> [u8; 16] {
+    use sha2::{Digest, Sha256};
+    let digest = Sha256::digest(format!("forget/{golfer}"));
+    let mut bytes = [0; 16];
+    bytes.iter_mut().zip(digest).for_each(|(to, from)| *to = from);
+    bytes[6] = bytes[6] & 0x0f | 0x80;
+    bytes[8] = bytes[8] & 0x3f | 0x80;
+    bytes
+}
+
+async fn golfer_of(connection: &mut AnyConnection, id: &Id) -> Result<Option<GolferFile>, StoreError> {
+    let sql = table_of(RecordKind::Golfer).by_id.as_str();
+    let row = sqlx::query(sql).bind(id.as_str()).fetch_optional(&mut *connection).await?;
+    Ok(row.map(|row| kept::<GolferFile>(&row)).transpose()?.map(|kept| kept.record))
+}
+
+async fn rows_of(connection: &mut AnyConnection, table: &str, golfer: &Id) -> Result<i64, StoreError> {
+    // the table's name is a constant of ours
+    let sql = format!("SELECT CAST(COUNT(*) AS BIGINT) AS count FROM {table} WHERE golfer_id = $1");
+    let sql = sqlx::AssertSqlSafe(sql);
+    Ok(sqlx::query(sql).bind(golfer.as_str()).fetch_one(&mut *connection).await?.try_get("count")?)
+}
+
+async fn jobs_of(connection: &mut AnyConnection, golfer: &Id) -> Result<Vec<JobFile>, StoreError> {
+    let rows = sqlx::query(JOBS).bind(golfer.as_str()).fetch_all(&mut *connection).await?;
+    rows.iter().map(|row| Ok(kept::<JobFile>(row)?.record)).collect()
+}
+
+/// Erases everything of a golfer; gives the place of the act in the sequence, and the photos whose pictures are to go.
+async fn erase_rows(
+    connection: &mut AnyConnection,
+    golfer: &Id,
+    act: &Id,
+    by: &str,
+    now_ms: Option<i64>,
+) -> Result<(i64, Vec<Id>), StoreError> {
+    let file = golfer_of(connection, golfer).await?.ok_or(Refusal::NotThere)?;
+    let row = sqlx::query(NEXT_SEQ).fetch_one(&mut *connection).await?;
+    let (seq, newest_ms): (i64, i64) = (row.try_get("seq")?, row.try_get("at_ms")?);
+    let photos = ids(connection, PHOTOS, golfer).await?;
+    let mut records: BTreeSet<Id> = BTreeSet::from([golfer.clone()]);
+    for (table, _) in TABLES.iter().chain([&("job", RecordKind::Job)]) {
+        let sql = format!("SELECT id FROM {table} WHERE golfer_id = $1");
+        let rows =
+            sqlx::query(sqlx::AssertSqlSafe(sql)).bind(golfer.as_str()).fetch_all(&mut *connection).await?;
+        for row in rows {
+            records.extend(Id::parse(&row.try_get::<String, _>("id")?));
+        }
+    }
+    let mut acts: BTreeSet<Id> = ids(connection, OWN_ACTS, golfer).await?.into_iter().collect();
+    for record in &records {
+        acts.extend(ids(connection, ACTS, record).await?);
+        sqlx::query(DROP_CHANGES).bind(record.as_str()).execute(&mut *connection).await?;
+    }
+    for erased in &acts {
+        sqlx::query(DROP_CHANGES_OF).bind(erased.as_str()).execute(&mut *connection).await?;
+        sqlx::query(EMPTY_ACT).bind(act.as_str()).bind(erased.as_str()).execute(&mut *connection).await?;
+    }
+    for (table, _) in TABLES {
+        let sql = format!("DELETE FROM {table} WHERE golfer_id = $1");
+        sqlx::query(sqlx::AssertSqlSafe(sql)).bind(golfer.as_str()).execute(&mut *connection).await?;
+    }
+    let mut stays = false;
+    for job in jobs_of(connection, golfer).await? {
+        if job.was_agreed() {
+            stays = true;
+            put(connection, Record::Job(job.erased()), seq).await?;
+        } else {
+            let sql = "DELETE FROM job WHERE id = $1";
+            sqlx::query(sql).bind(job.id.as_str()).execute(&mut *connection).await?;
+        }
+    }
+    if stays {
+        put(connection, Record::Golfer(file.erased()), seq).await?;
+    } else {
+        let sql = "DELETE FROM golfer WHERE id = $1";
+        sqlx::query(sql).bind(golfer.as_str()).execute(&mut *connection).await?;
+    }
+    sqlx::query(WRITE_ACT)
+        .bind(act.as_str())
+        .bind(seq)
+        .bind(by)
+        .bind(now_ms.unwrap_or(newest_ms))
+        .bind(format!("forget {golfer}"))
+        .execute(&mut *connection)
+        .await?;
+    Ok((seq, photos))
+}
+
+async fn ids(connection: &mut AnyConnection, sql: &'static str, of: &Id) -> Result<Vec<Id>, StoreError> {
+    let rows = sqlx::query(sql).bind(of.as_str()).fetch_all(&mut *connection).await?;
+    let texts: Result<Vec<String>, sqlx::Error> = rows.iter().map(|row| row.try_get(0)).collect();
+    Ok(texts?.iter().filter_map(|text| Id::parse(text).ok()).collect())
+}
+
+/// Writes what is left of a record over it.
+async fn put(connection: &mut AnyConnection, record: Record, seq: i64) -> Result<(), StoreError> {
+    let table = table_of(record.kind());
+    let row =
+        sqlx::query(table.by_id.as_str()).bind(record.id().as_str()).fetch_one(&mut *connection).await?;
+    let revision = record_of(record.kind(), &row)?.revision + 1;
+    let mut values = values_of(&record)?;
+    values.extend([revision.into(), seq.into(), 0_i64.into()]);
+    crate::columns::bound(&table.upsert, values).execute(&mut *connection).await?;
+    Ok(())
+}
+
+fn list(address: &Address) -> Result<HostFile, StoreError> {
+    HostFile::of(address, "erased", |name| std::env::var(name).ok())
+}
+
+fn write_down(address: &Address, golfer: &Id) -> Result<(), StoreError> {
+    let file = list(address)?;
+    let written = file.change(|there| {
+        let mut text = String::from_utf8_lossy(&there.unwrap_or_default()).into_owned();
+        if !text.lines().any(|line| line == golfer.as_str()) {
+            text += &format!("{golfer}\n");
+        }
+        Ok::<_, std::io::Error>((text.into_bytes(), ()))
+    });
+    written.map_err(|error| match error.kind() {
+        std::io::ErrorKind::StorageFull => StoreError::DiskFull,
+        _ => StoreError::CannotUse { path: file.path().to_owned(), why: error.to_string() },
+    })
+}
+
+fn written_down(address: &Address) -> Result<Vec<Id>, StoreError> {
+    // a studio in memory or a server without a folder for programs has no list
+    let Ok(file) = list(address) else { return Ok(Vec::new()) };
+    let bytes = file
+        .read()
+        .map_err(|error| StoreError::CannotUse { path: file.path().to_owned(), why: error.to_string() })?;
+    let text = String::from_utf8_lossy(&bytes.unwrap_or_default()).into_owned();
+    Ok(text.lines().filter_map(|line| Id::parse(line.trim()).ok()).collect())
+}

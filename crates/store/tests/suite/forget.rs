@@ -1,0 +1,258 @@
+//! Forgetting a golfer: no word of theirs is left in any file, what was paid stays, and no copy brings them back.
+
+use crate::place::{NOW, every_place, golfer, id, measured, reading};
+use jiff::civil::{date, datetime};
+use std::path::{Path, PathBuf};
+use store::{Address, Photos, Refusal, Store, StoreError, restore};
+use studio::{
+    Accepted, Changes, Field, FollowUp, GolferFile, JobFile, JobState, Money, OwnedClub, Photo, Quote,
+    QuoteLine, Record, Remark, Share, Tick, Visit, Work,
+};
+
+/// A word that stands nowhere else.
+fn planted(place: usize) -> String {
+    format!("Quokka{place:02}word")
+}
+
+/// Every field a golfer's words can stand in, filled with a word of its own.
+fn everything(of: &GolferFile, agreed: bool) -> (Vec<Record>, usize) {
+    let mut place = 0;
+    let mut word = || {
+        place += 1;
+        planted(place)
+    };
+    let job = id();
+    let line = |what: String| QuoteLine { what, count: 2, each: Money::cents(1250) };
+    let quote = Quote {
+        currency: "EUR".to_owned(),
+        labour: vec![line("extend".to_owned())],
+        parts: Vec::new(),
+        discount: Share::default(),
+        rush: Share::default(),
+        to_the_minimum: Money::cents(0),
+        tax: Share::default(),
+        deposit: Share::default(),
+        made: date(2026, 11, 20),
+        valid_until: date(2026, 12, 20),
+        accepted: agreed.then(|| Accepted { day: date(2026, 11, 21), how: word() }),
+    };
+    let at = NOW;
+    let records = vec![
+        Record::Club(OwnedClub { name: word(), ..crate::place::club(of, "x") }),
+        Record::Job(JobFile {
+            id: job.clone(),
+            golfer: of.id.clone(),
+            number: 0,
+            state: JobState::Ready,
+            since_ms: at,
+            cured_ms: None,
+            note: Some(word()),
+            card: format!("[golfer]\nname = \"{}\"\n", word()),
+            work: Work::default(),
+            made_ms: at,
+            quote: Some(quote),
+            uses: Vec::new(),
+            promised: None,
+            removed: false,
+        }),
+        Record::Visit(Visit {
+            id: id(),
+            golfer: of.id.clone(),
+            day: date(2026, 11, 20),
+            about: Some(word()),
+            by: word(),
+            at_ms: at,
+            removed: false,
+        }),
+        Record::Reading(studio::Reading {
+            typed: word(),
+            by: word(),
+            ..reading(of, None, Field::Stature, "73")
+        }),
+        Record::Remark(Remark {
+            id: id(),
+            golfer: of.id.clone(),
+            text: word(),
+            health_consent: None,
+            by: word(),
+            at_ms: at,
+            removed: false,
+        }),
+        Record::Remark(Remark {
+            id: id(),
+            golfer: of.id.clone(),
+            text: word(),
+            health_consent: Some(date(2026, 11, 20)),
+            by: word(),
+            at_ms: at,
+            removed: false,
+        }),
+        Record::FollowUp(FollowUp {
+            id: id(),
+            golfer: of.id.clone(),
+            job: None,
+            due: date(2026, 12, 10),
+            what: Some(word()),
+            done: Some(date(2026, 12, 11)),
+            found: Some(word()),
+            removed: false,
+        }),
+        Record::Photo(Photo {
+            id: id(),
+            golfer: of.id.clone(),
+            club: None,
+            caption: Some(word()),
+            bytes: 9,
+            width: 1,
+            height: 1,
+            by: word(),
+            at_ms: at,
+            removed: false,
+        }),
+        Record::Tick(Tick {
+            id: id(),
+            golfer: of.id.clone(),
+            job,
+            step: "1.1".to_owned(),
+            done: true,
+            typed: Some(word()),
+            value_si: None,
+            by: word(),
+            at_ms: at,
+            removed: false,
+        }),
+    ];
+    (records, place)
+}
+
+/// Opens a golfer's file with everything in it; gives how many words were planted.
+async fn filled(store: &Store, agreed: bool) -> (GolferFile, usize) {
+    let of = GolferFile {
+        name: planted(90),
+        contact: Some(planted(91)),
+        overruled: Some(planted(92)),
+        born: Some(date(1979, 5, 2)),
+        ..golfer("x")
+    };
+    let (records, count) = everything(&of, agreed);
+    let opened = Changes::new(id(), &planted(93), planted(94)).with_new(of.clone());
+    store.save(opened, NOW).await.unwrap();
+    for record in records {
+        let picture = match &record {
+            Record::Photo(photo) => Some(photo.id.clone()),
+            _ => None,
+        };
+        let changes = Changes::new(id(), "fitter", planted(95)).with_new(record);
+        store.save(changes, NOW).await.unwrap();
+        if let (Some(photo), Some(folder)) = (picture, Photos::of(store.address())) {
+            folder.put(&photo, planted(96).as_bytes()).unwrap();
+        }
+    }
+    (of, count)
+}
+
+fn files_below(folder: &Path) -> Vec<PathBuf> {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    entries
+        .flat_map(|entry| if entry.path().is_dir() { files_below(&entry.path()) } else { vec![entry.path()] })
+        .collect()
+}
+
+fn words_in(folder: &Path) -> Vec<String> {
+    let said = |file: PathBuf| {
+        let bytes = std::fs::read(&file).unwrap();
+        bytes.windows(6).any(|part| part == b"Quokka").then(|| file.display().to_string())
+    };
+    files_below(folder).into_iter().filter_map(said).collect()
+}
+
+#[tokio::test]
+async fn no_file_holds_a_word_of_a_golfer_who_was_forgotten() {
+    for agreed in [false, true] {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let (other, _) = measured(&store, "Stays Here").await;
+        let (of, count) = filled(&store, agreed).await;
+        assert!(count >= 15, "{count} words");
+        assert!(!words_in(folder.path()).is_empty(), "they were there");
+        let forgotten = store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+        assert_eq!(forgotten.kept_jobs.len(), usize::from(agreed));
+        assert_eq!(words_in(folder.path()), Vec::<String>::new());
+        assert!(store.check().await.unwrap().faults.is_empty());
+        assert!(store.dossier(&other.id).await.is_ok());
+        assert!(store.search("quokka", 10).await.unwrap().is_empty());
+        store.close().await;
+        assert_eq!(words_in(folder.path()), Vec::<String>::new(), "nor once it is closed");
+    }
+}
+
+#[tokio::test]
+async fn what_was_agreed_keeps_its_amounts_and_its_number() {
+    for place in every_place().await {
+        let store = &place.store;
+        let (of, _) = filled(store, true).await;
+        let before = store.dossier(&of.id).await.unwrap().jobs[0].record.clone();
+        let shown = store.forgetting(&of.id).await.unwrap();
+        assert_eq!(shown.name, planted(90));
+        assert_eq!(shown.kept_jobs, [before.number]);
+        store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+        let after = store.dossier(&of.id).await.unwrap();
+        assert!(after.golfer.record.is_erased());
+        let job = &after.jobs[0].record;
+        assert_eq!((job.number, job.state, job.made_ms), (before.number, before.state, before.made_ms));
+        let money = |job: &JobFile| job.quote.as_ref().map(|quote| quote.labour.clone());
+        assert_eq!(money(job), money(&before));
+        assert_eq!((job.note.as_ref(), job.card.as_str()), (None, ""));
+        assert!(after.clubs.is_empty() && after.readings.is_empty() && after.remarks.is_empty());
+        // an act that comes late makes nothing of them again
+        let late = Changes::new(id(), "fitter", "late").with_new(reading(&of, None, Field::Stature, "74"));
+        assert!(matches!(store.save(late, NOW + 2).await, Err(StoreError::Refused(Refusal::NotThere))));
+    }
+}
+
+#[tokio::test]
+async fn one_of_whom_nothing_was_agreed_is_gone_whole() {
+    for place in every_place().await {
+        let (of, _) = filled(&place.store, false).await;
+        place.store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+        assert!(place.store.dossier(&of.id).await.is_err());
+        assert!(place.store.forget(&of.id, id(), "fitter", NOW + 2).await.is_err(), "once is enough");
+        let log = place.store.log(None, 100).await.unwrap();
+        assert!(log.iter().all(|line| !line.sentence.contains("Quokka")));
+    }
+}
+
+#[tokio::test]
+async fn a_copy_does_not_bring_them_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let address = Address::File(folder.path().join("studio.db"));
+    let store = Store::open(&address).await.unwrap();
+    let (of, _) = filled(&store, false).await;
+    let now = datetime(2026, 11, 28, 12, 0, 0, 0);
+    let copy = store.backup(None, now).await.unwrap().path;
+    store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+    store.close().await;
+    drop(store);
+    restore(&address, &copy, now).await.unwrap();
+    let store = Store::open(&address).await.unwrap();
+    assert!(store.dossier(&of.id).await.is_err());
+    assert!(!words_in(folder.path()).iter().any(|file| file.ends_with("studio.db")));
+    store.close().await;
+}
+
+#[tokio::test]
+async fn a_wish_that_was_written_down_is_carried_out_when_it_is_opened() {
+    let folder = tempfile::tempdir().unwrap();
+    let address = Address::File(folder.path().join("studio.db"));
+    let store = Store::open(&address).await.unwrap();
+    let (of, _) = filled(&store, false).await;
+    store.close().await;
+    // as after a power cut between the wish and the work
+    std::fs::write(folder.path().join("studio.erased"), format!("{}\n", of.id)).unwrap();
+    for _ in 0..2 {
+        let store = Store::open(&address).await.unwrap();
+        assert!(store.dossier(&of.id).await.is_err());
+        store.close().await;
+    }
+    assert_eq!(words_in(folder.path()), Vec::<String>::new());
+}
