@@ -1,0 +1,133 @@
+//! What is left of a studio: opened as the product opens it, looked through, and written on.
+
+use crate::step::{act_id, number_of, picture};
+use crate::work::{acted, state, studio_in};
+use jiff::civil::date;
+use serde_json::{Value, json};
+use std::io::{BufRead, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use store::{Address, Photos, Store, StoreError};
+use tokio::sync::Semaphore;
+
+/// Studios looked at side by side.
+const AT_ONCE: usize = 2;
+
+/// Looks at every folder named on standard input; a line of JSON for each, in no order.
+pub(crate) fn every_line(only_look: bool) -> Result<(), Box<dyn std::error::Error>> {
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(AT_ONCE).enable_all().build()?;
+    runtime.block_on(async {
+        let places = Arc::new(Semaphore::new(AT_ONCE));
+        let mut looks = tokio::task::JoinSet::new();
+        for line in std::io::stdin().lock().lines() {
+            let folder = PathBuf::from(line?);
+            let place = Arc::clone(&places).acquire_owned().await?;
+            looks.spawn(async move {
+                let mut found = found_in(&folder, only_look).await;
+                found["folder"] = json!(folder);
+                drop(place);
+                let mut out = std::io::stdout().lock();
+                writeln!(out, "{found}").and_then(|()| out.flush())
+            });
+        }
+        while let Some(looked) = looks.join_next().await {
+            looked??;
+        }
+        Ok(())
+    })
+}
+
+async fn found_in(folder: &Path, only_look: bool) -> Value {
+    match looked_at(folder, only_look).await {
+        Ok(found) => found,
+        Err(error) => json!({ "error": error.to_string(), "hint": error.hint() }),
+    }
+}
+
+async fn looked_at(folder: &Path, only_look: bool) -> Result<Value, StoreError> {
+    let address = Address::File(studio_in(folder));
+    let store = Store::open(&address).await?;
+    let checked = store.check().await?;
+    let acts = acts(&store).await?;
+    let mut found = json!({
+        "faults": checked.faults,
+        "missing_photos": checked.missing_photos,
+        "wrong_photos": wrong_photos(&store).await?,
+        "acts": acts,
+        "state": state(&store).await?,
+    });
+    if !only_look {
+        found["copies"] = json!(copies(folder).await);
+        found["sent_again"] = sent_again(&store, acts.last()).await?;
+    }
+    store.close().await;
+    Ok(found)
+}
+
+/// The id of every act, in their sequence.
+async fn acts(store: &Store) -> Result<Vec<String>, StoreError> {
+    Ok(store.log_since(0, i64::MAX).await?.iter().map(|line| line.id.to_string()).collect())
+}
+
+/// Photos whose picture is there and not the one that was kept.
+async fn wrong_photos(store: &Store) -> Result<Vec<String>, StoreError> {
+    let Some(photos) = Photos::of(store.address()) else { return Ok(Vec::new()) };
+    let mut wrong = Vec::new();
+    for kept in store.every_dossier().await?.into_iter().flat_map(|dossier| dossier.photos) {
+        let id = kept.record.id;
+        let wanted = number_of(&id).map(picture);
+        if photos.get(&id).is_some_and(|found| Some(found) != wanted) {
+            wrong.push(id.to_string());
+        }
+    }
+    Ok(wrong)
+}
+
+/// Sends the last act that is there once more, as a page does that had no answer, and does the next one: the first may
+/// not count twice, and the studio must go on.
+async fn sent_again(store: &Store, last: Option<&String>) -> Result<Value, StoreError> {
+    let Some(last) = last else { return Ok(Value::Null) };
+    let id = studio::Id::parse(last).map_err(|error| StoreError::Failed(error.to_string()))?;
+    let number = number_of(&id).unwrap_or_default();
+    let before = state(store).await?;
+    acted(store, number).await?;
+    let is_unchanged = state(store).await? == before;
+    // some steps are no act
+    for next in number + 1.. {
+        acted(store, next).await?;
+        if store.knows(&act_id(next)).await? {
+            break;
+        }
+    }
+    Ok(json!({ "is_unchanged": is_unchanged, "acts": acts(store).await? }))
+}
+
+/// Brings every copy that carries its name back beside the studio, and tells the state it holds.
+async fn copies(folder: &Path) -> Vec<Value> {
+    let entries = std::fs::read_dir(folder.join("data/backups")).into_iter().flatten().flatten();
+    let mut found = Vec::new();
+    for copy in
+        entries.map(|entry| entry.path()).filter(|path| path.extension().is_some_and(|end| end == "db"))
+    {
+        let name = copy.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let to = folder.join(format!("back-{name}"));
+        found.push(match brought_back(&copy, &to).await {
+            Ok(state) => json!({ "name": name, "state": state }),
+            Err(error) => json!({ "name": name, "error": error.to_string() }),
+        });
+    }
+    found
+}
+
+async fn brought_back(copy: &Path, to: &Path) -> Result<String, StoreError> {
+    let address = Address::File(studio_in(to));
+    let restored = store::restore(&address, copy, date(2026, 12, 1).at(9, 0, 0, 0)).await?;
+    let store = Store::open(&address).await?;
+    let wrong = wrong_photos(&store).await?.len();
+    let state = state(&store).await?;
+    store.close().await;
+    match (restored.missing_photos, wrong) {
+        (0, 0) => Ok(state),
+        (missing, wrong) => Err(StoreError::Failed(format!("{missing} photos missing, {wrong} wrong"))),
+    }
+}

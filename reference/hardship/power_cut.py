@@ -1,0 +1,121 @@
+"""The power-cut proof: records a job once, cuts the power at many points of it, and opens what is left.
+
+    python -m hardship.power_cut --example target/debug/examples/hardship --cuts 500 --control 50 --seed 1
+
+Run in `reference`, on Linux, with strace. Nothing promised may be lost, doubled or damaged. Two controls must be hurt, or
+the proof sees nothing: the same recording on a disk that ignores every sync, and a job that wrote with
+`synchronous=OFF`. Every cut depends on the seed and its number alone, given the recording.
+"""
+
+import argparse
+import random
+import shutil
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from hardship.fate import Fate
+from hardship.looker import Looker
+from hardship.place import memory_or_disk, write_tree
+from hardship.recording import record
+from hardship.replay import Replay
+from hardship.verdict import judge
+
+# of the cuts of a control at least this share must be hurt. House choice: far below what is seen, far above chance
+LEAST_HURT = 0.25
+SHOWN = 10
+
+
+class Proof:
+    """Cuts of one recording and how they were judged."""
+
+    def __init__(self, name, recording, seed, count, **disk):
+        self.name, self.recording, self.seed, self.count, self.disk = name, recording, seed, count, disk
+        self.judged, self.hurt, self.lost, self.doubled, self.damaged = 0, 0, 0, 0, 0
+        self.acts, self.shown = 0, []
+
+    def run(self, example, folder, options=()):
+        looker = Looker(example, self.judge, options)
+        for number, (at, tree) in enumerate(self.cuts()):
+            left = folder / f"{self.name}-{number}"
+            write_tree(left, tree)
+            looker.ask(left, (number, at, left))
+        looker.finish()
+
+    def cuts(self):
+        """Points in the recording, in their order, with what is left on the disk at each."""
+        calls = self.recording.calls
+        draw = random.Random(f"{self.seed} {self.name}")
+        points = sorted(draw.randint(0, len(calls)) for _ in range(self.count))
+        replay, done = Replay(self.recording.root, **self.disk), 0
+        for number, point in enumerate(points):
+            for call in calls[done:point]:
+                replay.apply(call)
+            done = point
+            yield point, replay.disk.after_cut(Fate(f"{self.seed} {self.name} {number}"))
+
+    def judge(self, subject, found):
+        number, at, left = subject
+        verdict = judge(self.recording.promises, self.recording.promised_by(at), found)
+        shutil.rmtree(left)
+        self.judged += 1
+        self.acts += len(found.get("acts", ()))
+        self.hurt += verdict.is_hurt
+        self.lost += bool(verdict.lost)
+        self.doubled += bool(verdict.doubled)
+        self.damaged += bool(verdict.damaged)
+        if verdict.is_hurt and len(self.shown) < SHOWN:
+            self.shown.append(f"  cut {number} after call {at}: {verdict.words()}")
+
+    def line(self):
+        return (
+            f"{self.name}: {self.judged} cuts over {len(self.recording.calls)} calls, {self.acts} acts found; hurt {self.hurt} "
+            f"(lost something {self.lost}, doubled {self.doubled}, damaged {self.damaged})"
+        )
+
+
+def main():
+    asked = arguments()
+    began = time.monotonic()
+    with tempfile.TemporaryDirectory(dir=memory_or_disk()) as folder:
+        return proved(asked, Path(folder).resolve(), began)
+
+
+def proved(asked, folder, began):
+    recordings = {}
+    for job, steps in (("work", asked.steps), ("careless", asked.steps)):
+        root = folder / job
+        root.mkdir()
+        recordings[job] = record(asked.example.resolve(), job, steps, root, folder / "log")
+        shutil.rmtree(root)
+    real = Proof("synced", recordings["work"], asked.seed, asked.cuts)
+    lying = Proof("syncs-ignored", recordings["work"], asked.seed, asked.control, ignores_syncs=True)
+    careless = Proof("synchronous-off", recordings["careless"], asked.seed, asked.control)
+    real.run(asked.example, folder)
+    lying.run(asked.example, folder, ["--only-look"])
+    careless.run(asked.example, folder, ["--only-look"])
+    print(f"power cuts, seed {asked.seed}, {asked.steps} steps, {len(real.recording.promises)} promises")
+    for proof in (real, lying, careless):
+        print(proof.line())
+    print(f"{time.monotonic() - began:.0f} s")
+    blind = [control.name for control in (lying, careless) if control.hurt < LEAST_HURT * control.count]
+    if real.judged != asked.cuts or real.hurt:
+        print("\n".join([f"FAILED: {real.hurt} of {real.judged} cuts hurt the studio", *real.shown]))
+    if blind:
+        print(f"FAILED: the proof is blind, {', '.join(blind)} was hurt too seldom")
+    return 1 if real.judged != asked.cuts or real.hurt or blind else 0
+
+
+def arguments():
+    parser = argparse.ArgumentParser(description="Cuts the power of a recorded job and opens what is left.")
+    parser.add_argument("--example", type=Path, required=True, help="the built example `hardship` of the store")
+    parser.add_argument("--cuts", type=int, default=500)
+    parser.add_argument("--control", type=int, default=50, help="cuts of each control")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--steps", type=int, default=120, help="steps of the recorded job")
+    return parser.parse_args()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
