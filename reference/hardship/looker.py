@@ -25,13 +25,14 @@ class Looker:
         self.reader = threading.Thread(target=self.read)
         self.reader.start()
 
-    def ask(self, folder, subject):
-        """Has a folder looked at; `on_found` is called with the subject and what was found."""
+    def ask(self, folder, subject, copies=()):
+        """Has a folder looked at and some of its copies brought back; `on_found` is called with the subject and what was
+        found."""
         self.places.acquire()
         if self.failure:
             raise self.failure
         self.asked[str(folder)] = subject
-        self.process.stdin.write(f"{folder}\n")
+        self.process.stdin.write(json.dumps({"folder": str(folder), "copies": list(copies)}) + "\n")
         self.process.stdin.flush()
 
     def read(self):

@@ -15,6 +15,7 @@ import tempfile
 import time
 from pathlib import Path
 
+from hardship.copies import content_of, copies_in
 from hardship.fate import Fate
 from hardship.looker import Looker
 from hardship.place import memory_or_disk, write_tree
@@ -34,13 +35,17 @@ class Proof:
         self.name, self.recording, self.seed, self.count, self.disk = name, recording, seed, count, disk
         self.judged, self.hurt, self.lost, self.doubled, self.damaged = 0, 0, 0, 0, 0
         self.acts, self.shown = 0, []
+        # what came of a copy, by its content: one of the same bytes comes back the same
+        self.brought_back = {}
 
     def run(self, example, folder, options=()):
         looker = Looker(example, self.judge, options)
         for number, (at, tree) in enumerate(self.cuts()):
             left = folder / f"{self.name}-{number}"
             write_tree(left, tree)
-            looker.ask(left, (number, at, left))
+            copies = {name: content_of(tree, name) for name in copies_in(tree)}
+            new = [name for name, content in copies.items() if content not in self.brought_back]
+            looker.ask(left, (number, at, left, copies), new)
         looker.finish()
 
     def cuts(self):
@@ -56,7 +61,11 @@ class Proof:
             yield point, replay.disk.after_cut(Fate(f"{self.seed} {self.name} {number}"))
 
     def judge(self, subject, found):
-        number, at, left = subject
+        number, at, left, copies = subject
+        if "copies" in found:
+            for copy in found["copies"]:
+                self.brought_back[copies[copy["name"]]] = copy
+            found["copies"] = [self.brought_back[content] for content in copies.values()]
         verdict = judge(self.recording.promises, self.recording.promised_by(at), found)
         shutil.rmtree(left)
         self.judged += 1

@@ -13,18 +13,26 @@ use tokio::sync::Semaphore;
 /// Studios looked at side by side.
 const AT_ONCE: usize = 2;
 
-/// Looks at every folder named on standard input; a line of JSON for each, in no order.
+/// A line of standard input.
+#[derive(serde::Deserialize)]
+struct Asked {
+    folder: PathBuf,
+    copies: Vec<String>,
+}
+
+/// Looks at every folder named on standard input, `{"folder": …, "copies": [names to bring back]}` a line; answers a line of
+/// JSON for each, in no order.
 pub(crate) fn every_line(only_look: bool) -> Result<(), Box<dyn std::error::Error>> {
     let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(AT_ONCE).enable_all().build()?;
     runtime.block_on(async {
         let places = Arc::new(Semaphore::new(AT_ONCE));
         let mut looks = tokio::task::JoinSet::new();
         for line in std::io::stdin().lock().lines() {
-            let folder = PathBuf::from(line?);
+            let asked: Asked = serde_json::from_str(&line?)?;
             let place = Arc::clone(&places).acquire_owned().await?;
             looks.spawn(async move {
-                let mut found = found_in(&folder, only_look).await;
-                found["folder"] = json!(folder);
+                let mut found = found_in(&asked, only_look).await;
+                found["folder"] = json!(asked.folder);
                 drop(place);
                 let mut out = std::io::stdout().lock();
                 writeln!(out, "{found}").and_then(|()| out.flush())
@@ -37,15 +45,15 @@ pub(crate) fn every_line(only_look: bool) -> Result<(), Box<dyn std::error::Erro
     })
 }
 
-async fn found_in(folder: &Path, only_look: bool) -> Value {
-    match looked_at(folder, only_look).await {
+async fn found_in(asked: &Asked, only_look: bool) -> Value {
+    match looked_at(asked, only_look).await {
         Ok(found) => found,
         Err(error) => json!({ "error": error.to_string(), "hint": error.hint() }),
     }
 }
 
-async fn looked_at(folder: &Path, only_look: bool) -> Result<Value, StoreError> {
-    let address = Address::File(studio_in(folder));
+async fn looked_at(asked: &Asked, only_look: bool) -> Result<Value, StoreError> {
+    let address = Address::File(studio_in(&asked.folder));
     let store = Store::open(&address).await?;
     let checked = store.check().await?;
     let acts = acts(&store).await?;
@@ -57,7 +65,7 @@ async fn looked_at(folder: &Path, only_look: bool) -> Result<Value, StoreError> 
         "state": state(&store).await?,
     });
     if !only_look {
-        found["copies"] = json!(copies(folder).await);
+        found["copies"] = json!(copies(asked).await);
         found["sent_again"] = sent_again(&store, acts.last()).await?;
     }
     store.close().await;
@@ -102,16 +110,12 @@ async fn sent_again(store: &Store, last: Option<&String>) -> Result<Value, Store
     Ok(json!({ "is_unchanged": is_unchanged, "acts": acts(store).await? }))
 }
 
-/// Brings every copy that carries its name back beside the studio, and tells the state it holds.
-async fn copies(folder: &Path) -> Vec<Value> {
-    let entries = std::fs::read_dir(folder.join("data/backups")).into_iter().flatten().flatten();
+/// Brings copies back beside the studio, and tells the state each holds.
+async fn copies(asked: &Asked) -> Vec<Value> {
     let mut found = Vec::new();
-    for copy in
-        entries.map(|entry| entry.path()).filter(|path| path.extension().is_some_and(|end| end == "db"))
-    {
-        let name = copy.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let to = folder.join(format!("back-{name}"));
-        found.push(match brought_back(&copy, &to).await {
+    for name in &asked.copies {
+        let copy = asked.folder.join("data/backups").join(name);
+        found.push(match brought_back(&copy, &asked.folder.join(format!("back-{name}"))).await {
             Ok(state) => json!({ "name": name, "state": state }),
             Err(error) => json!({ "name": name, "error": error.to_string() }),
         });
