@@ -308,15 +308,24 @@ fn place(path: &Path, partial: &Path, to: &Path, laid: Laid) -> Result<usize, St
     let cannot =
         |error: std::io::Error| StoreError::CannotUse { path: to.to_owned(), why: error.to_string() };
     let photos = photos::lay_beside(&photos::folder_beside(path), &photos_of(to), laid).map_err(cannot)?;
-    std::fs::File::open(partial)
-        .and_then(|file| file.sync_all())
-        .and_then(|()| std::fs::rename(partial, to))
-        .and_then(|()| sync_folder_of(to))
-        .map_err(|error| {
-            drop(std::fs::remove_dir_all(photos_of(to)));
-            cannot(error)
-        })?;
+    give_name(partial, to, sync_folder_of).map_err(cannot)?;
     Ok(photos)
+}
+
+/// Gives a copy its name, safely on disk. Its photos go when it gets none; once it has it, they stay, even when the disk
+/// does not say that it keeps the name: a copy without its photos would pass for a whole one.
+fn give_name(
+    partial: &Path,
+    to: &Path,
+    sync_name: impl Fn(&Path) -> std::io::Result<()>,
+) -> std::io::Result<()> {
+    let named = std::fs::File::open(partial)
+        .and_then(|file| file.sync_all())
+        .and_then(|()| std::fs::rename(partial, to));
+    if named.is_err() {
+        drop(std::fs::remove_dir_all(photos_of(to)));
+    }
+    named.and_then(|()| sync_name(to))
 }
 
 /// Opens a copy and looks whether it is a whole studio; returns its counts.
@@ -360,7 +369,7 @@ pub(crate) async fn counts(connection: &mut AnyConnection) -> Result<[i64; 3], S
 
 #[cfg(test)]
 mod tests {
-    use super::laid_at_the_right_door;
+    use super::{give_name, laid_at_the_right_door, photos_of};
     use crate::{Address, Store, StoreError};
     use sqlx::Connection;
     use std::path::Path;
@@ -389,5 +398,20 @@ mod tests {
             sqlx::AnyConnection::connect(&crate::connect::read_only_url(&path).unwrap()).await.unwrap();
         let error = laid_at_the_right_door(&mut reader, &path, to, told()).await;
         assert!(matches!(error, StoreError::Unsound(_)), "{error}");
+    }
+
+    /// The disk fails before the name is given, or after.
+    #[test]
+    fn a_copy_has_its_photos_whenever_it_has_its_name() {
+        let folder = tempfile::tempdir().unwrap();
+        let (partial, to) = (folder.path().join("copy.db.partial"), folder.path().join("copy.db"));
+        let fails = |_: &Path| Err(std::io::Error::other("the disk failed"));
+        std::fs::create_dir(photos_of(&to)).unwrap();
+        std::fs::write(&partial, "copy").unwrap();
+        assert!(give_name(&partial, &to, fails).is_err());
+        assert!(to.exists() && photos_of(&to).exists());
+        std::fs::remove_file(&to).unwrap();
+        assert!(give_name(&partial, &to, fails).is_err(), "there is nothing to give a name to");
+        assert!(!to.exists() && !photos_of(&to).exists());
     }
 }
