@@ -145,7 +145,7 @@ impl Store {
             }
         }
         if let Some(photos) = Photos::of(&self.inner.address) {
-            let (missing, unnamed) = photos.against(&named);
+            let (missing, unnamed) = photos.against(&named)?;
             missing_photos = missing;
             notes
                 .extend(unnamed.iter().map(|name| format!("photos/{name} belongs to no photo that is kept")));

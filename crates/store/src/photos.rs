@@ -61,11 +61,15 @@ impl Photos {
 
     /// Holds the pictures against the photos that have a record: the ids of those without a picture, and the names of files
     /// that belong to none.
-    pub(crate) fn against(&self, named: &[Id]) -> (Vec<Id>, Vec<String>) {
+    ///
+    /// # Errors
+    /// When the folder is there and cannot be read.
+    pub(crate) fn against(&self, named: &[Id]) -> Result<(Vec<Id>, Vec<String>), StoreError> {
         let missing = named.iter().filter(|id| !self.path(id).is_file()).cloned().collect();
-        let mut unnamed = names_in(&self.folder);
+        let mut unnamed = names_in(&self.folder)
+            .map_err(|error| StoreError::CannotUse { path: self.folder.clone(), why: error.to_string() })?;
         unnamed.retain(|name| !named.iter().any(|id| name.strip_suffix(".jpg") == Some(id.as_str())));
-        (missing, unnamed)
+        Ok((missing, unnamed))
     }
 }
 
@@ -96,7 +100,7 @@ pub(crate) fn of_a_copy(copy: &Path) -> Option<PathBuf> {
 
 /// Lays the pictures of a folder into another, safely on disk, where they are not there already; names them.
 pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Vec<String>> {
-    let names = pictures_in(from);
+    let names = pictures_in(from)?;
     if !names.is_empty() {
         make_private_folder(to)?;
     }
@@ -118,7 +122,7 @@ pub(crate) fn lay_into(from: &Path, to: &Path, laid: Laid) -> std::io::Result<Ve
 
 /// Lays the pictures of a folder beside a copy, with their manifest; counts them. Without pictures no folder is made.
 pub(crate) fn lay_beside(from: &Path, to: &Path, laid: Laid) -> std::io::Result<usize> {
-    if pictures_in(from).is_empty() {
+    if pictures_in(from)?.is_empty() {
         return Ok(0);
     }
     let partial = to.with_extension("photos.partial");
@@ -152,7 +156,8 @@ fn lay_with_manifest(from: &Path, partial: &Path, laid: Laid) -> std::io::Result
 /// have none.
 pub(crate) fn verify(folder: &Path) -> Result<usize, String> {
     if folder.file_name().is_some_and(|name| name == FOLDER) && !folder.join(MANIFEST).exists() {
-        return Ok(pictures_in(folder).len());
+        let names = pictures_in(folder).map_err(|error| format!("its photos cannot be read: {error}"))?;
+        return Ok(names.len());
     }
     let manifest = std::fs::read_to_string(folder.join(MANIFEST))
         .map_err(|error| format!("the manifest of its photos cannot be read: {error}"))?;
@@ -179,17 +184,26 @@ fn digest(path: &Path) -> std::io::Result<String> {
     Ok(hex)
 }
 
-fn pictures_in(folder: &Path) -> Vec<String> {
-    let mut names = names_in(folder);
+fn pictures_in(folder: &Path) -> std::io::Result<Vec<String>> {
+    let mut names = names_in(folder)?;
     names.retain(|name| name.strip_suffix(".jpg").is_some_and(|id| Id::parse(id).is_ok()));
-    names
+    Ok(names)
 }
 
-fn names_in(folder: &Path) -> Vec<String> {
-    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
-    let mut names: Vec<String> = entries.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+/// The names in a folder; none where there is no folder. One that cannot be read is an error: it would pass for empty,
+/// and a copy of it for whole.
+fn names_in(folder: &Path) -> std::io::Result<Vec<String>> {
+    let entries = match std::fs::read_dir(folder) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+        entries => entries?,
+    };
+    let mut names = Vec::new();
+    for entry in entries {
+        // one that is no UTF-8 is no picture of ours
+        names.extend(entry?.file_name().into_string().ok());
+    }
     names.sort_unstable();
-    names
+    Ok(names)
 }
 
 #[cfg(test)]
@@ -211,5 +225,18 @@ mod tests {
             1,
             "nothing half written is left"
         );
+    }
+
+    /// What stands where the folder should be, and cannot be read as one, as on a failing disk.
+    #[test]
+    fn pictures_that_cannot_be_read_are_not_taken_for_none() {
+        let folder = tempfile::tempdir().unwrap();
+        let photos = Photos::of(&Address::File(folder.path().join("studio.db"))).unwrap();
+        let beside = folder.path().join("copy.photos");
+        assert_eq!(super::lay_beside(&photos.folder, &beside, super::Laid::AsCopies).unwrap(), 0);
+        std::fs::write(&photos.folder, "no folder").unwrap();
+        assert!(super::lay_beside(&photos.folder, &beside, super::Laid::AsCopies).is_err());
+        assert!(!beside.exists());
+        assert!(photos.against(&[]).is_err());
     }
 }
