@@ -41,7 +41,7 @@ class Recording:
 def record(example, job, steps, root, log):
     """Runs a job on an empty folder under strace."""
     run = subprocess.run(
-        ["strace", "-f", "-y", "-xx", "-s", str(LONGEST_TEXT), "-o", str(log)]
+        ["strace", "-f", "--seccomp-bpf", "-y", "-xx", "-s", str(LONGEST_TEXT), "-o", str(log)]
         + ["-e", "trace=" + ",".join(RECORDED), str(example), job, str(root), str(steps)],
         capture_output=True,
         text=True,

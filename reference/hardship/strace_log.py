@@ -28,6 +28,7 @@ class Call:
     name: str
     arguments: tuple
     result: int
+    thread: int
     began: int
     ended: int
     is_injected: bool = False
@@ -54,14 +55,14 @@ def calls(lines, is_wanted=lambda line: True):
                 raise Unreadable(f"line {number + 1}: goes on with a call that never began: {line[:200]}")
             began, first = open_calls.pop(thread)
             if first is not None:
-                yield call_of(first + resumed.group(2), began, number)
+                yield call_of(first + resumed.group(2), int(thread), began, number)
         elif text.endswith(UNFINISHED):
             open_calls[thread] = (number, text.removesuffix(UNFINISHED) if is_wanted(text) else None)
         elif is_wanted(text):
-            yield call_of(text, number, number)
+            yield call_of(text, int(thread), number, number)
 
 
-def call_of(text, began, ended):
+def call_of(text, thread, began, ended):
     found = CALL.fullmatch(text)
     if not found:
         raise Unreadable(f"line {began + 1}: {text[:200]}")
@@ -71,7 +72,7 @@ def call_of(text, began, ended):
         number = -1
     else:
         number = int(result, 0)
-    return Call(name, tuple(split(arguments)), number, began, ended, "(INJECTED)" in rest)
+    return Call(name, tuple(split(arguments)), number, thread, began, ended, "(INJECTED)" in rest)
 
 
 def split(arguments):

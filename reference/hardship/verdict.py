@@ -65,10 +65,12 @@ def judge_copies(verdict, every_promise, kept_promises, copies):
         if promise.what == "copied" and promise.subject not in there
     ]
     states = {promise.subject: promise.state for promise in every_promise if promise.what == "copied"}
+    # one that was made again after an error has a name of its own
+    of_any_moment = {promise.state for promise in every_promise}
     for name, copy in there.items():
         if "error" in copy:
             verdict.damaged.append(f"copy {name}: {copy['error']}")
-        elif copy["state"] != states.get(name):
+        elif copy["state"] not in ({states[name]} if name in states else of_any_moment):
             verdict.damaged.append(f"copy {name} is not what the studio was")
 
 
