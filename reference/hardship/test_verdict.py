@@ -1,0 +1,79 @@
+"""The verdict: each way in which a studio can be hurt is seen, and one that is whole is let be."""
+
+import pytest
+
+from hardship.recording import JobFailed, Promise, promise_of
+from hardship.verdict import judge
+
+EVERY = [
+    Promise("opened", "", "s0"),
+    Promise("saved", "a", "s1"),
+    Promise("saved", "b", "s2"),
+    Promise("copied", "day.db", "s2"),
+    Promise("saved", "c", "s3"),
+]
+
+
+def found(acts="ab", state="s2", copies=(("day.db", "s2"),), again=None, **other):
+    acts = list(acts)
+    return {
+        "faults": [],
+        "missing_photos": [],
+        "wrong_photos": [],
+        "acts": acts,
+        "state": state,
+        "copies": [{"name": name, "state": held} for name, held in copies],
+        "sent_again": {"is_unchanged": True, "acts": list(again or acts + ["next"])},
+        **other,
+    }
+
+
+@pytest.mark.parametrize(
+    "left",
+    [found(), found("abc", "s3"), found(copies=[("day.db", "s2"), ("again.db", "s1")])],
+    ids=["what was promised", "one more, done and not yet said", "a copy made anew after an error"],
+)
+def test_a_studio_that_is_whole_is_let_be(left):
+    assert not judge(EVERY, EVERY[:4], left).is_hurt
+
+
+def test_before_any_promise_there_may_be_nothing():
+    assert not judge(EVERY, [], found("", "s0", copies=(), sent_again=None)).is_hurt
+
+
+@pytest.mark.parametrize(
+    ("left", "kind"),
+    [
+        ({"error": "is damaged"}, "damaged"),
+        ({"error": "is damaged"}, "lost"),
+        (found("a", "s1"), "lost"),
+        (found("", "s0"), "lost"),
+        (found("abb", "s3"), "doubled"),
+        (found("b", "s2"), "damaged"),
+        (found("ba", "s2"), "damaged"),
+        (found(state="s1"), "damaged"),
+        (found(faults=["a page"]), "damaged"),
+        (found(missing_photos=["p"]), "damaged"),
+        (found(wrong_photos=["p"]), "damaged"),
+        (found(copies=()), "lost"),
+        (found(copies=[("day.db", "s1")]), "damaged"),
+        (found(copies=[("day.db", "s2"), ("other.db", "never")]), "damaged"),
+        (found(copies=[("day.db", "s2")]) | {"copies": [{"name": "day.db", "error": "torn"}]}, "damaged"),
+        (found(sent_again={"is_unchanged": False, "acts": ["a", "b", "c"]}), "doubled"),
+        (found(again="abb"), "doubled"),
+        (found(again="ab"), "damaged"),
+        (found(again="ac"), "damaged"),
+    ],
+)
+def test_what_is_hurt_is_seen(left, kind):
+    verdict = judge(EVERY, EVERY[:4], left)
+    assert getattr(verdict, kind), verdict
+    assert verdict.is_hurt and kind in verdict.words()
+
+
+def test_a_promise_is_read_and_nothing_else():
+    assert promise_of("saved 3 id state") == Promise("saved", "id", "state")
+    assert promise_of("opened state") == Promise("opened", "", "state")
+    for line in ("", "saved 3 id", "warned 3 id state", "opened"):
+        with pytest.raises(JobFailed):
+            promise_of(line)
