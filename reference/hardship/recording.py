@@ -33,6 +33,10 @@ class Recording:
     promises: list
     made_at: list
 
+    def said_at(self, what):
+        """How many calls had ended when something was said for the first time."""
+        return next(at for promise, at in zip(self.promises, self.made_at) if promise.what == what)
+
     def promised_by(self, call_count):
         """The promises that had been made when so many calls had ended."""
         return [promise for promise, at in zip(self.promises, self.made_at) if at <= call_count]
@@ -67,10 +71,12 @@ def recording_of(root, ended):
 
 
 def promise_of(line):
-    """`opened STATE`, `saved NUMBER ID STATE` or `copied NUMBER NAME STATE`."""
+    """`opened STATE`, `saved NUMBER ID STATE`, `copied NUMBER NAME STATE`, `restoring NAME` or `restored NUMBER NAME STATE`."""
     words = line.split(" ")
     if words[0] == "opened" and len(words) == 2:
         return Promise("opened", "", words[1])
-    if words[0] in ("saved", "copied") and len(words) == 4:
+    if words[0] == "restoring" and len(words) == 2:
+        return Promise("restoring", words[1], "")
+    if words[0] in ("saved", "copied", "restored") and len(words) == 4:
         return Promise(words[0], words[2], words[3])
     raise JobFailed(f"not understood: {line}")

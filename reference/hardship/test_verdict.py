@@ -77,3 +77,40 @@ def test_a_promise_is_read_and_nothing_else():
     for line in ("", "saved 3 id", "warned 3 id state", "opened"):
         with pytest.raises(JobFailed):
             promise_of(line)
+
+
+RESTORED = EVERY + [Promise("restoring", "day.db", ""), Promise("restored", "day.db", "s2")]
+
+
+@pytest.mark.parametrize(
+    "left",
+    [found("abc", "s3", set_aside=[]), found("ab", "s2", set_aside=["s3"])],
+    ids=["still the old", "already the copy"],
+)
+def test_while_a_copy_is_brought_back_the_studio_is_either(left):
+    assert not judge(RESTORED, RESTORED[:6], left).is_hurt
+
+
+def test_afterwards_it_is_the_copy_and_the_old_one_lies_aside():
+    assert not judge(RESTORED, RESTORED, found("ab", "s2", set_aside=["s3"])).is_hurt
+
+
+@pytest.mark.parametrize("said", [6, 7], ids=["restoring", "restored"])
+@pytest.mark.parametrize(
+    "left",
+    [
+        found("ab", "s2", set_aside=[]),
+        found("ab", "s2", set_aside=["s2"]),
+        found("a", "s1", set_aside=["s3"]),
+        found("", "s0", set_aside=["s3"]),
+        found("ab", "s2", set_aside=["s3"], missing_photos=["p"]),
+        {"error": "was cut off"},
+    ],
+    ids=["old one gone", "old one changed", "an act missing", "empty", "a photo missing", "does not open"],
+)
+def test_what_a_restore_hurts_is_seen(left, said):
+    assert judge(RESTORED, RESTORED[:said], left).is_hurt
+
+
+def test_the_old_one_may_not_stand_there_once_the_copy_was_told():
+    assert judge(RESTORED, RESTORED, found("abc", "s3", set_aside=[])).is_hurt

@@ -23,9 +23,33 @@ class Verdict:
 
 def judge(every_promise, kept_promises, found):
     """Judges what was found in one studio. `every_promise` is what the whole job said, in order; `kept_promises` what it had
-    said by then: these must hold. What it had done and not yet said may be there or not."""
+    said by then: these must hold. What it had done and not yet said may be there or not. While a copy was being brought
+    back, the studio may be either; afterwards it must be what the copy was."""
+    said = {promise.what for promise in kept_promises}
+    before = judge_as(every_promise, kept_promises, every_promise, kept_promises, found)
+    if "restoring" not in said:
+        return before
+    then = up_to_the_copy(every_promise)
+    after = judge_as(then, then, every_promise, kept_promises, found)
+    if "error" not in found:
+        # what stood there is set aside, as it was
+        last = [promise.state for promise in every_promise if promise.what == "saved"][-1]
+        if found.get("set_aside", [last]) != [last]:
+            after.lost.append(f"what was set aside: {found['set_aside']}")
+    return before if "restored" not in said and not before.is_hurt else after
+
+
+def up_to_the_copy(every_promise):
+    """What had been said when the copy that is brought back was made."""
+    name = next(promise.subject for promise in every_promise if promise.what == "restoring")
+    names = [promise.subject if promise.what == "copied" else None for promise in every_promise]
+    return every_promise[: names.index(name) + 1]
+
+
+def judge_as(era, kept_in_era, every_promise, kept_promises, found):
+    """Judges the studio by the promises of an era, its copies by all."""
     verdict = Verdict()
-    saved = [promise.subject for promise in kept_promises if promise.what == "saved"]
+    saved = [promise.subject for promise in kept_in_era if promise.what == "saved"]
     if "error" in found:
         verdict.damaged.append(f"does not open: {found['error']}")
         verdict.lost += saved
@@ -36,7 +60,7 @@ def judge(every_promise, kept_promises, found):
     verdict.damaged += found["faults"]
     verdict.damaged += [f"photo {photo} has no picture" for photo in found["missing_photos"]]
     verdict.damaged += [f"photo {photo} has another picture" for photo in found["wrong_photos"]]
-    judge_order(verdict, every_promise, acts, found["state"])
+    judge_order(verdict, era, acts, found["state"])
     if "copies" in found:
         judge_copies(verdict, every_promise, kept_promises, found["copies"])
     if found.get("sent_again"):

@@ -1,8 +1,8 @@
 //! What is left of a studio: opened as the product opens it, looked through, and written on.
 
+use crate::restore::{first_copy, restored};
 use crate::step::{act_id, number_of, picture};
 use crate::work::{acted, state, studio_in};
-use jiff::civil::date;
 use serde_json::{Value, json};
 use std::io::{BufRead, Write};
 use std::path::{Path, PathBuf};
@@ -54,7 +54,14 @@ async fn found_in(asked: &Asked, only_look: bool) -> Value {
 
 async fn looked_at(asked: &Asked, only_look: bool) -> Result<Value, StoreError> {
     let address = Address::File(studio_in(&asked.folder));
-    let store = Store::open(&address).await?;
+    let (store, was_cut_off) = match Store::open(&address).await {
+        // what the error says to do
+        Err(StoreError::HalfRestored(_)) => {
+            restored(&asked.folder, &first_copy(&asked.folder)?).await?;
+            (Store::open(&address).await?, true)
+        }
+        opened => (opened?, false),
+    };
     let checked = store.check().await?;
     let acts = acts(&store).await?;
     let mut found = json!({
@@ -63,9 +70,11 @@ async fn looked_at(asked: &Asked, only_look: bool) -> Result<Value, StoreError> 
         "wrong_photos": wrong_photos(&store).await?,
         "acts": acts,
         "state": state(&store).await?,
+        "was_cut_off": was_cut_off,
     });
     if !only_look {
         found["copies"] = json!(copies(asked).await);
+        found["set_aside"] = json!(set_aside(&asked.folder).await);
         found["sent_again"] = sent_again(&store, acts.last()).await?;
     }
     store.close().await;
@@ -123,10 +132,23 @@ async fn copies(asked: &Asked) -> Vec<Value> {
     found
 }
 
+/// The state of each studio that a restore set aside.
+async fn set_aside(folder: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder.join("data")).into_iter().flatten().flatten();
+    let mut states = Vec::new();
+    for aside in entries.map(|entry| entry.path()) {
+        let name = aside.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        if name.starts_with("set-aside-") && aside.join("studio.db").exists() {
+            let back = brought_back(&aside.join("studio.db"), &folder.join(format!("back-{name}"))).await;
+            states.push(back.unwrap_or_else(|error| error.to_string()));
+        }
+    }
+    states
+}
+
 async fn brought_back(copy: &Path, to: &Path) -> Result<String, StoreError> {
-    let address = Address::File(studio_in(to));
-    let restored = store::restore(&address, copy, date(2026, 12, 1).at(9, 0, 0, 0)).await?;
-    let store = Store::open(&address).await?;
+    let restored = restored(to, copy).await?;
+    let store = Store::open(&Address::File(studio_in(to))).await?;
     let wrong = wrong_photos(&store).await?.len();
     let state = state(&store).await?;
     store.close().await;

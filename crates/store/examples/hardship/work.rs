@@ -116,7 +116,7 @@ pub(crate) fn tell(line: &str) -> Result<(), StoreError> {
 }
 
 /// Says on standard error what failed, in the store's words.
-fn complain(what: &str, error: &StoreError) {
+pub(crate) fn complain(what: &str, error: &StoreError) {
     // when even that cannot be said, the exit code still tells
     drop(writeln!(std::io::stderr(), "{what}: {error}\n  {}", error.hint()));
 }
