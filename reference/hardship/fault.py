@@ -64,7 +64,7 @@ def most_calls(recording):
     return most
 
 
-def run(example, steps, root, paths, fault):
+def run(example, job, steps, root, paths, fault):
     """Does the job on an empty folder with a fault."""
     shutil.rmtree(root, ignore_errors=True)
     root.mkdir()
@@ -73,7 +73,7 @@ def run(example, steps, root, paths, fault):
     ended = subprocess.run(
         ["strace", "-f", "--seccomp-bpf", "-qq", "-o", str(log), "-e", f"trace={fault.call}", "-e", fault.for_strace()]
         + of_ours
-        + [str(example), "work", str(root), str(steps)],
+        + [str(example), job, str(root), str(steps)],
         capture_output=True,
         text=True,
         timeout=LONGEST,

@@ -36,15 +36,15 @@ LARGEST = 40
 class Faults:
     """Jobs under faults and how they were judged."""
 
-    def __init__(self, example, steps, recording):
-        self.example, self.steps, self.recording = example, steps, recording
+    def __init__(self, example, job, steps, recording):
+        self.example, self.job, self.steps, self.recording = example, job, steps, recording
         self.paths = paths_of(recording)
         self.runs, self.hurt, self.ended = 0, [], Counter()
         self.brought_back, self.lock = {}, threading.Lock()
 
-    def job(self, root, fault):
+    def try_one(self, root, fault):
         """Does the job under a fault and judges it; returns how many calls were refused."""
-        ended = run(self.example, self.steps, root, self.paths, fault)
+        ended = run(self.example, self.job, self.steps, root, self.paths, fault)
         words = self.words(root, ended)
         with self.lock:
             self.runs += 1
@@ -116,7 +116,7 @@ def run_sample(faults, folder, count, seed):
     def one(fault):
         root = roots.get()
         try:
-            return faults.job(root, fault)
+            return faults.try_one(root, fault)
         finally:
             roots.put(root)
 
@@ -131,7 +131,7 @@ def run_every(faults, folder):
     def one(kind):
         call, error, ever = kind
         nth = 1
-        while faults.job(folder / f"disk-{call}-{error}-{ever}", Fault(call, error, nth, ever)):
+        while faults.try_one(folder / f"disk-{call}-{error}-{ever}", Fault(call, error, nth, ever)):
             nth += 1
         return nth - 1
 
@@ -149,12 +149,13 @@ def proved(asked, folder):
     example = asked.example.resolve()
     root = folder / "recorded"
     root.mkdir()
-    recording = record(example, "work", asked.steps, root, folder / "log")
+    recording = record(example, asked.job, asked.steps, root, folder / "log")
     shutil.rmtree(root)
-    faults = Faults(example, asked.steps, recording)
+    faults = Faults(example, asked.job, asked.steps, recording)
     refused = run_every(faults, folder) if asked.every else run_sample(faults, folder, asked.sample, asked.seed)
     ends = ", ".join(f"{count} {kind}" for kind, count in sorted(faults.ended.items()))
-    print(f"faults, seed {asked.seed}, {asked.steps} steps: {faults.runs} jobs, {refused} with a call refused; {ends}")
+    which = "every call in turn" if asked.every else f"seed {asked.seed}"
+    print(f"faults of {asked.job}, {which}, {asked.steps} steps: {faults.runs} jobs, {refused} with a call refused; {ends}")
     print(f"{time.monotonic() - began:.0f} s")
     if faults.hurt:
         print("\n".join([f"FAILED: {len(faults.hurt)} jobs", *faults.hurt[:20]]))
@@ -168,6 +169,7 @@ def proved(asked, folder):
 def main():
     parser = argparse.ArgumentParser(description="Does a job on a disk that refuses a call.")
     parser.add_argument("--example", type=Path, required=True, help="the built example `hardship` of the store")
+    parser.add_argument("--job", choices=("work", "restore"), default="work")
     parser.add_argument("--sample", type=int, default=80, help="jobs under faults drawn by chance")
     parser.add_argument("--every", action="store_true", help="every call in turn instead")
     parser.add_argument("--seed", type=int, default=1)

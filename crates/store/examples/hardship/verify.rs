@@ -139,7 +139,13 @@ async fn set_aside(folder: &Path) -> Vec<String> {
     for aside in entries.map(|entry| entry.path()) {
         let name = aside.file_name().unwrap_or_default().to_string_lossy().into_owned();
         if name.starts_with("set-aside-") && aside.join("studio.db").exists() {
-            let back = brought_back(&aside.join("studio.db"), &folder.join(format!("back-{name}"))).await;
+            let studio = aside.join("studio.db");
+            // one that was not closed well lies there with its journal, and is opened where it lies
+            let has_journal = std::fs::metadata(aside.join("studio.db-wal")).is_ok_and(|wal| wal.len() > 0);
+            let back = match has_journal {
+                true => whole_state(&studio).await,
+                false => brought_back(&studio, &folder.join(format!("back-{name}"))).await,
+            };
             states.push(back.unwrap_or_else(|error| error.to_string()));
         }
     }
@@ -147,12 +153,18 @@ async fn set_aside(folder: &Path) -> Vec<String> {
 }
 
 async fn brought_back(copy: &Path, to: &Path) -> Result<String, StoreError> {
-    let restored = restored(to, copy).await?;
-    let store = Store::open(&Address::File(studio_in(to))).await?;
+    restored(to, copy).await?;
+    whole_state(&studio_in(to)).await
+}
+
+/// The state of a studio that has all its photos.
+async fn whole_state(path: &Path) -> Result<String, StoreError> {
+    let store = Store::open(&Address::File(path.to_owned())).await?;
+    let missing = store.check().await?.missing_photos.len();
     let wrong = wrong_photos(&store).await?.len();
     let state = state(&store).await?;
     store.close().await;
-    match (restored.missing_photos, wrong) {
+    match (missing, wrong) {
         (0, 0) => Ok(state),
         (missing, wrong) => Err(StoreError::Failed(format!("{missing} photos missing, {wrong} wrong"))),
     }
