@@ -112,5 +112,11 @@ def test_what_a_restore_hurts_is_seen(left, said):
     assert judge(RESTORED, RESTORED[:said], left).is_hurt
 
 
+def test_a_restore_that_was_told_as_done_is_not_cut_off_afterwards():
+    left = found("ab", "s2", set_aside=["s3"], was_cut_off=True)
+    assert not judge(RESTORED, RESTORED[:6], left).is_hurt
+    assert judge(RESTORED, RESTORED, left).is_hurt
+
+
 def test_the_old_one_may_not_stand_there_once_the_copy_was_told():
     assert judge(RESTORED, RESTORED, found("abc", "s3", set_aside=[])).is_hurt

@@ -36,6 +36,8 @@ def judge(every_promise, kept_promises, found):
         last = [promise.state for promise in every_promise if promise.what == "saved"][-1]
         if found.get("set_aside", [last]) != [last]:
             after.lost.append(f"what was set aside: {found['set_aside']}")
+        if "restored" in said and found.get("was_cut_off"):
+            after.lost.append("the restore that was told as done")
     return before if "restored" not in said and not before.is_hurt else after
 
 
