@@ -82,12 +82,11 @@ pub(crate) fn make_empty(path: &Path) -> std::io::Result<()> {
     }
 }
 
-/// Makes a studio's file and its journal its owner's alone.
+/// Takes everybody else's rights to a studio's file and its journal away; its owner's stay as they are.
 #[cfg(unix)]
 pub(crate) fn make_private(path: &Path) -> Result<(), StoreError> {
-    use std::os::unix::fs::PermissionsExt;
     for part in [path.to_owned(), beside(path, "-wal"), beside(path, "-shm")] {
-        match std::fs::set_permissions(&part, std::fs::Permissions::from_mode(0o600)) {
+        match keep_for_owner(&part) {
             // the journal goes when the last who has the file open closes it
             Err(error) if error.kind() == ErrorKind::NotFound && part != path => {}
             set => {
@@ -98,6 +97,16 @@ pub(crate) fn make_private(path: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 
+#[cfg(unix)]
+fn keep_for_owner(path: &Path) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    let rights = std::fs::metadata(path)?.permissions().mode() & 0o777;
+    if rights & !0o600 == 0 {
+        return Ok(());
+    }
+    std::fs::set_permissions(path, std::fs::Permissions::from_mode(rights & 0o600))
+}
+
 #[cfg(not(unix))]
 pub(crate) fn make_private(_: &Path) -> Result<(), StoreError> {
     Ok(())
@@ -106,6 +115,22 @@ pub(crate) fn make_private(_: &Path) -> Result<(), StoreError> {
 #[cfg(test)]
 mod tests {
     use super::make_private_folder;
+
+    #[cfg(unix)]
+    #[test]
+    fn only_the_rights_of_others_are_taken_away() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        std::fs::write(&path, "").unwrap();
+        for (before, after) in
+            [(0o644, 0o600), (0o600, 0o600), (0o755, 0o600), (0o444, 0o400), (0o400, 0o400)]
+        {
+            std::fs::set_permissions(&path, std::fs::Permissions::from_mode(before)).unwrap();
+            super::make_private(&path).unwrap();
+            assert_eq!(std::fs::metadata(&path).unwrap().permissions().mode() & 0o777, after, "{before:o}");
+        }
+    }
 
     #[test]
     fn a_folder_is_made_with_those_above_it_for_its_owner_alone() {
