@@ -4,6 +4,7 @@
 //! input, 3 bad file or settings, 70 our fault.
 #![expect(clippy::print_stderr, reason = "a command line tells its failures there")]
 
+mod apart;
 mod calc;
 mod clock;
 mod commands;

@@ -1,5 +1,6 @@
 //! What every page works with: the store, the clock and the address it is served under.
 
+use crate::apart::Apart;
 use crate::door::Door;
 use crate::error::PageError;
 use crate::events::Streams;
@@ -10,7 +11,6 @@ use jiff::civil::Date;
 use sheet::DateLanguage;
 use std::fmt;
 use std::net::SocketAddr;
-use std::path::PathBuf;
 use std::sync::Arc;
 use store::{Photos, Store};
 use studio::{Dossier, HouseSettings, Id, Kept};
@@ -52,8 +52,8 @@ pub struct App {
     pub(crate) door: Door,
     /// The pictures of photos, where the studio has a folder.
     pub photos: Option<Photos>,
-    /// The program that makes photos small, in a process of its own.
-    pub photo_program: Option<PathBuf>,
+    /// The program that reads photos and workbooks, each in a process apart.
+    pub apart: Option<Apart>,
     /// Files between being looked at and being taken.
     pub uploads: Uploads,
     /// Maps of what strikes cost.

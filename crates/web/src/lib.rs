@@ -5,6 +5,7 @@
 //! TLS, paired and signed in (`door`).
 
 mod acts;
+mod apart;
 mod api;
 mod app;
 mod assets;
@@ -27,9 +28,10 @@ mod shell;
 mod ticks;
 mod uploads;
 
+pub use apart::Apart;
 pub use app::{App, Clock};
 pub use door::{NotSet, drawn_passphrase, set_passphrase};
 pub use network::tls::TlsError;
-pub use picture::{Picture, PictureError, shrink};
+pub use picture::{MOST_BYTES as MOST_PHOTO_BYTES, Picture, PictureError, shrink};
 pub use server::{Lan, Opening, ServeError, Server};
 pub use uploads::Uploads;

@@ -1,18 +1,15 @@
 //! Making a photo small and clean: what a camera hides in it, and anything appended, is gone.
 //!
 //! Decoding what someone sends can run out of memory, which nothing catches; so it is done by a program of its own
-//! ([`shrink`] there, [`shrunk_by`] here), whose end is an ordinary refusal.
+//! ([`shrink`] there, [`shrunk_by`] here), whose end is an ordinary refusal ([`crate::apart`]).
 
+use crate::apart::Apart;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use std::io::Cursor;
-use std::path::Path;
-use std::process::Stdio;
-use std::time::Duration;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
 
 /// Largest photo taken, bytes. House choice.
-pub(crate) const MOST_BYTES: usize = 20 * 1024 * 1024;
+pub const MOST_BYTES: usize = 20 * 1024 * 1024;
 /// Longest side decoded, pixels.
 const MOST_PIXELS: u32 = 12_000;
 /// Memory the decoder may take, bytes.
@@ -21,8 +18,6 @@ const MOST_MEMORY: u64 = 256 * 1024 * 1024;
 const KEPT_PIXELS: u32 = 2048;
 /// Quality of the JPEG that is kept, of 100.
 const QUALITY: u8 = 85;
-/// How long the program may take.
-const PATIENCE: Duration = Duration::from_secs(30);
 
 /// A photo as it is kept: a JPEG without anything else in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -91,38 +86,19 @@ fn is_cut_off(jpeg: &[u8]) -> bool {
     !pairs().skip(last_scan).any(|pair| pair == END_OF_IMAGE)
 }
 
-/// Has a program of our own make the photo small; it writes the width, the height and the JPEG.
+/// Has a process apart make the photo small; it writes the width, the height and the JPEG.
 ///
 /// # Errors
-/// [`PictureError`], also when the program runs out of memory or time.
-pub(crate) async fn shrunk_by(program: &Path, bytes: Vec<u8>) -> Result<Picture, PictureError> {
-    let failed = |_| PictureError::Failed;
-    let mut child = tokio::process::Command::new(program)
-        .arg("shrink-photo")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .kill_on_drop(true)
-        .spawn()
-        .map_err(failed)?;
-    let (mut input, mut output) =
-        (child.stdin.take().ok_or(PictureError::Failed)?, child.stdout.take().ok_or(PictureError::Failed)?);
-    let fed = tokio::spawn(async move {
-        // a program that refuses early closes its end; what it says counts
-        drop(input.write_all(&bytes).await);
-    });
-    let mut written = Vec::new();
-    let read = tokio::time::timeout(PATIENCE, output.read_to_end(&mut written)).await;
-    let ended = tokio::time::timeout(PATIENCE, child.wait()).await;
-    fed.abort();
-    read.map_err(|_| PictureError::Failed)?.map_err(failed)?;
-    match ended.map_err(|_| PictureError::Failed)?.map_err(failed)?.code() {
-        Some(0) => {}
-        Some(2) => return Err(PictureError::NotAPhoto),
-        Some(3) => return Err(PictureError::Unreadable),
+/// [`PictureError`], also when the process runs out of memory or time.
+pub(crate) async fn shrunk_by(apart: &Apart, bytes: Vec<u8>) -> Result<Picture, PictureError> {
+    let ended = apart.run(&["shrink-photo"], bytes, MOST_BYTES).await.map_err(|_| PictureError::Failed)?;
+    match ended.code {
+        0 => {}
+        2 => return Err(PictureError::NotAPhoto),
+        3 => return Err(PictureError::Unreadable),
         _ => return Err(PictureError::Failed),
     }
-    let (head, jpeg) = written.split_at_checked(8).ok_or(PictureError::Failed)?;
+    let (head, jpeg) = ended.written.split_at_checked(8).ok_or(PictureError::Failed)?;
     let number = |at: usize| head[at..at + 4].try_into().map(u32::from_be_bytes).unwrap_or_default();
     Ok(Picture { width: number(0), height: number(4), jpeg: jpeg.to_vec() })
 }

@@ -1,5 +1,6 @@
 //! Opening the studio on this machine, and to other devices where that is wished; and stopping gracefully.
 
+use crate::apart::Apart;
 use crate::app::{App, Clock};
 use crate::door::{Door, Network, register_of};
 use crate::events::Streams;
@@ -58,8 +59,8 @@ pub struct Opening {
     pub clock: Clock,
     /// Whether it goes away when it is stopped, as the demo's.
     pub is_temporary: bool,
-    /// The program that makes photos small, when started with `shrink-photo`.
-    pub photo_program: Option<PathBuf>,
+    /// Our own program, which reads photos and workbooks in a process apart.
+    pub program: Option<PathBuf>,
     /// How other devices open it, where they may.
     pub lan: Option<Lan>,
     /// Whether this machine's own pages need the passphrase too.
@@ -99,7 +100,7 @@ impl Server {
     /// # Errors
     /// [`ServeError`], with what was found.
     pub async fn new(store: Store, opening: Opening) -> Result<Self, ServeError> {
-        let Opening { address, clock, is_temporary, photo_program, lan, is_always_shut } = opening;
+        let Opening { address, clock, is_temporary, program, lan, is_always_shut } = opening;
         if !address.ip().is_loopback() {
             return Err(ServeError::NotLoopback(address));
         }
@@ -135,7 +136,7 @@ impl Server {
                 maps: Maps::default(),
                 streams: Streams::default(),
                 photos,
-                photo_program,
+                apart: program.map(Apart::of),
                 is_temporary,
             },
             listener,

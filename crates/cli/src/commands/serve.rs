@@ -85,7 +85,7 @@ pub(crate) fn here(address: SocketAddr) -> Opening {
         address,
         clock: Clock::new(now),
         is_temporary: false,
-        photo_program: std::env::current_exe().ok(),
+        program: std::env::current_exe().ok(),
         lan: None,
         is_always_shut: false,
     }

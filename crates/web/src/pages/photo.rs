@@ -35,10 +35,10 @@ pub(crate) async fn take(
         return Ok(Redirect::to(&back));
     }
     app.store.refuse_when_stopped()?;
-    let (Some(program), Some(photos)) = (&app.photo_program, &app.photos) else {
+    let (Some(apart), Some(photos)) = (&app.apart, &app.photos) else {
         return Err(PageError::bad("This studio keeps no photos.", "Open it with `lengthwise serve`."));
     };
-    let picture = shrunk_by(program, bytes).await.map_err(|error| {
+    let picture = shrunk_by(apart, bytes).await.map_err(|error| {
         PageError::bad(format!("The photo was not taken: {error}."), "Choose another, JPEG or PNG.")
     })?;
     let now = app.now();
