@@ -10,6 +10,7 @@ pub(crate) mod fit;
 pub(crate) mod import;
 pub(crate) mod man;
 pub(crate) mod passphrase;
+pub(crate) mod read_workbook;
 pub(crate) mod restore;
 pub(crate) mod salvage;
 pub(crate) mod serve;

@@ -55,6 +55,9 @@ enum Command {
     /// Make the photo on standard input small; the studio starts this itself
     #[command(hide = true)]
     ShrinkPhoto,
+    /// Read a sheet of the workbook on standard input; the program starts this itself
+    #[command(hide = true)]
+    ReadWorkbook(commands::read_workbook::Arguments),
     /// Print a completion script for a shell
     Completions(commands::completions::Arguments),
     /// Print the manual page
@@ -77,6 +80,7 @@ fn main() -> ExitCode {
         Command::Import(arguments) => commands::import::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::ShrinkPhoto => commands::shrink_photo::run(),
+        Command::ReadWorkbook(arguments) => commands::read_workbook::run(&arguments),
         Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
         Command::Man => commands::man::run(Arguments::command()),
     };

@@ -1,5 +1,6 @@
 //! What is refused, and what to do then.
 
+use crate::WorkbookProblem;
 use std::fmt::Write as _;
 use studio::Id;
 
@@ -36,9 +37,18 @@ pub enum ExchangeError {
     /// The bytes are no text in an encoding that is read.
     #[error("expected text in UTF-8, or a table in UTF-16 with its mark, found other bytes")]
     NotText,
-    /// A workbook of a spreadsheet program.
-    #[error("expected a CSV file, found a workbook")]
+    /// A workbook where only a text is read.
+    #[error("expected a table as text, found a workbook")]
     Workbook,
+    /// A sheet asked for in a text.
+    #[error("expected a workbook with a sheet \"{wanted}\", found a table as text")]
+    NoSheets {
+        /// The sheet asked for.
+        wanted: String,
+    },
+    /// A workbook that was refused.
+    #[error(transparent)]
+    BadWorkbook(#[from] WorkbookProblem),
     /// A studio file that ends before its end.
     #[error("the studio file ends in the middle")]
     Cut,
@@ -116,7 +126,7 @@ pub enum ExchangeError {
     },
     /// A table without a row.
     #[error("expected a header and at least one row, found {0}")]
-    NoRows(&'static str),
+    NoRows(String),
     /// A quoted cell that is never closed.
     #[error("line {line}: a quotation mark is opened and never closed")]
     OpenQuote {
@@ -213,6 +223,8 @@ impl ExchangeError {
             }
             Self::NotText => "Save the table again as \"CSV UTF-8\".".to_owned(),
             Self::Workbook => "Open it in its program and save the sheet as \"CSV UTF-8\".".to_owned(),
+            Self::NoSheets { .. } => "Leave the sheet out; a text is one table.".to_owned(),
+            Self::BadWorkbook(problem) => problem.hint().to_owned(),
             Self::Cut => "Copy or export it again; this copy is not whole.".to_owned(),
             Self::NotAStudio { .. } => "Choose a studio file that Lengthwise has exported.".to_owned(),
             Self::UnknownVersion { found, known } if found > known => {

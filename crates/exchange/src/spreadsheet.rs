@@ -1,5 +1,6 @@
-//! A table from somebody's spreadsheet: read within limits, its encoding and separator found and reported.
+//! A table from somebody's spreadsheet: read within limits, and told what it was read from.
 //!
+//! Here is the text of one, whose encoding and separator are found; the sheet of a workbook is [`crate::read_sheet`]'s.
 //! The first row names the columns. Rows whose cells are all empty do not count. A cell beginning with an apostrophe
 //! and a sign that can begin a formula loses the apostrophe, as [`crate::unguarded`] has it. Anything that cannot be read one
 //! way is refused with its line.
@@ -8,14 +9,18 @@ mod cells;
 mod encoding;
 mod separator;
 mod shape;
+mod source;
 
 pub use encoding::Encoding;
 pub use separator::Separator;
 pub use shape::file_shape;
+pub use source::Source;
+pub(crate) use source::quoted;
 
 use crate::guard::unguarded;
 use crate::{ExchangeError, RaggedRow};
 use cells::Rows;
+use serde::{Deserialize, Serialize};
 
 /// Largest table that is read, bytes. Definition of what the tool takes.
 pub const LARGEST_TABLE: usize = 5 * 1024 * 1024;
@@ -27,16 +32,16 @@ pub const MOST_COLUMNS: usize = 200;
 pub const LONGEST_CELL: usize = 4_096;
 
 /// A row and where it begins.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Row {
-    /// Its first line in the file, from 1.
+    /// Its first line in the file, or its row in the sheet, from 1.
     pub line: usize,
     /// Its cells.
     pub cells: Vec<String>,
 }
 
 impl Row {
-    fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.cells.iter().all(|cell| cell.trim().is_empty())
     }
 }
@@ -44,17 +49,15 @@ impl Row {
 /// A table as it was read: every row has the columns of the header.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Table {
-    /// How its bytes were read.
-    pub encoding: Encoding,
-    /// What stands between its cells.
-    pub separator: Separator,
+    /// What it was read from, and how.
+    pub source: Source,
     /// The row that names the columns.
     pub header: Row,
     /// The rows under it, one at least.
     pub rows: Vec<Row>,
 }
 
-/// Reads a table.
+/// Reads a table of text.
 ///
 /// # Errors
 /// What is beyond the limits, no text, no table, or cannot be read one way; with its line.
@@ -68,28 +71,43 @@ pub fn sniff(bytes: &[u8]) -> Result<Table, ExchangeError> {
     }
     let (encoding, text) = encoding::decode(bytes)?;
     let separator = Separator::guess(&text);
-    let mut rows = Rows::new(&text, separator.sign());
-    let mut header = rows.next().transpose()?.ok_or(ExchangeError::NoRows("nothing"))?;
-    for cell in &mut header.cells {
-        *cell = unguarded(cell.trim()).to_owned();
-    }
-    let rows = rows_under(rows)?;
-    if rows.is_empty() {
-        return Err(ExchangeError::NoRows("a header alone"));
-    }
-    let expected = header.cells.len();
-    let ragged: Vec<RaggedRow> = rows
-        .iter()
-        .filter(|row| row.cells.len() != expected)
-        .map(|row| RaggedRow { line: row.line, columns: row.cells.len() })
-        .collect();
-    if !ragged.is_empty() {
-        return Err(ExchangeError::Ragged { expected, rows: ragged });
-    }
-    Ok(Table { encoding, separator, header, rows })
+    Table::of_rows(Source::Text { encoding, separator }, Rows::new(&text, separator.sign()))
 }
 
-fn rows_under(rows: Rows<'_>) -> Result<Vec<Row>, ExchangeError> {
+impl Table {
+    /// Makes a table of rows that hold something: the first is the header.
+    pub(crate) fn of_rows(
+        source: Source,
+        mut rows: impl Iterator<Item = Result<Row, ExchangeError>>,
+    ) -> Result<Self, ExchangeError> {
+        let no_rows = |found: &str, source: &Source| {
+            ExchangeError::NoRows(match source {
+                Source::Text { .. } => found.to_owned(),
+                Source::Sheet { name, .. } => format!("{found} on the sheet \"{name}\""),
+            })
+        };
+        let mut header = rows.next().transpose()?.ok_or_else(|| no_rows("nothing", &source))?;
+        for cell in &mut header.cells {
+            *cell = unguarded(cell.trim()).to_owned();
+        }
+        let rows = rows_under(rows)?;
+        if rows.is_empty() {
+            return Err(no_rows("a header alone", &source));
+        }
+        let expected = header.cells.len();
+        let ragged: Vec<RaggedRow> = rows
+            .iter()
+            .filter(|row| row.cells.len() != expected)
+            .map(|row| RaggedRow { line: row.line, columns: row.cells.len() })
+            .collect();
+        if !ragged.is_empty() {
+            return Err(ExchangeError::Ragged { expected, rows: ragged });
+        }
+        Ok(Self { source, header, rows })
+    }
+}
+
+fn rows_under(rows: impl Iterator<Item = Result<Row, ExchangeError>>) -> Result<Vec<Row>, ExchangeError> {
     let mut under = Vec::new();
     for row in rows {
         let mut row = row?;
@@ -112,7 +130,7 @@ fn rows_under(rows: Rows<'_>) -> Result<Vec<Row>, ExchangeError> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Encoding, MOST_COLUMNS, MOST_ROWS, Separator, Table, sniff};
+    use super::{Encoding, MOST_COLUMNS, MOST_ROWS, Separator, Source, Table, sniff};
     use crate::ExchangeError;
 
     fn table(text: &str) -> Table {
@@ -131,7 +149,8 @@ mod tests {
     fn a_plain_table_is_read_with_its_lines() {
         let read = table("Club,Length (in)\r\n7 iron,37\r\n\r\n , \r\n\"8\niron\",36 1/2\r\nPW,\"35,5\"\r\n");
         assert_eq!(read.header.cells, ["Club", "Length (in)"]);
-        assert_eq!((read.encoding, read.separator), (Encoding::Utf8, Separator::Comma));
+        let source = Source::Text { encoding: Encoding::Utf8, separator: Separator::Comma };
+        assert_eq!(read.source, source);
         assert_eq!(cells(&read), [["7 iron", "37"], ["8\niron", "36 1/2"], ["PW", "35,5"]]);
         // lines 3 and 4 hold nothing; the cell that begins in line 5 ends in line 6
         assert_eq!(read.rows.iter().map(|row| row.line).collect::<Vec<_>>(), [2, 5, 7]);
@@ -148,7 +167,7 @@ mod tests {
             ("Club,Note\n7 iron,a;b\n8 iron,c;d\n", Separator::Comma),
             ("Club\n7 iron\n", Separator::Comma),
         ] {
-            assert_eq!(table(text).separator, separator, "{text:?}");
+            assert_eq!(table(text).source, Source::Text { encoding: Encoding::Utf8, separator }, "{text:?}");
         }
     }
 
@@ -165,7 +184,7 @@ mod tests {
             (utf16([0xfe, 0xff], u16::to_be_bytes), Encoding::Utf16Be),
         ] {
             let read = sniff(&bytes).unwrap();
-            assert_eq!(read.encoding, encoding);
+            assert_eq!(read.source, Source::Text { encoding, separator: Separator::Comma });
             assert_eq!(read.header.cells, ["Schläger", "Länge"]);
         }
         // Latin-1; UTF-16 without a mark; half a character of UTF-16; half a pair

@@ -5,7 +5,7 @@
 //! at all.
 
 use crate::ExchangeError;
-use crate::spreadsheet::{Row, Table, sniff};
+use crate::spreadsheet::{Row, Table};
 use std::fmt::Write as _;
 use trial::{Response, Responses, Strike};
 
@@ -29,13 +29,12 @@ pub enum Decimals {
 
 const NEEDED: [&str; 5] = ["session", "order", "offset_in", "x_mm", "y_mm"];
 
-/// Reads a strike file.
+/// Reads the strikes of a table.
 ///
 /// # Errors
-/// A table that cannot be read, a column that is missing or there twice, or the first cell that is no number; decimal
+/// A column that is missing or there twice, or the first cell that is no number; decimal
 /// commas unless they were asked for.
-pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, ExchangeError> {
-    let table = sniff(bytes)?;
+pub fn read_strikes(table: &Table, decimals: Decimals) -> Result<StrikeFile, ExchangeError> {
     let names: Vec<String> = table.header.cells.iter().map(|name| name.trim().to_lowercase()).collect();
     let place = |wanted: &str| names.iter().position(|name| name == wanted);
     for name in NEEDED.into_iter().chain(Response::ALL.map(Response::column)) {
@@ -49,7 +48,7 @@ pub fn read_strikes(bytes: &[u8], decimals: Decimals) -> Result<StrikeFile, Exch
         return Err(ExchangeError::StrikeColumns { problem });
     }
     let columns = NEEDED.map(|name| place(name).unwrap_or_default());
-    let reader = Reader { table: &table, decimals };
+    let reader = Reader { table, decimals };
     let read_besides: Vec<(Response, usize)> = Response::ALL
         .into_iter()
         .filter_map(|response| Some((response, place(response.column())?)))
@@ -154,14 +153,18 @@ impl Reader<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Decimals, read_strikes, strike_file};
-    use crate::ExchangeError;
+    use super::{Decimals, StrikeFile, strike_file};
+    use crate::{ExchangeError, sniff};
 
     const FILE: &str = "session,order,offset_in,x_mm,y_mm\n1,1,0.5,7.8,-8.2\n1,2,-0.25,8.1,4.5\n";
 
+    fn read(text: &[u8], decimals: Decimals) -> Result<StrikeFile, ExchangeError> {
+        super::read_strikes(&sniff(text)?, decimals)
+    }
+
     #[test]
     fn what_is_written_is_read_back() {
-        let file = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap();
+        let file = read(FILE.as_bytes(), Decimals::Point).unwrap();
         assert_eq!(file.balls.len(), 2);
         assert_eq!(strike_file(&file.balls), FILE);
     }
@@ -169,35 +172,35 @@ mod tests {
     #[test]
     fn what_was_read_besides_is_written_and_read_back_where_it_was() {
         let file = "session,order,offset_in,x_mm,y_mm,head_speed_mps,tempo\n1,1,0.5,7.8,-8.2,36.5,\n1,2,-0.25,8.1,4.5,,3.1\n";
-        let read = read_strikes(file.as_bytes(), Decimals::Point).unwrap();
-        assert_eq!(read.passed_over, Vec::<String>::new());
-        assert_eq!(read.balls[0].1.head_speed_mps, Some(36.5));
-        assert_eq!(read.balls[1].1.tempo, Some(3.1));
-        assert_eq!(strike_file(&read.balls), file);
+        let found = read(file.as_bytes(), Decimals::Point).unwrap();
+        assert_eq!(found.passed_over, Vec::<String>::new());
+        assert_eq!(found.balls[0].1.head_speed_mps, Some(36.5));
+        assert_eq!(found.balls[1].1.tempo, Some(3.1));
+        assert_eq!(strike_file(&found.balls), file);
         let slip = file.replace("36.5", "365");
-        let refused = read_strikes(slip.as_bytes(), Decimals::Point).unwrap_err().to_string();
+        let refused = read(slip.as_bytes(), Decimals::Point).unwrap_err().to_string();
         assert!(refused.contains("line 2") && refused.contains("5 to 80 m/s"), "{refused}");
     }
 
     #[test]
     fn line_ends_marks_order_of_columns_and_other_columns_change_nothing() {
-        let plain = read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().balls;
+        let plain = read(FILE.as_bytes(), Decimals::Point).unwrap().balls;
         let windows = format!("\u{feff}{}", FILE.replace('\n', "\r\n"));
-        assert_eq!(read_strikes(windows.as_bytes(), Decimals::Point).unwrap().balls, plain);
+        assert_eq!(read(windows.as_bytes(), Decimals::Point).unwrap().balls, plain);
         let other = "y_mm,Note,x_mm,offset_in,order,session\n-8.2,a,7.8,0.5,1,1\n4.5,b,8.1,-0.25,2,1\n";
-        let read = read_strikes(other.as_bytes(), Decimals::Point).unwrap();
-        assert_eq!(read.balls, plain);
-        assert_eq!(read.passed_over, ["Note"]);
+        let found = read(other.as_bytes(), Decimals::Point).unwrap();
+        assert_eq!(found.balls, plain);
+        assert_eq!(found.passed_over, ["Note"]);
     }
 
     #[test]
     fn decimal_commas_are_offered_and_not_guessed() {
         let comma = FILE.replace(',', ";").replace('.', ",");
-        let refused = read_strikes(comma.as_bytes(), Decimals::Point).unwrap_err();
+        let refused = read(comma.as_bytes(), Decimals::Point).unwrap_err();
         assert!(matches!(refused, ExchangeError::DecimalCommas { line: 2, .. }), "{refused}");
         assert!(refused.hint().contains("decimal commas"), "{}", refused.hint());
-        let read = read_strikes(comma.as_bytes(), Decimals::Comma).unwrap();
-        assert_eq!(read.balls, read_strikes(FILE.as_bytes(), Decimals::Point).unwrap().balls);
+        let found = read(comma.as_bytes(), Decimals::Comma).unwrap();
+        assert_eq!(found.balls, read(FILE.as_bytes(), Decimals::Point).unwrap().balls);
     }
 
     #[test]
@@ -210,7 +213,7 @@ mod tests {
             ("session,order,offset_in,x_mm\n1,1,0.5,1\n", "y_mm"),
             ("session,order,offset_in,x_mm,y_mm,x_mm\n1,1,0.5,1,1,1\n", "twice"),
         ] {
-            let refused = read_strikes(file.as_bytes(), Decimals::Point).unwrap_err().to_string();
+            let refused = read(file.as_bytes(), Decimals::Point).unwrap_err().to_string();
             assert!(refused.contains(line), "{refused}");
         }
     }

@@ -25,6 +25,7 @@ mod rounds;
 mod route;
 mod server;
 mod shell;
+mod table;
 mod ticks;
 mod uploads;
 
@@ -34,4 +35,5 @@ pub use door::{NotSet, drawn_passphrase, set_passphrase};
 pub use network::tls::TlsError;
 pub use picture::{MOST_BYTES as MOST_PHOTO_BYTES, Picture, PictureError, shrink};
 pub use server::{Lan, Opening, ServeError, Server};
+pub use table::read_table;
 pub use uploads::Uploads;

@@ -4,6 +4,7 @@
 //! ([`shrink`] there, [`shrunk_by`] here), whose end is an ordinary refusal ([`crate::apart`]).
 
 use crate::apart::Apart;
+use axum::body::Bytes;
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use std::io::Cursor;
@@ -90,7 +91,7 @@ fn is_cut_off(jpeg: &[u8]) -> bool {
 ///
 /// # Errors
 /// [`PictureError`], also when the process runs out of memory or time.
-pub(crate) async fn shrunk_by(apart: &Apart, bytes: Vec<u8>) -> Result<Picture, PictureError> {
+pub(crate) async fn shrunk_by(apart: &Apart, bytes: Bytes) -> Result<Picture, PictureError> {
     let ended = apart.run(&["shrink-photo"], bytes, MOST_BYTES).await.map_err(|_| PictureError::Failed)?;
     match ended.code {
         0 => {}

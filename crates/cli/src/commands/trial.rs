@@ -1,5 +1,6 @@
 //! `lengthwise trial`: the order sheets of a strike trial, and what its strikes say.
 
+use crate::commands::serve::runtime;
 use crate::output::{print, print_json, read};
 use crate::report::trial::{analysis_report, plan_report};
 use crate::{Failure, Stop};
@@ -10,7 +11,7 @@ use ball::unknowns::{Setup, Unknowns};
 use ball::usual_delivery::usual_delivery;
 use clap::ValueEnum;
 use club::{ClubKind, typical};
-use exchange::{Decimals, LARGEST_TABLE, StrikeFile, read_strikes};
+use exchange::{Decimals, LARGEST_TABLE, Source, StrikeFile, Table, read_strikes};
 use quantity::{Angle, Length, Speed};
 use serde_json::{Value, json};
 use sheet::DistanceUnit;
@@ -20,6 +21,7 @@ use trial::{
     Analysis, Judging, Kind, LengthBelief, Plan, Response, ResponseSlope, Settings, Strike, Strikes,
     response_slopes,
 };
+use web::{Apart, read_table};
 
 /// Arguments of `trial`.
 #[derive(Debug, clap::Args)]
@@ -81,8 +83,11 @@ enum Rule {
 
 #[derive(Debug, clap::Args)]
 struct AnalyseArguments {
-    /// The strike file (CSV), or - for standard input
+    /// The strike file (CSV or a workbook, .xlsx), or - for standard input
     strikes: PathBuf,
+    /// Of a workbook, the sheet to read; the first when not given
+    #[arg(long, value_name = "NAME")]
+    sheet: Option<String>,
     /// Whether the rule's length is believed to be near right
     #[arg(long, value_enum, default_value_t = Rule::On)]
     rule: Rule,
@@ -208,12 +213,20 @@ struct Analysed {
     responses: Vec<(Response, ResponseSlope)>,
     in_yards: Option<(StrikeMap, InYards)>,
     passed_over: Vec<String>,
+    /// The sheet of a workbook they stood on.
+    sheet: Option<String>,
 }
 
 fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
     let bytes = read(&arguments.strikes, LARGEST_TABLE)?;
+    let table = table_of(bytes, arguments.sheet.as_deref())?;
     let decimals = if arguments.decimal_commas { Decimals::Comma } else { Decimals::Point };
-    let StrikeFile { balls, passed_over } = read_strikes(&bytes, decimals)?;
+    let StrikeFile { balls, passed_over } =
+        read_strikes(&table, decimals).map_err(|error| on(&table.source, error.into()))?;
+    let sheet = match &table.source {
+        Source::Text { .. } => None,
+        Source::Sheet { name, .. } => Some(name.clone()),
+    };
     let strikes: Vec<Strike> = balls.iter().map(|(strike, _)| *strike).collect();
     let lie = Angle::parse(&arguments.lie).map_err(|error| Failure::from(error).field("--lie"))?;
     let sweet_spot = length_of("--sweet-spot", &arguments.sweet_spot)?;
@@ -241,7 +254,23 @@ fn analysed(arguments: &AnalyseArguments) -> Result<Analysed, Failure> {
         }
         _ => None,
     };
-    Ok(Analysed { analysis, in_yards, responses: response_slopes(&balls), passed_over })
+    Ok(Analysed { analysis, in_yards, responses: response_slopes(&balls), passed_over, sheet })
+}
+
+/// The table of a file; a workbook is read in a process apart.
+fn table_of(bytes: Vec<u8>, sheet: Option<&str>) -> Result<Table, Failure> {
+    let apart = std::env::current_exe().ok().map(Apart::of);
+    Ok(runtime()?.block_on(read_table(apart.as_ref(), bytes, sheet))?)
+}
+
+/// A failure with the sheet it lies on.
+fn on(source: &Source, failure: Failure) -> Failure {
+    match source {
+        Source::Text { .. } => failure,
+        Source::Sheet { name, .. } => {
+            Failure { message: format!("sheet \"{name}\", {}", failure.message), ..failure }
+        }
+    }
 }
 
 /// What strikes cost with the club that was tried, where its head speed was given.
@@ -282,17 +311,25 @@ impl Analysed {
             "text": judged.words(&self.analysis, map.carry_spread, DistanceUnit::Yards).join(" ").replace('\u{2212}', "-"),
         })));
         document["columns_passed_over"] = json!(self.passed_over);
+        document["sheet"] = json!(self.sheet);
         document
     }
 
     fn report(&self) -> String {
-        {
-            let in_yards = self
-                .in_yards
-                .as_ref()
-                .map(|(map, judged)| judged.words(&self.analysis, map.carry_spread, DistanceUnit::Yards));
-            analysis_report(&self.analysis, &self.responses, &in_yards.unwrap_or_default(), &self.passed_over)
-        }
+        let in_yards = self
+            .in_yards
+            .as_ref()
+            .map(|(map, judged)| judged.words(&self.analysis, map.carry_spread, DistanceUnit::Yards));
+        let notes: Vec<String> = self.notes().collect();
+        analysis_report(&self.analysis, &self.responses, &in_yards.unwrap_or_default(), &notes)
+    }
+
+    /// What was read of the file, and what was not.
+    fn notes(&self) -> impl Iterator<Item = String> {
+        let sheet = self.sheet.as_ref().map(|sheet| format!("Read from the sheet \"{sheet}\"."));
+        let passed_over = (!self.passed_over.is_empty())
+            .then(|| format!("Columns passed over: {}.", self.passed_over.join(", ")));
+        sheet.into_iter().chain(passed_over)
     }
 }
 

@@ -38,7 +38,7 @@ pub(crate) fn analysis_report(
     analysis: &Analysis,
     responses: &[(Response, ResponseSlope)],
     in_yards: &[String],
-    passed_over: &[String],
+    notes: &[String],
 ) -> String {
     let VerdictWords { headline, sentence, basis, warnings } = verdict_words(analysis);
     let mut text = wrapped(&format!("LENGTH  {headline}"));
@@ -53,8 +53,8 @@ pub(crate) fn analysis_report(
     if !in_yards.is_empty() {
         text += &item(&in_yards.join(" "));
     }
-    if !passed_over.is_empty() {
-        text += &item(&format!("Columns passed over: {}.", passed_over.join(", ")));
+    for note in notes {
+        text += &item(note);
     }
     if analysis.decision.kind == trial::Kind::CannotSay {
         return text;

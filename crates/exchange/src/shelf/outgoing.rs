@@ -1,8 +1,8 @@
 //! The shelf going out.
 
 use super::COLUMNS;
-use crate::ExchangeError;
 use crate::tables::cells::TableWriter;
+use crate::{ExchangeError, guarded};
 use quantity::{Length, Mass};
 use rust_xlsxwriter::{Format, Workbook, XlsxError};
 use studio::{Shelf, StockedPart};
@@ -43,8 +43,9 @@ pub fn shelf_csv(shelf: &Shelf) -> String {
     table.finish()
 }
 
-/// Writes the parts on the shelf as a workbook (Office Open XML): texts as texts, never as formulas, numbers as numbers;
-/// the first row stays in sight.
+/// Writes the parts on the shelf as a workbook (Office Open XML): texts as texts, numbers as numbers.
+///
+/// Texts are [guarded](crate::guarded()) for the day somebody saves the sheet as text. The first row stays in sight.
 ///
 /// # Errors
 /// [`ExchangeError::NotWritten`] when the workbook cannot be put together.
@@ -63,7 +64,7 @@ fn workbook(shelf: &Shelf) -> Result<Vec<u8>, XlsxError> {
     sheet.set_freeze_panes(1, 0)?;
     for (row, part) in (1_u32..).zip(shelf.on_it().into_iter().map(|kept| &kept.record)) {
         sheet.write_string(row, 0, part.kind.words())?;
-        sheet.write_string(row, 1, &part.name)?;
+        sheet.write_string(row, 1, guarded(&part.name))?;
         for (column, size) in (2_u16..).zip(sizes(part)) {
             if let Some(size) = size {
                 sheet.write_number(row, column, size)?;
@@ -75,7 +76,7 @@ fn workbook(shelf: &Shelf) -> Result<Vec<u8>, XlsxError> {
         sheet.write_number(row, 6, whole(shelf.stock(&part.id)))?;
         sheet.write_number(row, 7, whole(shelf.reserved(&part.id)))?;
         sheet.write_number(row, 8, f64::from(part.low_at))?;
-        sheet.write_string(row, 9, part.note.as_deref().unwrap_or_default())?;
+        sheet.write_string(row, 9, guarded(part.note.as_deref().unwrap_or_default()))?;
     }
     sheet.set_column_width(1, 32)?;
     workbook.save_to_buffer()

@@ -1,6 +1,6 @@
 //! From bytes to text: UTF-8 with or without its mark, UTF-16 by its mark, nothing else.
 
-use crate::ExchangeError;
+use crate::{ExchangeError, is_workbook};
 
 /// How the bytes of a table were read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,12 +25,9 @@ impl Encoding {
     }
 }
 
-/// First bytes of workbooks that are often taken for CSV: a zip archive, and the older compound file.
-const WORKBOOKS: [&[u8]; 2] = [b"PK\x03\x04", b"\xd0\xcf\x11\xe0"];
-
 /// Makes text of the bytes, without the mark.
 pub(super) fn decode(bytes: &[u8]) -> Result<(Encoding, String), ExchangeError> {
-    if WORKBOOKS.iter().any(|first| bytes.starts_with(first)) {
+    if is_workbook(bytes) {
         return Err(ExchangeError::Workbook);
     }
     let (encoding, text) = match bytes {

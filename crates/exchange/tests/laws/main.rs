@@ -8,3 +8,5 @@ mod spreadsheet;
 mod studio_file;
 mod studios;
 mod tables;
+mod workbook;
+mod written_workbook;

@@ -1,6 +1,8 @@
 //! Reading anybody's table: the same cells as another reader finds, a refusal, never a fall.
 
-use exchange::{ClubRules, Column, Encoding, Table, file_shape, guess_columns, read_clubs, sniff, unguarded};
+use exchange::{
+    ClubRules, Column, Encoding, Source, Table, file_shape, guess_columns, read_clubs, sniff, unguarded,
+};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -64,7 +66,8 @@ proptest! {
         };
         match sniff(&bytes) {
             Ok(table) => {
-                let found = match table.encoding {
+                let Source::Text { encoding: read_as, .. } = table.source else { panic!("a text") };
+                let found = match read_as {
                     Encoding::Utf16Le => 0..=0,
                     Encoding::Utf16Be => 1..=1,
                     Encoding::Utf8 => 2..=3,
@@ -102,7 +105,8 @@ proptest! {
             .collect();
         prop_assume!(!wanted.is_empty());
         let table = sniff(&bytes).unwrap();
-        prop_assert_eq!(table.separator.sign(), char::from(separator));
+        let Source::Text { separator: guessed, .. } = table.source else { panic!("a text") };
+        prop_assert_eq!(guessed.sign(), char::from(separator));
         let found: Vec<Vec<String>> = table.rows.iter().map(|row| row.cells.clone()).collect();
         prop_assert_eq!(found, wanted);
     }

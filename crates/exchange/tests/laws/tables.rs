@@ -1,7 +1,7 @@
 //! Tables written for a spreadsheet hold every record, and no cell a spreadsheet would run.
 
 use crate::studios::any_golfers;
-use exchange::{HealthRemarks, Separator, export_csv, guarded, sniff, unguarded};
+use exchange::{Encoding, HealthRemarks, Separator, Source, export_csv, guarded, sniff, unguarded};
 use proptest::prelude::*;
 use std::collections::HashMap;
 use studio::{Dossier, Kind, Subject};
@@ -117,7 +117,8 @@ proptest! {
                 continue;
             }
             let table = sniff(file.text.as_bytes()).unwrap();
-            prop_assert_eq!(table.separator, Separator::Comma);
+            let source = Source::Text { encoding: Encoding::Utf8, separator: Separator::Comma };
+            prop_assert_eq!(table.source, source);
             prop_assert_eq!(table.rows.len(), theirs.len());
             for (row, record) in table.rows.iter().zip(&theirs) {
                 let cells: Vec<&str> = record.iter().map(unguarded).collect();

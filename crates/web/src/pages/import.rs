@@ -7,12 +7,11 @@ use crate::error::PageError;
 use crate::form::Form;
 use crate::parts::problem::drawn_again;
 use crate::shell::{act_id, golfer_path};
-use crate::uploads::sent_file;
+use crate::uploads::{Sent, table_fields};
 use axum::extract::{Multipart, Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use exchange::{
-    CellProblem, ClubRules, Column, ExchangeError, Table, file_shape, guess_columns, read_clubs, sniff,
-    to_changes,
+    CellProblem, ClubRules, Column, ExchangeError, Table, file_shape, guess_columns, read_clubs, to_changes,
 };
 use maud::{Markup, html};
 use studio::{HouseSettings, Id, OwnedClub, StationName};
@@ -32,14 +31,11 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
     let (dossier, house) = app.golfer(&id).await?;
     let content = html! {
         p class="lead" {
-            "A table with one club in each row and a row of names above: saved from a spreadsheet as CSV, in UTF-8, up to 5 MB. You "
+            "A table with one club in each row and a row of names above: a workbook (.xlsx), or CSV in UTF-8, up to 5 MB. You "
             "see how its columns are read before anything is taken, and one undo takes all of it back."
         }
         form method="post" enctype="multipart/form-data" class="stacked below" {
-            div class="entry" {
-                label for="file" { "File" }
-                input id="file" class="field" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" required;
-            }
+            (table_fields("File", ""))
             button class="primary" { "Look at the file" }
         }
     };
@@ -54,10 +50,10 @@ pub(crate) async fn look(
     sent: Multipart,
 ) -> Result<Markup, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
-    let bytes = sent_file(sent).await?;
-    let table = sniff(&bytes)?;
+    let (upload, _) = Sent::table(sent).await?;
+    let table = upload.table(&app).await?;
     let file = new_id();
-    app.uploads.keep(&file, bytes.to_vec());
+    app.uploads.keep(&file, upload);
     let columns = remembered(&house, &table).unwrap_or_else(|| guess_columns(&table));
     matching_page(&GolferPage::fresh(&app, &dossier, &house), &file, &table, &columns, &[]).await
 }
@@ -86,7 +82,7 @@ async fn matching_page(
                 }
             }
         }
-        p class="lead" { (table.rows.len()) " rows, columns apart by " (table.separator.words()) ", " (table.encoding.words()) "." }
+        p class="lead" { (table.rows.len()) " rows, " (table.source) "." }
         form method="post" action=(format!("{}/clubs/import/{file}", golfer_path(page.dossier))) {
             (act_id())
             table class="matching" {
@@ -138,10 +134,10 @@ pub(crate) async fn take(
         return Ok(Redirect::to(&format!("{}/clubs", golfer_path(&dossier))).into_response());
     }
     let file = Id::parse(&file).map_err(|_| PageError::NotFound("file"))?;
-    let bytes = app.uploads.get(&file).ok_or_else(|| {
+    let upload = app.uploads.get(&file).ok_or_else(|| {
         PageError::bad("The file is no longer at hand.", "Choose it again; nothing was taken.")
     })?;
-    let table = sniff(&bytes)?;
+    let table = upload.table(&app).await?;
     let columns: Vec<Option<Column>> = (0..table.header.cells.len())
         .map(|place| form.filled(&format!("column.{place}")).map(Column::from_key).transpose())
         .collect::<Result<_, _>>()?;

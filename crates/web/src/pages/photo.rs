@@ -7,8 +7,9 @@ use crate::error::PageError;
 use crate::form::Form;
 use crate::picture::{MOST_BYTES, shrunk_by};
 use crate::shell::golfer_path;
+use crate::uploads::Sent;
 use axum::extract::{Multipart, Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use studio::{Id, Photo, RecordKind, plain_text};
 
@@ -16,21 +17,13 @@ use studio::{Id, Photo, RecordKind, plain_text};
 pub(crate) async fn take(
     State(app): State<App>,
     Path((id, club)): Path<(String, String)>,
-    mut sent: Multipart,
+    sent: Multipart,
 ) -> Result<Redirect, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     let club = find(&dossier, &club)?.record.clone();
-    let (mut bytes, mut caption, mut act) = (Vec::new(), None, None);
-    while let Some(part) = sent.next_field().await.map_err(|_| too_large())? {
-        match part.name() {
-            Some("photo") => bytes = part.bytes().await.map_err(|_| too_large())?.to_vec(),
-            Some("caption") => caption = plain_text("caption", &part.text().await.map_err(|_| too_large())?)?,
-            Some("act") => act = Some(part.text().await.map_err(|_| too_large())?),
-            _ => {}
-        }
-    }
+    let Sent { file, form } = Sent::read(sent, "photo", MOST_BYTES).await?;
+    let caption = plain_text("caption", form.get("caption").unwrap_or_default())?;
     let back = format!("{}/clubs/{}", golfer_path(&dossier), club.id);
-    let form = Form::of(act.as_deref().map(|act| ("act", act)).into_iter());
     if acts::is_known(&app, &form).await? {
         return Ok(Redirect::to(&back));
     }
@@ -38,7 +31,7 @@ pub(crate) async fn take(
     let (Some(apart), Some(photos)) = (&app.apart, &app.photos) else {
         return Err(PageError::bad("This studio keeps no photos.", "Open it with `lengthwise serve`."));
     };
-    let picture = shrunk_by(apart, bytes).await.map_err(|error| {
+    let picture = shrunk_by(apart, file.unwrap_or_default()).await.map_err(|error| {
         PageError::bad(format!("The photo was not taken: {error}."), "Choose another, JPEG or PNG.")
     })?;
     let now = app.now();
@@ -78,14 +71,6 @@ pub(crate) async fn take_back(
     acts::save(&app, changes, &app.now()).await?;
     let back = kept.record.club.as_ref().map(|club| format!("/{club}")).unwrap_or_default();
     Ok(Redirect::to(&format!("{}/clubs{back}", golfer_path(&dossier))))
-}
-
-fn too_large() -> PageError {
-    let words = format!(
-        "Expected a photo of at most {} MB, found more. Nothing was saved.",
-        MOST_BYTES / (1024 * 1024)
-    );
-    PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)
 }
 
 /// `GET /photos/{photo}`

@@ -7,12 +7,12 @@ use crate::form::Form;
 use crate::parts::field::{Field, Width};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::shell::{Last, Page, act_id, page, units_field};
-use crate::uploads::sent_file;
+use crate::uploads::{Sent, table_fields};
 use axum::extract::{Multipart, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use bench::PartKind;
-use exchange::{ShelfRow, read_shelf, shelf_csv, shelf_workbook, sniff};
+use exchange::{ShelfRow, Source, read_shelf, shelf_csv, shelf_workbook};
 use maud::{Markup, html};
 use sheet::words::rich;
 use studio::{
@@ -67,11 +67,7 @@ async fn shelf_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError
                     p class="below" { a href="/shelf/table.csv" { "Table for a spreadsheet (CSV)" } " · " a href="/shelf/table.xlsx" { "Workbook (XLSX)" } }
                     form method="post" action="/shelf/import" enctype="multipart/form-data" class="stacked below" {
                         (act_id())
-                        div class="entry" {
-                            label for="file" { "Table to bring in" }
-                            p class="hint" { "CSV with a row of names above: kind, name, and any of diameter (in), length (in), mass (g), cost, at hand, low at, note. A part of the same kind and name is the same part; one undo takes all of it back." }
-                            input id="file" class="field" type="file" name="file" accept=".csv,.tsv,.txt,text/csv" required;
-                        }
+                        (table_fields("Table to bring in", "CSV or a workbook (.xlsx) with a row of names above: kind, name, and any of diameter (in), length (in), mass (g), cost, at hand, low at, note. A part of the same kind and name is the same part; one undo takes all of it back."))
                         button { "Bring it in" }
                     }
                 }
@@ -300,13 +296,16 @@ fn same_part<'s>(shelf: &'s Shelf, part: &StockedPart) -> Option<&'s Kept<Stocke
 
 /// `POST /shelf/import`: takes a table of parts, all or none.
 pub(crate) async fn import(State(app): State<App>, sent: Multipart) -> Result<Response, PageError> {
-    let bytes = sent_file(sent).await?;
+    let (upload, form) = Sent::table(sent).await?;
+    if acts::is_known(&app, &form).await? {
+        return Ok(Redirect::to("/shelf").into_response());
+    }
     let house = app.house().await?.record;
     let now = app.now();
-    let act = Form::of(std::iter::empty());
-    let changes = acts::act(&act, &house, "")?;
+    let changes = acts::act(&form, &house, "")?;
+    let table = upload.table(&app).await?;
     let mut place = 0;
-    let rows = read_shelf(&sniff(&bytes)?, house.units(), || {
+    let rows = read_shelf(&table, house.units(), || {
         place += 2;
         acts::record_id(&changes.id, place)
     });
@@ -315,16 +314,21 @@ pub(crate) async fn import(State(app): State<App>, sent: Multipart) -> Result<Re
         Err(problems) => {
             let words = |problem: exchange::CellProblem| {
                 let hint = problem.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
-                Problem { field: "file".to_owned(), words: format!("{problem}.{hint}") }
+                let place = match &table.source {
+                    Source::Text { .. } => String::new(),
+                    Source::Sheet { name, .. } => format!("sheet \"{name}\", "),
+                };
+                Problem { field: "file".to_owned(), words: format!("{place}{problem}.{hint}") }
             };
             let problems: Vec<Problem> = problems.into_iter().map(words).collect();
-            return Ok(drawn_again(shelf_page(&app, Refused::of(&act, &problems)).await?));
+            return Ok(drawn_again(shelf_page(&app, Refused::of(&form, &problems)).await?));
         }
     };
     let shelf = app.store.shelf().await?;
-    let sentence = format!("Shelf: {} parts from a table", rows.len());
-    // the file itself tells a table that is sent twice from another
-    let changes = brought_in(Changes { sentence, sent: None, ..changes }, rows, &shelf, &now);
+    let sentence = format!("Shelf: {} parts from {}", rows.len(), table.source.words());
+    // what was sent is the form with its file: the same one sent twice at once counts once
+    let sent = changes.sent.map(|sent| format!("{sent} {}", acts::id_of_bytes(&upload.bytes)));
+    let changes = brought_in(Changes { sentence, sent, ..changes }, rows, &shelf, &now);
     if !changes.puts.is_empty() {
         app.store.backup_before_import(app.clock.now().datetime()).await?;
     }
