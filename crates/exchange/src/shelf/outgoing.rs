@@ -4,12 +4,15 @@ use super::COLUMNS;
 use crate::tables::cells::TableWriter;
 use crate::{ExchangeError, guarded};
 use quantity::{Length, Mass};
-use rust_xlsxwriter::{Format, Workbook, XlsxError};
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, XlsxError};
 use studio::{Shelf, StockedPart};
 
 /// Digits behind the point: a thousandth of an inch is what a caliper reads, a hundredth of a gram what a scale does.
 const INCH_DIGITS: f64 = 1000.0;
 const GRAM_DIGITS: f64 = 100.0;
+
+/// The day a workbook says it was made on. Definition: the day before which archives tell no time.
+const WRITTEN_ON: (u16, u8, u8) = (1980, 1, 1);
 
 /// The sizes of a part as the table has them.
 fn sizes(part: &StockedPart) -> [Option<f64>; 3] {
@@ -55,6 +58,10 @@ pub fn shelf_workbook(shelf: &Shelf) -> Result<Vec<u8>, ExchangeError> {
 
 fn workbook(shelf: &Shelf) -> Result<Vec<u8>, XlsxError> {
     let mut workbook = Workbook::new();
+    // the writer would put the time of writing in; the same shelf gives the same bytes
+    let (year, month, day) = WRITTEN_ON;
+    let written_on = ExcelDateTime::from_ymd(year, month, day)?;
+    workbook.set_properties(&DocProperties::new().set_creation_datetime(&written_on));
     let head = Format::new().set_bold();
     let money = Format::new().set_num_format("0.00");
     let sheet = workbook.add_worksheet().set_name("Shelf")?;

@@ -2,7 +2,8 @@
 //!
 //! Sizes in an archive's headers may lie and many entries may share the same bytes, so each entry is unpacked and
 //! counted. The reader of the format keeps something for every tag of most parts, so tags are counted too, by their
-//! opening sign; and it makes room for as many texts as a workbook says it has, so that number is looked at.
+//! opening sign. Each format of cells gets copies of the texts it names, so tags are weighed by the longest there. And
+//! room is made for as many texts as a workbook says it has, so that number is looked at.
 
 use super::{WorkbookProblem, kind};
 use crate::spreadsheet::LARGEST_TABLE;
@@ -19,6 +20,9 @@ const MOST_TAGS: usize = 4_000_000;
 /// Most tags of any other part. Definition of what the tool takes: three for each of the 65,490 formats of cells that
 /// spreadsheet programs allow.
 const MOST_TAGS_BESIDES: usize = 200_000;
+/// Most that formats of cells may take when each names the longest text, bytes. House choice: far above what programs
+/// write, a fifth of the memory a bomb may reach.
+const MOST_OF_FORMATS: usize = 64 * 1024 * 1024;
 /// Most texts the sheets share. Definition of what the tool takes: as many as a sheet has cells.
 const MOST_TEXTS: usize = super::cells::MOST_CELLS;
 
@@ -73,6 +77,13 @@ fn check_part(name: &str, part: &[u8]) -> Result<(), WorkbookProblem> {
     let tags = part.iter().filter(|byte| **byte == b'<').count();
     if tags > most {
         return Err(WorkbookProblem::too_much("tags in a part of a workbook", most, tags));
+    }
+    if file == "styles.xml" {
+        let longest = part.split(|byte| *byte == b'<').map(<[u8]>::len).max().unwrap_or_default();
+        if longest.saturating_mul(tags) > MOST_OF_FORMATS {
+            let found = longest.saturating_mul(tags);
+            return Err(WorkbookProblem::too_much("bytes in formats of cells", MOST_OF_FORMATS, found));
+        }
     }
     match texts_announced(part) {
         Some(texts) if texts > MOST_TEXTS => {

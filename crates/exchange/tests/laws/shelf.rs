@@ -1,10 +1,12 @@
 //! The shelf as a table comes back as it went out; what cannot be taken is named by its cell.
 
-use crate::studios::{id_of, small_shelf};
+use crate::studios::{any_shelf, id_of, small_shelf};
 use calamine::{Data, Reader, Xlsx};
-use exchange::{read_shelf, shelf_csv, shelf_workbook, sniff};
+use exchange::{ShelfRow, Table, read_sheet, read_shelf, shelf_csv, shelf_workbook, sniff};
+use proptest::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
-use studio::{Kept, Money, Shelf, StockedPart, Units};
+use studio::{Kept, Money, Shelf, ShelfRecords, StockedPart, Units};
 
 /// A shelf of two parts, one with a name that a spreadsheet would take for a formula.
 fn shelf() -> Shelf {
@@ -30,10 +32,18 @@ fn shelf() -> Shelf {
     }
 }
 
-fn read(text: &str) -> Result<Vec<exchange::ShelfRow>, Vec<String>> {
+fn read(text: &str) -> Result<Vec<ShelfRow>, Vec<String>> {
+    rows_of(&sniff(text.as_bytes()).map_err(|error| vec![error.to_string()])?)
+}
+
+fn read_workbook(bytes: &[u8]) -> Result<Vec<ShelfRow>, Vec<String>> {
+    let table = read_sheet(bytes, None).map_err(|problem| vec![problem.to_string()])?.into_table();
+    rows_of(&table.map_err(|error| vec![error.to_string()])?)
+}
+
+fn rows_of(table: &Table) -> Result<Vec<ShelfRow>, Vec<String>> {
     let mut number = 0;
-    let table = sniff(text.as_bytes()).map_err(|error| vec![error.to_string()])?;
-    read_shelf(&table, Units::Metric, || {
+    read_shelf(table, Units::Metric, || {
         number += 1;
         id_of(number)
     })
@@ -59,6 +69,52 @@ fn a_table_of_the_shelf_comes_back_as_it_went_out() {
             wanted.mass_kg.map(|mass| (mass * 1e9).round())
         );
         assert_eq!(StockedPart { mass_kg: wanted.mass_kg, ..row.part.clone() }, wanted);
+    }
+}
+
+/// The shelf of records, each name once; nothing is put aside.
+fn shelf_of(records: ShelfRecords) -> Shelf {
+    let mut names = BTreeSet::new();
+    let parts = records.parts.into_iter().filter(|part| part.removed || names.insert(part.name.clone()));
+    let mut counts = BTreeMap::new();
+    for moved in records.moves {
+        *counts.entry((moved.part, moved.piece_mg)).or_insert(0) += moved.count;
+    }
+    Shelf { parts: parts.map(|record| Kept { record, revision: 1 }).collect(), counts, ..Shelf::default() }
+}
+
+/// An empty shelf after these rows were brought in.
+fn brought_in(rows: Vec<ShelfRow>) -> Shelf {
+    let counts = rows.iter().map(|row| ((row.part.id.clone(), None), row.at_hand.unwrap_or(0))).collect();
+    let parts = rows.into_iter().map(|row| Kept { record: row.part, revision: 1 }).collect();
+    Shelf { parts, counts, ..Shelf::default() }
+}
+
+proptest! {
+    /// What the table brings in the workbook brings in, and refuses what it refuses.
+    #[test]
+    fn a_workbook_of_the_shelf_comes_back_as_its_table_does(records in any_shelf()) {
+        let shelf = shelf_of(records);
+        let lines = |problems: Vec<String>| problems.into_iter().map(|problem| problem.replace(" on the sheet \"Shelf\"", ""));
+        let of_text = read(&shelf_csv(&shelf)).map_err(|problems| lines(problems).collect::<Vec<_>>());
+        let of_sheet = read_workbook(&shelf_workbook(&shelf).unwrap()).map_err(|problems| lines(problems).collect());
+        prop_assert_eq!(&of_sheet, &of_text);
+    }
+
+    #[test]
+    fn a_workbook_goes_out_comes_in_and_goes_out_byte_for_byte(records in any_shelf()) {
+        let mut shelf = shelf_of(records);
+        // sizes a bench reads: what no part has is refused, as it is when it is typed
+        for part in &mut shelf.parts {
+            part.record.diameter_m = part.record.diameter_m.map(|metres| 0.01 + metres / 10.0);
+        }
+        let out = shelf_workbook(&shelf).unwrap();
+        if shelf.on_it().is_empty() {
+            prop_assert!(read_workbook(&out).is_err());
+        } else {
+            let rows = read_workbook(&out).map_err(|problems| TestCaseError::fail(problems.join("\n")))?;
+            prop_assert!(shelf_workbook(&brought_in(rows)).unwrap() == out);
+        }
     }
 }
 

@@ -1,10 +1,15 @@
 //! Reading anybody's workbook: the same table as its text gives, a refusal in words, never a fall.
 
 use crate::written_workbook::{archive, of_book, of_texts, of_xml, workbook};
-use exchange::{Row, Sheet, Source, Table, WorkbookProblem, guarded, is_workbook, read_sheet, sniff};
+use exchange::{
+    ClubRules, Row, Sheet, Source, Table, WorkbookProblem, file_shape, guarded, guess_columns, is_workbook,
+    read_clubs, read_sheet, sniff,
+};
 use proptest::collection::vec;
 use proptest::prelude::*;
+use proptest::sample::select;
 use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook};
+use studio::{OwnedClub, Units};
 
 fn table(bytes: &[u8]) -> Table {
     read_sheet(bytes, None).unwrap_or_else(|problem| panic!("{problem}")).into_table().unwrap()
@@ -18,6 +23,17 @@ fn refused(bytes: &[u8]) -> String {
 
 fn cells(table: &Table) -> Vec<Vec<&str>> {
     table.rows.iter().map(|row| row.cells.iter().map(String::as_str).collect()).collect()
+}
+
+/// What a page shows of a table before anything is taken: its columns, then the clubs or what is wrong, by cell. The
+/// lines of a text differ from the rows of a sheet where a cell holds several.
+fn clubs(table: &Table) -> impl PartialEq + std::fmt::Debug {
+    let columns = guess_columns(table);
+    let rules = ClubRules { units: Units::Inches, owned: &["7 iron"], is_club: &OwnedClub::check_name };
+    let read = read_clubs(table, &columns, &rules)
+        .map(|clubs| clubs.into_iter().map(|club| (club.name, club.readings)).collect::<Vec<_>>())
+        .map_err(|problems| problems.iter().map(|problem| problem.column).collect::<Vec<_>>());
+    (columns, read)
 }
 
 /// A cell as it is typed: a number or a text.
@@ -35,6 +51,7 @@ fn any_cell() -> impl Strategy<Value = Typed> {
         // what writers escape, trim or take for a formula, over-weighted
         2 => "[ '=+@\t\r\n_x0-9D\"&<>-]{0,10}".prop_map(Typed::Text),
         2 => "\\PC{0,12}".prop_map(Typed::Text),
+        1 => select(vec!["7 iron", "8 iron", "PW", "36 1/2", "37,5", "62 deg"]).prop_map(|text| Typed::Text(text.to_owned())),
     ]
 }
 
@@ -67,6 +84,8 @@ proptest! {
         match (sniff(&text), read_sheet(&book, None).unwrap().into_table()) {
             (Ok(of_text), Ok(of_sheet)) => {
                 prop_assert_eq!(cells(&of_sheet), cells(&of_text));
+                prop_assert_eq!(clubs(&of_sheet), clubs(&of_text));
+                prop_assert_eq!(file_shape(&of_sheet), file_shape(&of_text));
                 prop_assert_eq!(of_sheet.header, of_text.header);
                 let source = Source::Sheet { name: "Sheet1".to_owned(), others: Vec::new() };
                 prop_assert_eq!(of_sheet.source, source);
