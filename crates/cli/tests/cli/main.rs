@@ -7,4 +7,8 @@ mod common;
 mod fit;
 mod program;
 mod studio;
+mod studio_over_http;
 mod trial;
+mod workbook;
+mod workbook_bombs;
+mod workbook_over_http;
