@@ -111,8 +111,8 @@ pub(super) const PARTS: [Part; 12] = [
         after: &[
             "On a Mac, Command does what Ctrl does.",
             "“More” at the end of a row has everything else about that club: what a close look found, photos, the way \
-             you wish for. “Take the clubs from a file” reads a CSV and shows how it understands the columns before \
-             anything is taken.",
+             you wish for. “Take the clubs from a file” reads a workbook or a CSV and shows how it understands the columns \
+             before anything is taken.",
         ],
     },
     Part {
