@@ -87,8 +87,8 @@ impl Upload {
     }
 }
 
-/// The fields of a form that brings in a table.
-pub(crate) fn table_fields(label: &str, hint: &str) -> Markup {
+/// The fields of a form that brings in a table; the sheet as it was typed.
+pub(crate) fn table_fields(label: &str, hint: &str, sheet: &str) -> Markup {
     html! {
         div class="entry" {
             label for="file" { (label) }
@@ -98,7 +98,7 @@ pub(crate) fn table_fields(label: &str, hint: &str) -> Markup {
         div class="entry" {
             label for="sheet" { "Sheet" }
             p class="hint" id="sheet-hint" { "Of a workbook, by its name; the first when empty." }
-            input id="sheet" class="field name" type="text" name="sheet" autocomplete="off" aria-describedby="sheet-hint";
+            input id="sheet" class="field name" type="text" name="sheet" value=(sheet) autocomplete="off" aria-describedby="sheet-hint";
         }
     }
 }

@@ -35,7 +35,7 @@ pub(crate) async fn show(State(app): State<App>, Path(id): Path<String>) -> Resu
             "see how its columns are read before anything is taken, and one undo takes all of it back."
         }
         form method="post" enctype="multipart/form-data" class="stacked below" {
-            (table_fields("File", ""))
+            (table_fields("File", "", ""))
             button class="primary" { "Look at the file" }
         }
     };

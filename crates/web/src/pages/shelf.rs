@@ -67,7 +67,7 @@ async fn shelf_page(app: &App, refused: Refused<'_>) -> Result<Markup, PageError
                     p class="below" { a href="/shelf/table.csv" { "Table for a spreadsheet (CSV)" } " · " a href="/shelf/table.xlsx" { "Workbook (XLSX)" } }
                     form method="post" action="/shelf/import" enctype="multipart/form-data" class="stacked below" {
                         (act_id())
-                        (table_fields("Table to bring in", "CSV or a workbook (.xlsx) with a row of names above: kind, name, and any of diameter (in), length (in), mass (g), cost, at hand, low at, note. A part of the same kind and name is the same part; one undo takes all of it back."))
+                        (table_fields("Table to bring in", "CSV or a workbook (.xlsx) with a row of names above: kind, name, and any of diameter (in), length (in), mass (g), cost, at hand, low at, note. A part of the same kind and name is the same part; one undo takes all of it back.", refused.value("sheet", "")))
                         button { "Bring it in" }
                     }
                 }
