@@ -23,10 +23,12 @@ export class Studio {
   #listen = '127.0.0.1:0';
   #isDemo;
   #more;
+  #under;
   /** What it has written to standard output and standard error. */
   told = '';
 
-  constructor({ isDemo = false, more = [] } = {}) {
+  constructor({ isDemo = false, more = [], under = [] } = {}) {
+    this.#under = under;
     this.#isDemo = isDemo;
     this.#more = more;
   }
@@ -38,7 +40,8 @@ export class Studio {
 
   async open() {
     const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.file];
-    const child = spawn(binary(), [...kind, '--listen', this.#listen, ...this.#more], { stdio: ['ignore', 'pipe', 'pipe'] });
+    const [program, ...given] = [...this.#under, binary(), ...kind, '--listen', this.#listen, ...this.#more];
+    const child = spawn(program, given, { stdio: ['ignore', 'pipe', 'pipe'] });
     this.#child = child;
     children.add(child);
     for (const stream of [child.stdout, child.stderr]) stream.on('data', (text) => (this.told += text));

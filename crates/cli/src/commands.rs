@@ -7,6 +7,7 @@ pub(crate) mod completions;
 pub(crate) mod demo;
 pub(crate) mod export;
 pub(crate) mod fit;
+pub(crate) mod forget;
 pub(crate) mod import;
 pub(crate) mod man;
 pub(crate) mod passphrase;

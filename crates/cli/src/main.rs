@@ -50,6 +50,8 @@ enum Command {
     Export(commands::export::Arguments),
     /// Take golfers from a studio file this program exported
     Import(commands::import::Arguments),
+    /// Take a golfer who asks for it out of the studio for good
+    Forget(commands::forget::Arguments),
     /// Check the whole studio: the file, what hangs on what, every record
     Check(commands::check::Arguments),
     /// Make the photo on standard input small; the studio starts this itself
@@ -78,6 +80,7 @@ fn main() -> ExitCode {
         Command::Salvage(arguments) => commands::salvage::run(&arguments),
         Command::Export(arguments) => commands::export::run(&arguments),
         Command::Import(arguments) => commands::import::run(&arguments),
+        Command::Forget(arguments) => commands::forget::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::ShrinkPhoto => commands::shrink_photo::run(),
         Command::ReadWorkbook(arguments) => commands::read_workbook::run(&arguments),

@@ -1,11 +1,12 @@
 //! What goes out of a studio and comes into it as files.
 //!
-//! Out: the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), days for a calendar
+//! Out: everything of one golfer ([`archive()`]), the studio file ([`export_json`]), tables for a spreadsheet ([`export_csv`]), days for a calendar
 //! ([`follow_up_ics`], [`job_ics`]), the shelf as a table or workbook ([`shelf_csv`], [`shelf_workbook`]). In: the studio file ([`import_json`]) and a golfer's clubs from anybody's spreadsheet
 //! ([`sniff`] from a text, [`read_sheet`] from a workbook; [`guess_columns`], [`read_clubs`], [`to_changes`]). The shelf comes in too ([`read_shelf`]). Both ways: the strikes of a trial ([`strike_file`], [`read_strikes`]). Bytes or text come in and records go out, or the
 //! reverse; what is refused is refused whole, with its place. Ids, the day and the time come in as arguments. Pure.
 //! The formats are described in `docs/exchange.md`.
 
+mod archive;
 mod calendar;
 mod clubs;
 mod columns;
@@ -20,6 +21,7 @@ mod tables;
 mod unit;
 mod workbook;
 
+pub use archive::archive;
 pub use calendar::{JobDates, follow_up_ics, job_ics};
 pub use clubs::{CellProblem, ClubRules, ImportedClub, MOST_CLUBS, MOST_PROBLEMS, read_clubs, to_changes};
 pub use columns::{Column, guess_columns};

@@ -78,11 +78,24 @@ impl Store {
     /// As [`Store::backup`].
     pub async fn backup_before_import(&self, now: DateTime) -> Result<Option<Backup>, StoreError> {
         let Address::File(path) = &self.inner.address else { return Ok(None) };
+        self.backup_before(path, Why::Import, now).await.map(Some)
+    }
+
+    /// Makes a copy before a golfer is forgotten; a database on a server has the server's own.
+    ///
+    /// # Errors
+    /// As [`Store::backup`].
+    pub async fn backup_before_forgetting(&self, now: DateTime) -> Result<Option<Backup>, StoreError> {
+        let Address::File(path) = &self.inner.address else { return Ok(None) };
+        self.backup_before(path, Why::Forget, now).await.map(Some)
+    }
+
+    async fn backup_before(&self, path: &Path, why: Why, now: DateTime) -> Result<Backup, StoreError> {
         let _alone = self.inner.copying.lock().await;
         let mut reader = self.inner.readers.acquire().await?;
-        let backup = copy_of(&mut reader, path, Why::Import, now).await?;
+        let backup = copy_of(&mut reader, path, why, now).await?;
         remove_superfluous(path, now);
-        Ok(Some(backup))
+        Ok(backup)
     }
 
     /// Makes the copies a day asks for: one a day, and one more whenever it is asked and something was written since the

@@ -1,5 +1,6 @@
 //! Which copies are kept: enough to go back an hour, a day, a week, and never so few that none is left.
 
+use jiff::ToSpan;
 use jiff::civil::{DateTime, ISOWeekDate};
 use std::collections::BTreeSet;
 
@@ -16,6 +17,8 @@ pub(crate) enum Why {
     Upgrade,
     /// Before golfers or clubs were taken in from a file.
     Import,
+    /// Before a golfer was forgotten.
+    Forget,
 }
 
 /// How many of each kind are kept. House choice.
@@ -24,9 +27,12 @@ const DAYS: usize = 14;
 const WEEKS: usize = 8;
 const UPGRADES: usize = 3;
 const IMPORTS: usize = 3;
+const FORGETTINGS: usize = 3;
+/// No copy but one somebody asked for is older than this: it may hold a golfer who was forgotten. House choice, days.
+const OLDEST: i64 = 90;
 
 impl Why {
-    const ALL: [Self; 5] = [Self::Hand, Self::Day, Self::Hour, Self::Upgrade, Self::Import];
+    const ALL: [Self; 6] = [Self::Hand, Self::Day, Self::Hour, Self::Upgrade, Self::Import, Self::Forget];
 
     fn word(self) -> &'static str {
         match self {
@@ -35,6 +41,7 @@ impl Why {
             Self::Hour => "hour",
             Self::Upgrade => "upgrade",
             Self::Import => "import",
+            Self::Forget => "forget",
         }
     }
 
@@ -70,6 +77,7 @@ pub(crate) fn superfluous<'n>(studio: &str, names: &'n [String], now: DateTime) 
     kept.extend(of(Why::Day).take(DAYS).map(|(_, _, name)| *name));
     kept.extend(of(Why::Upgrade).take(UPGRADES).map(|(_, _, name)| *name));
     kept.extend(of(Why::Import).take(IMPORTS).map(|(_, _, name)| *name));
+    kept.extend(of(Why::Forget).take(FORGETTINGS).map(|(_, _, name)| *name));
     // the first copy of each of the last weeks
     let mut weeks: Vec<(ISOWeekDate, &str)> = Vec::new();
     for (_, at, name) in of(Why::Day) {
@@ -82,7 +90,12 @@ pub(crate) fn superfluous<'n>(studio: &str, names: &'n [String], now: DateTime) 
         }
     }
     kept.extend(weeks.into_iter().take(WEEKS).map(|(_, name)| name));
-    copies.iter().map(|(_, _, name)| *name).filter(|name| !kept.contains(name)).collect()
+    let newest = copies.first().map(|(_, _, name)| *name);
+    let is_old = |why: Why, at: DateTime| why != Why::Hand && at < now.saturating_sub(OLDEST.days());
+    let goes = |(why, at, name): &&(Why, DateTime, &str)| {
+        Some(*name) != newest && (!kept.contains(name) || is_old(*why, *at))
+    };
+    copies.iter().filter(goes).map(|(_, _, name)| *name).collect()
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ pub(crate) mod devices;
 pub(crate) mod entry;
 pub(crate) mod export;
 pub(crate) mod follow_up;
+pub(crate) mod forget;
 pub(crate) mod golfer;
 pub(crate) mod help;
 pub(crate) mod house;

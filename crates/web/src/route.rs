@@ -5,9 +5,9 @@ use crate::door::Need;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    at_the_bench, bench_bias, clubs, device, devices, entry, export, follow_up, golfer, help, house, import,
-    job, measure, part, photo, promise, quote, rule, set_build, shelf, strikes, studio, target, trial, undo,
-    verdict,
+    at_the_bench, bench_bias, clubs, device, devices, entry, export, follow_up, forget, golfer, help, house,
+    import, job, measure, part, photo, promise, quote, rule, set_build, shelf, strikes, studio, target,
+    trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -139,6 +139,9 @@ fn pages() -> Vec<Route> {
         at("/sign-out", post(entry::sign_out)),
         at("/confirm", get(entry::confirm_page).post(entry::confirm)),
         at("/authority.crt", get(entry::authority)).needs(Need::Anyone),
+        at("/golfers/{golfer}/forget", get(forget::show).post(forget::forget)).needs(Need::Fresh),
+        at("/golfers/{golfer}/archive.zip", get(export::archive_of)).needs(Need::Fresh),
+        at("/house/keeping", get(forget::keeping)),
         at("/house/devices", get(devices::show)),
         at("/house/devices/code", post(devices::new_code)).needs(Need::ThisMachine),
         at("/house/devices/passphrase", post(devices::set_passphrase)).needs(Need::ThisMachine),

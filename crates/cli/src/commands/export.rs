@@ -3,9 +3,9 @@
 use crate::commands::serve::{address, runtime};
 use crate::output::{print, write_together};
 use crate::{Failure, Stop};
-use exchange::{HealthRemarks, LARGEST_STUDIO_FILE, export_csv, export_json};
+use exchange::{HealthRemarks, LARGEST_STUDIO_FILE, archive, export_csv, export_json};
 use std::path::{Path, PathBuf};
-use store::{Store, StoreError};
+use store::{Photos, Store, StoreError};
 use studio::{Dossier, HouseSettings, Id, ShelfRecords};
 
 /// Arguments of `export`.
@@ -23,6 +23,9 @@ pub(crate) struct Arguments {
     /// Write tables for a spreadsheet instead of a studio file
     #[arg(long)]
     tables: bool,
+    /// Write everything of the golfer into one archive (ZIP), with photos and a page to read
+    #[arg(long, requires = "golfer", conflicts_with = "tables")]
+    archive: bool,
 }
 
 /// Writes the file, or every table, whole.
@@ -35,7 +38,9 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         .map_err(|error| Failure::bad_input(error.to_string()).field("--golfer"))?;
     let (house, shelf, dossiers) = read(arguments, golfer.as_ref())?;
     let health = if golfer.is_some() { HealthRemarks::Included } else { HealthRemarks::LeftOut };
-    let written = if arguments.tables {
+    let written = if arguments.archive {
+        whole_archive(arguments, &house, &dossiers)?
+    } else if arguments.tables {
         tables(&arguments.to, &dossiers, health)?
     } else {
         studio_file(&arguments.to, &house, &shelf, &dossiers, health)?
@@ -60,6 +65,21 @@ fn read(
         Ok::<_, StoreError>((store.house().await?.record, shelf, dossiers))
     });
     Ok(read?)
+}
+
+fn whole_archive(
+    arguments: &Arguments,
+    house: &HouseSettings,
+    dossiers: &[Dossier],
+) -> Result<String, Failure> {
+    let photos = Photos::of(&address(arguments.data.as_deref())?);
+    for dossier in dossiers {
+        let ids = dossier.photos.iter().map(|kept| kept.record.id.clone());
+        let pictures = ids.filter_map(|id| Some((id.clone(), photos.as_ref()?.get(&id)?)));
+        let bytes = archive(house, dossier, &pictures.collect::<Vec<_>>());
+        write_together(&[(&arguments.to, &bytes)])?;
+    }
+    Ok("an archive".to_owned())
 }
 
 fn tables(folder: &Path, dossiers: &[Dossier], health: HealthRemarks) -> Result<String, Failure> {

@@ -5,7 +5,7 @@ use crate::error::PageError;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use exchange::{HealthRemarks, export_csv, export_json};
+use exchange::{HealthRemarks, archive, export_csv, export_json};
 use maud::{Markup, html};
 use studio::{Dossier, HouseSettings, RecordKind, ShelfRecords};
 
@@ -39,6 +39,26 @@ pub(crate) fn links(base: &str) -> Markup {
 pub(crate) async fn golfer(State(app): State<App>, Path(id): Path<String>) -> Result<Response, PageError> {
     let (dossier, house) = app.golfer(&id).await?;
     Ok(json(export_json(&house, &ShelfRecords::default(), &[dossier], HealthRemarks::Included)))
+}
+
+/// `GET /golfers/{golfer}/archive.zip`: the same with tables, pictures, and a page to read.
+pub(crate) async fn archive_of(
+    State(app): State<App>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    let photos = app.photos.clone();
+    let packed = tokio::task::spawn_blocking(move || {
+        let ids = dossier.photos.iter().map(|kept| kept.record.id.clone());
+        let pictures = ids.filter_map(|id| Some((id.clone(), photos.as_ref()?.get(&id)?)));
+        archive(&house, &dossier, &pictures.collect::<Vec<_>>())
+    });
+    let bytes = packed.await.map_err(|_| PageError::bad("The archive could not be packed.", "Try again."))?;
+    let headers = [
+        (header::CONTENT_TYPE, "application/zip"),
+        (header::CONTENT_DISPOSITION, "attachment; filename=\"golfer.zip\""),
+    ];
+    Ok((headers, bytes).into_response())
 }
 
 /// `GET /golfers/{golfer}/tables/{name}`

@@ -219,7 +219,9 @@ fn papers(dossier: &Dossier, house: &HouseSettings) -> Markup {
             @if dossier.card(house).is_some() {
                 li { a href=(format!("{}/card", golfer_path(dossier))) { "Fitting card, as a text" } }
             }
+            li { a href=(format!("{}/archive.zip", golfer_path(dossier))) { "Everything in one archive, with a page to read" } }
             (links(&golfer_path(dossier)))
+            li { a href=(format!("{}/forget", golfer_path(dossier))) { "Forget this golfer" } }
         }
     }
 }

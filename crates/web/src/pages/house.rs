@@ -69,6 +69,11 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                     p class="alone" { a href="/house/devices" { "Devices" } }
                 }
                 section class="settings" {
+                    h2 { "Keeping" }
+                    p class="lead soft" { "Golfers of whom nothing was written for three years, to be looked through." }
+                    p class="alone" { a href="/house/keeping" { "Who was silent for long" } }
+                }
+                section class="settings" {
                     h2 { "Take along" }
                     p class="lead soft" { "The whole studio, without remarks about health. A copy that can be opened again is made by " code { "lengthwise backup" } "." }
                     ul class="plain" { (export::links("")) }

@@ -13,7 +13,7 @@ pub(super) struct Part {
     pub(super) after: &'static [&'static str],
 }
 
-pub(super) const PARTS: [Part; 12] = [
+pub(super) const PARTS: [Part; 13] = [
     Part {
         id: "stations",
         heading: "From station to station",
@@ -302,6 +302,32 @@ pub(super) const PARTS: [Part; 12] = [
                 "Once more",
                 "Before remarks about health and the export of everything the passphrase is asked for again when it was \
                  last typed more than a quarter of an hour ago.",
+            ),
+        ],
+        after: &[],
+    },
+    Part {
+        id: "keeping",
+        heading: "What is kept of a golfer, and how it ends",
+        before: &[
+            "Keep little: a name and one way of contact are enough. What you may keep and for how long, and how soon one \
+             who asks must be answered (often a month), is decided by local law.",
+        ],
+        terms: &[
+            (
+                "Theirs to take",
+                "Under Take along on the golfer's page: everything in one archive, with their remarks about health, and a \
+                 page anybody can read.",
+            ),
+            (
+                "Forget",
+                "Takes the file, the history and the pictures away for good. Of what was agreed to, amounts, days and \
+                 number stay. Copies made before still hold them: brought back, one is made to forget them again.",
+            ),
+            (
+                "Silent for long",
+                "House, Keeping lists golfers of whom nothing was written for three years. Nobody is removed by \
+                 themselves.",
             ),
         ],
         after: &[],
