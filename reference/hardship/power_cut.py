@@ -110,13 +110,10 @@ def proved(asked, folder, began):
     lying = Proof("syncs-ignored", recordings["work"], asked.seed, asked.control, ignores_syncs=True)
     careless = Proof("synchronous-off", recordings["careless"], asked.seed, asked.control)
     restore = Proof("restore", recordings["restore"], asked.seed, asked.restores, after="restoring")
-    real.run(asked.example, folder)
-    restore.run(asked.example, folder)
-    lying.run(asked.example, folder, ["--only-look"])
-    careless.run(asked.example, folder, ["--only-look"])
     print(f"power cuts, seed {asked.seed}, {asked.steps} steps, {len(real.recording.promises)} promises")
-    for proof in (real, restore, lying, careless):
-        print(proof.line())
+    for proof, options in ((real, ()), (restore, ()), (lying, ["--only-look"]), (careless, ["--only-look"])):
+        proof.run(asked.example, folder, options)
+        print(proof.line(), flush=True)
     print(f"{time.monotonic() - began:.0f} s")
     blind = [control.name for control in (lying, careless) if control.hurt < LEAST_HURT * control.count]
     missed = [proof for proof in (real, restore) if proof.judged != proof.count or proof.hurt]

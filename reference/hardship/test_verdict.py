@@ -37,6 +37,18 @@ def test_a_studio_that_is_whole_is_let_be(left):
     assert not judge(EVERY, EVERY[:4], left).is_hurt
 
 
+def test_a_job_that_knows_no_states_is_held_to_its_acts_alone():
+    careless = [Promise("opened", "", "-"), Promise("saved", "a", "-"), Promise("saved", "b", "-")]
+    for acts in ("", "a", "ab"):
+        assert not judge(careless, careless[: len(acts) + 1], found(acts, "any", copies=(), sent_again=None)).is_hurt
+    assert judge(careless, careless, found("a", "any", copies=(), sent_again=None)).lost == ["b"]
+
+
+def test_a_job_that_never_said_that_it_opened_cannot_be_judged():
+    with pytest.raises(ValueError):
+        judge(EVERY[1:], [], found("abc", "s3"))
+
+
 def test_before_any_promise_there_may_be_nothing():
     assert not judge(EVERY, [], found("", "s0", copies=(), sent_again=None)).is_hurt
 

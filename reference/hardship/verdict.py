@@ -76,9 +76,11 @@ def judge_order(verdict, every_promise, acts, state):
     if acts != done[: len(acts)]:
         verdict.damaged.append(f"the {len(acts)} acts there are not the first of the job")
         return
-    # as many acts as there are: the state after the last of them; before any the state of a new studio
+    # before any act the state of a new studio, and then the state after each; a job that knows none says "-"
     states = [promise.state for promise in every_promise if promise.what in ("opened", "saved")]
-    if states and state != states[len(acts)] and states[len(acts)] != "-":
+    if len(states) != len(done) + 1:
+        raise ValueError("a job says once that it has opened the studio")
+    if states[len(acts)] not in (state, "-"):
         verdict.damaged.append(f"after {len(acts)} acts the studio is not as it was")
 
 
