@@ -35,3 +35,15 @@ export async function onTheBench(studio, name) {
   for (const to of ['agreed', 'on the bench']) await studio.save(`${job}/move`, { to });
   return { golfer, job };
 }
+
+/** A price for everything a job that extends can need. */
+export const PRICES = {
+  currency: 'EUR',
+  'price.extend': '22.50',
+  'price.plug': '4',
+  'price.grip': '9.95',
+  'price.weight': '2.50',
+  'price.ferrule': '1',
+  'price.tax': '20 %',
+  'price.deposit': '30 %',
+};

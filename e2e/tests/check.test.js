@@ -2,23 +2,13 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
-import { measured, openFile, writtenDown } from '../lib/folder.js';
+import { PRICES, measured, openFile, writtenDown } from '../lib/folder.js';
 import { useStudio } from '../lib/studio.js';
 import { dossierOf } from '../lib/trial.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
 const plain = (html) => html.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
-const PRICES = {
-  currency: 'EUR',
-  'price.extend': '22.50',
-  'price.plug': '4',
-  'price.grip': '9.95',
-  'price.weight': '2.50',
-  'price.ferrule': '1',
-  'price.tax': '20 %',
-  'price.deposit': '30 %',
-};
 const IRONS = [
   { name: '6 iron', length: '37 1/4', lie: '61.5', loft: '30', mass: '419', swingweight: 'D0' },
   { name: '7 iron', length: '36 3/4', lie: '62', loft: '34', mass: '426', swingweight: 'D0' },

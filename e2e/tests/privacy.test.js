@@ -5,7 +5,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
-import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
+import { PRICES, measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { Studio, useStudio } from '../lib/studio.js';
 import { binary, temporaryFolder } from '../lib/tool.js';
 
@@ -53,15 +53,15 @@ test('a golfer is forgotten when their name is typed, and only then', async () =
 });
 
 test('what was agreed to stays with its number and its amounts, without a name', async () => {
-  await studio.save('/house', { currency: 'EUR' });
-  await studio.save('/house', { 'price.extend': '22.50' });
+  for (const [key, value] of Object.entries(PRICES)) await studio.save('/house', { [key]: value });
   const golfer = await openFile(studio, 'Mona Money');
   await measured(studio, golfer);
   await writtenDown(studio, golfer);
   await studio.save(`${golfer}/target/keep`, {});
   const job = await studio.save(`${golfer}/job`, {});
   await studio.save(`${job}/quote`, {});
-  await studio.save(`${job}/accept`, { how: 'signed by Mona' });
+  const [, shown] = (await studio.page(job)).match(/name="shown" value="([^"]*)"/);
+  await studio.save(`${job}/accept`, { shown, how: 'signed by Mona' });
   const before = plain(await studio.page(`${job}/quote`));
   const total = before.match(/Total [^\d]*(\d+\.\d\d)/)[1];
   const id = golfer.split('/').pop();

@@ -21,6 +21,7 @@ mod pages;
 mod parts;
 mod picture;
 mod request;
+mod room;
 mod rounds;
 mod route;
 mod server;

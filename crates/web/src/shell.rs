@@ -67,6 +67,9 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                         a href="/house" { "House" } " to another drive, then stop the studio and run " code { "lengthwise check" } "."
                     }
                 }
+                @if let Some(left) = crate::room::warning(app.store.address()) {
+                    aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) " left. " } "Make room before it is full; what is saved stays safe." }
+                }
                 @if app.is_temporary {
                     aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
                 }

@@ -4,6 +4,7 @@ use super::GolferPage;
 use crate::acts;
 use crate::app::{App, new_id};
 use crate::error::PageError;
+use crate::room;
 use crate::form::Form;
 use crate::parts::problem::drawn_again;
 use crate::shell::{act_id, golfer_path};
@@ -49,6 +50,7 @@ pub(crate) async fn look(
     Path(id): Path<String>,
     sent: Multipart,
 ) -> Result<Markup, PageError> {
+    room::for_a_file(app.store.address())?;
     let (dossier, house) = app.golfer(&id).await?;
     let (upload, _) = Sent::table(sent).await?;
     let table = upload.table(&app).await?;

@@ -4,6 +4,7 @@ use super::clubs::find;
 use crate::acts;
 use crate::app::App;
 use crate::error::PageError;
+use crate::room;
 use crate::form::Form;
 use crate::picture::{MOST_BYTES, shrunk_by};
 use crate::shell::golfer_path;
@@ -19,6 +20,7 @@ pub(crate) async fn take(
     Path((id, club)): Path<(String, String)>,
     sent: Multipart,
 ) -> Result<Redirect, PageError> {
+    room::for_a_file(app.store.address())?;
     let (dossier, house) = app.golfer(&id).await?;
     let club = find(&dossier, &club)?.record.clone();
     let Sent { file, form } = Sent::read(sent, "photo", MOST_BYTES).await?;

@@ -3,6 +3,7 @@
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
+use crate::room;
 use crate::form::Form;
 use crate::parts::field::{Field, Width};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
@@ -296,6 +297,7 @@ fn same_part<'s>(shelf: &'s Shelf, part: &StockedPart) -> Option<&'s Kept<Stocke
 
 /// `POST /shelf/import`: takes a table of parts, all or none.
 pub(crate) async fn import(State(app): State<App>, sent: Multipart) -> Result<Response, PageError> {
+    room::for_a_file(app.store.address())?;
     let (upload, form) = Sent::table(sent).await?;
     if acts::is_known(&app, &form).await? {
         return Ok(Redirect::to("/shelf").into_response());

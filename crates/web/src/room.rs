@@ -1,0 +1,63 @@
+//! How much room the disk has left for a studio in a file, and what is not taken when there is little.
+
+use crate::error::PageError;
+use axum::http::StatusCode;
+use store::Address;
+
+/// Less than this is said on every page, bytes. House choice.
+const LITTLE: u64 = 1_000_000_000;
+/// With less than this no photo and no file is taken, bytes. House choice: readings and strikes go on.
+const TOO_LITTLE: u64 = 200_000_000;
+
+/// What the disk has left, where the system tells.
+fn left(address: &Address) -> Option<u64> {
+    #[cfg(unix)]
+    {
+        let folder = address.folder()?;
+        let folder = if folder.as_os_str().is_empty() { std::path::Path::new(".") } else { folder };
+        let disk = rustix::fs::statvfs(folder).ok()?;
+        Some(disk.f_bavail.saturating_mul(disk.f_frsize))
+    }
+    #[cfg(not(unix))]
+    {
+        let _ = address;
+        None
+    }
+}
+
+/// Says how much is left, where it is little.
+pub(crate) fn warning(address: &Address) -> Option<String> {
+    let left = left(address)?;
+    (left < LITTLE).then(|| format!("{} MB", left / 1_000_000))
+}
+
+/// Refuses what is large while there is little room.
+///
+/// # Errors
+/// With what to do.
+pub(crate) fn for_a_file(address: &Address) -> Result<(), PageError> {
+    match left(address) {
+        Some(left) if left < TOO_LITTLE => Err(PageError::Status(
+            StatusCode::INSUFFICIENT_STORAGE,
+            format!(
+                "The disk has {} MB left: photos and files are not taken. Make room first; readings and strikes go on.",
+                left / 1_000_000
+            ),
+        )),
+        _ => Ok(()),
+    }
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::left;
+    use store::Address;
+
+    #[test]
+    fn the_room_of_a_folder_is_told_and_a_servers_is_not() {
+        let folder = std::env::temp_dir();
+        assert!(left(&Address::File(folder.join("studio.db"))).is_some_and(|left| left > 0));
+        assert!(left(&Address::File("studio.db".into())).is_some());
+        assert_eq!(left(&Address::Server("postgres://localhost/s".to_owned())), None);
+    }
+}
