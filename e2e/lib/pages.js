@@ -97,6 +97,13 @@ export async function everyPage(studio, empty) {
     { name: 'house', title: 'House', address: '/house' },
     { name: 'rule', title: 'What trials say of the rule', address: '/house/rule' },
     { name: 'bench bias', title: 'What readings say of the bench', address: '/house/bench' },
+    { name: 'devices, this machine alone', title: 'Devices', address: '/house/devices' },
+    { name: 'devices with a code', title: 'Devices', address: '/house/devices', studio: empty, after: withACode },
+    { name: 'let in', title: 'Let this device in', address: '/join', studio: empty, isDoorway: true },
+    { name: 'sign in', title: 'Sign in', address: '/sign-in', studio: empty, isDoorway: true },
+    { name: 'once more', title: 'The passphrase once more', address: '/confirm', studio: empty, isDoorway: true },
+    { name: 'keeping', title: 'Keeping', address: '/house/keeping' },
+    { name: 'forget', title: `Forget ${GOLFERS.marta}`, address: `${at.marta}/forget` },
     { name: 'shelf', title: 'Shelf', address: '/shelf' },
     { name: 'empty shelf', title: 'Shelf', address: '/shelf', studio: empty },
     { name: 'shelf, refused', title: 'Error: Shelf', address: '/shelf', status: 422, after: partRefused },
@@ -165,6 +172,14 @@ export async function everyPage(studio, empty) {
     },
   ];
   return pages.map((page) => ({ studio, ...page }));
+}
+
+/** Where devices are let in: the passphrase first, then a code. */
+async function withACode(page) {
+  const set = page.getByRole('button', { name: 'Set it' });
+  if (await set.isVisible()) await answered(page, () => set.click());
+  const show = page.getByRole('button', { name: 'Show a code' });
+  if (await show.isVisible()) await answered(page, () => show.click());
 }
 
 /** Opens a kind of page in the browser. */

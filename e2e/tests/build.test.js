@@ -30,7 +30,7 @@ test('the ways of an answer are taken for all clubs at once', async () => {
     const table = page.locator('table.built').first();
     const shown = await table.locator('td[data-is="Way"]').allInnerTexts();
     assert.equal(shown.length, IRONS.length);
-    await page.getByRole('button', { name: 'Take the ways of answer 1' }).click();
+    await page.getByRole('button', { name: 'Take these ways: answer 1' }).click();
     await page.waitForURL(/\/target$/);
     const taken = await wished();
     // the words of a way begin with its kind: "Extend 1/2 in"
@@ -39,7 +39,7 @@ test('the ways of an answer are taken for all clubs at once', async () => {
     await page.goto(`${studio.url}${golfer}/job/build`);
     await page.getByText('These ways are your choice on Target.').first().waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
-    await page.getByRole('button', { name: 'Take the ways of answer 1' }).waitFor();
+    await page.getByRole('button', { name: 'Take these ways: answer 1' }).waitFor();
     assert.deepEqual(await wished(), [null, null, null]);
   });
 });

@@ -1,4 +1,4 @@
-//! `lengthwise read-workbook`: what the studio starts for each workbook, [apart](crate::apart). It writes the sheet, or
+//! `lengthwise read-workbook`: what the studio starts for each workbook, [`crate::apart`]. It writes the sheet, or
 //! why there is none, as one JSON document.
 
 use crate::{Stop, apart};

@@ -1,4 +1,4 @@
-//! `lengthwise shrink-photo`: what the studio starts for each photo, [apart](crate::apart). It writes width, height
+//! `lengthwise shrink-photo`: what the studio starts for each photo, [`crate::apart`]. It writes width, height
 //! and JPEG.
 
 use crate::{Stop, apart};

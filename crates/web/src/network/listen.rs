@@ -150,7 +150,7 @@ fn came(speech: &Speech, from: SocketAddr, headers: &HeaderMap) -> Came {
 /// The device behind the proxy: the last address of the list, which is the proxy's own word; only over HTTPS.
 fn forwarded(headers: &HeaderMap) -> Option<IpAddr> {
     let last = |name: &'static str| {
-        let values = headers.get_all(HeaderName::from_static(name)).iter().last()?;
+        let values = headers.get_all(HeaderName::from_static(name)).iter().next_back()?;
         values.to_str().ok()?.rsplit(',').next().map(str::trim)
     };
     let is_safe = last("x-forwarded-proto") == Some("https");

@@ -37,7 +37,7 @@ async fn draw(app: &App, code: Markup, problem: Option<&str>) -> Result<Markup, 
     Ok(page(
         app,
         &Page {
-            title: "Devices".to_owned(),
+            title: "Devices, Lengthwise".to_owned(),
             search: "",
             main: content,
             follows: None,

@@ -116,7 +116,7 @@ fn sign_in_form(title: &str, path: &str, next: &str, problem: Option<&str>) -> M
                 (line("passphrase", "Passphrase", "", "password", "current-password", problem))
                 button class="primary" { (button) }
             }
-            p class="small soft" { "Forgotten? On the laptop: " code { "lengthwise passphrase" } " sets another." }
+            p class="small soft below" { "Forgotten? On the laptop: " code { "lengthwise passphrase" } " sets another." }
         },
     )
 }

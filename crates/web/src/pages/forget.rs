@@ -50,12 +50,12 @@ fn draw(app: &App, dossier: &Dossier, forgetting: &Forgetting) -> Markup {
             }
             button { "Forget them" }
         }
-        p class="below" { a href=(path) { "Back to " (forgetting.name) } }
+        p class="below" { a class="button" href=(path) { "Back to " (forgetting.name) } }
     };
     page(
         app,
         &Page {
-            title: format!("Forget {}", forgetting.name),
+            title: format!("Forget {}, Lengthwise", forgetting.name),
             search: "",
             main: content,
             follows: None,
@@ -109,7 +109,7 @@ pub(crate) async fn keeping(State(app): State<App>) -> Result<Markup, PageError>
     Ok(page(
         &app,
         &Page {
-            title: "Keeping".to_owned(),
+            title: "Keeping, Lengthwise".to_owned(),
             search: "",
             main: content,
             follows: None,

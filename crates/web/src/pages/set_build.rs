@@ -165,7 +165,7 @@ fn take_these(dossier: &Dossier, answer: &BuildAnswer, place: usize) -> Markup {
                     input type="hidden" name=(format!("way.{}", kept.record.id)) value=(way);
                     input type="hidden" name=(format!("seen.{}", kept.record.id)) value=(kept.revision);
                 }
-                button aria-label=(format!("Take the ways of answer {}", place + 1)) { "Take these ways" }
+                button aria-label=(format!("Take these ways: answer {}", place + 1)) { "Take these ways" }
             }
         }
     }

@@ -3,10 +3,10 @@
 use crate::acts;
 use crate::app::{App, Now};
 use crate::error::PageError;
-use crate::room;
 use crate::form::Form;
 use crate::parts::field::{Field, Width};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
+use crate::room;
 use crate::shell::{Last, Page, act_id, page, units_field};
 use crate::uploads::{Sent, table_fields};
 use axum::extract::{Multipart, State};
