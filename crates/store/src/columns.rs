@@ -103,8 +103,12 @@ impl Statements {
 }
 
 /// A statement with its values bound.
+///
+/// A number that is not there goes to a PostgreSQL server under the type of a shorter one (sqlx 0.9.0, `Any`); a statement
+/// prepared so and kept would refuse every number afterwards. Such a statement is not kept.
 pub(crate) fn bound(sql: &'static str, values: Vec<Value>) -> Query<'static, Any, AnyArguments> {
-    values.into_iter().fold(sqlx::query(sql), |query, value| match value {
+    let is_kept = !values.contains(&Value::Real(None));
+    values.into_iter().fold(sqlx::query(sql).persistent(is_kept), |query, value| match value {
         Value::Text(text) => query.bind(text),
         Value::Int(number) => query.bind(number),
         Value::Real(number) => query.bind(number),
