@@ -166,3 +166,18 @@ test('health remarks and the whole studio ask for the passphrase once more', () 
     await page.goBack();
     assert.ok(!(await page.content()).includes('lower back since spring'), 'nothing is kept by the browser');
   }));
+
+test('signing out with strikes unsaved asks first, and leaves nothing on the device', () =>
+  tablet(async (page) => {
+    await letsIn(page);
+    const golfer = await aTrial();
+    await page.goto(`${lanOf(studio)}${golfer}/trial/visits/1`);
+    await everyoneOut();
+    await hit(page, { x: 2, y: 1 });
+    await page.getByText(/1 not saved yet\. Signed out/).waitFor();
+    const asked = page.waitForEvent('dialog');
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    assert.match((await asked).message(), /1 not saved yet/);
+    await page.waitForURL(/\/sign-in$/);
+    assert.deepEqual(await page.evaluate(() => JSON.parse(localStorage.getItem('lengthwise-waiting') || '[]')), []);
+  }));

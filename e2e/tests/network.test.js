@@ -70,7 +70,7 @@ test('the certificate is for this machine alone, and its authority for a local n
   }));
 
 /** Addresses that anyone may ask, and what they answer. */
-const OPEN = { '/join': 200, '/sign-in': 200, '/authority.crt': 200 };
+const OPEN = { '/join': 200, '/sign-in': 200, '/authority.crt': 200, '/sign-out': 405 };
 
 test('no address of the table answers a stranger but the way in', () =>
   withNetwork(async (studio) => {
@@ -215,6 +215,43 @@ test('a flood from one device is slowed down', () =>
     assert.ok(slowed >= 60, `${slowed} of 300 slowed down`);
     assert.ok(statuses.every((status) => [200, 429].includes(status)));
     assert.match(await studio.page('/'), /Lengthwise/, 'the laptop is answered meanwhile');
+  }));
+
+test('who sends slowly is let go, and holds up nobody', () =>
+  withNetwork(async (studio) => {
+    const { hostname, port } = new URL(lanOf(studio));
+    /** Sends a little every second until the other side ends it; gives what came back and after how long. */
+    const drip = (head, piece) =>
+      new Promise((resolve, reject) => {
+        const began = Date.now();
+        const socket = tls.connect({ host: hostname, port, ca: authorityOf(studio), ALPNProtocols: ['http/1.1'] }, () => socket.write(head));
+        let text = '';
+        const drops = setInterval(() => socket.write(piece), 1000);
+        const end = () => {
+          clearInterval(drops);
+          resolve({ text, seconds: (Date.now() - began) / 1000 });
+        };
+        socket.on('data', (part) => {
+          text += part;
+          socket.end();
+        });
+        socket.on('close', end);
+        // what is written to a connection that was let go comes back as an error
+        socket.on('error', (error) => (['ECONNRESET', 'EPIPE'].includes(error.code) ? end() : reject(error)));
+      });
+    const host = `Host: ${hostname}:${port}\r\n`;
+    const form = 'Content-Type: application/x-www-form-urlencoded\r\n';
+    const slow = Promise.all([
+      drip(`POST /sign-in HTTP/1.1\r\n${host}Origin: ${lanOf(studio)}\r\n${form}Content-Length: 4000\r\n\r\n`, 'a'),
+      drip(`GET /sign-in HTTP/1.1\r\n${host}`, 'X-Slow: a\r\n'),
+    ]);
+    const began = Date.now();
+    assert.equal((await new Caller(studio).ask('/sign-in')).status, 200);
+    assert.ok(Date.now() - began < 5000, 'others are answered meanwhile');
+    const [body, headers] = await slow;
+    assert.match(body.text, /^HTTP\/1\.1 408 /);
+    for (const { seconds } of [body, headers]) assert.ok(seconds > 10 && seconds < 40, `${seconds} s`);
+    assert.ok(!headers.text.includes(' 200 '));
   }));
 
 test('with --passphrase always the laptop itself is asked', async () => {

@@ -136,7 +136,7 @@ fn pages() -> Vec<Route> {
         at("/undo", post(undo::undo)),
         at("/join", get(entry::join).post(entry::pair)).needs(Need::Anyone),
         at("/sign-in", get(entry::sign_in_page).post(entry::sign_in)).needs(Need::Anyone),
-        at("/sign-out", post(entry::sign_out)),
+        at("/sign-out", post(entry::sign_out)).needs(Need::Anyone),
         at("/confirm", get(entry::confirm_page).post(entry::confirm)),
         at("/authority.crt", get(entry::authority)).needs(Need::Anyone),
         at("/golfers/{golfer}/forget", get(forget::show).post(forget::forget)).needs(Need::Fresh),

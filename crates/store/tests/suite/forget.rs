@@ -256,3 +256,66 @@ async fn a_wish_that_was_written_down_is_carried_out_when_it_is_opened() {
     }
     assert_eq!(words_in(folder.path()), Vec::<String>::new());
 }
+
+const FORGETTER: &str = "LENGTHWISE_KILLED_FORGETTER";
+
+/// The child that forgets one golfer after the other, until it is killed; in an ordinary run there is nothing to do.
+#[test]
+fn killed_forgetter() {
+    let Ok(path) = std::env::var(FORGETTER) else { return };
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    runtime.block_on(async {
+        let store = Store::open(&Address::File(path.into())).await.unwrap();
+        for hit in store.search("", 10).await.unwrap() {
+            store.forget(&hit.golfer.id, id(), "fitter", NOW + 1).await.unwrap();
+        }
+    });
+}
+
+/// Killed while golfers are forgotten, a studio holds each whole or not at all, and none whose forgetting was begun.
+#[test]
+fn a_golfer_is_there_whole_or_forgotten_whole_whenever_it_is_killed() {
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    let mut cut_off = 0;
+    for kill in 0..30_u64 {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        let address = Address::File(path.clone());
+        let before = runtime.block_on(async {
+            let store = Store::open(&address).await.unwrap();
+            let mut before = Vec::new();
+            for agreed in [false, true, false, true, false] {
+                let (of, _) = filled(&store, agreed).await;
+                before.push((store.dossier(&of.id).await.unwrap(), agreed));
+            }
+            store.close().await;
+            before
+        });
+        let mut child =
+            crate::kill_loop::child(FORGETTER, "forget::killed_forgetter", &path).spawn().unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(20 + kill * 53 % 240));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        let begun = std::fs::read_to_string(path.with_extension("erased")).unwrap_or_default();
+        runtime.block_on(async {
+            let store = Store::open(&address).await.unwrap();
+            assert!(store.check().await.unwrap().faults.is_empty());
+            for (dossier, agreed) in &before {
+                let golfer = &dossier.golfer.record.id;
+                let is_begun = begun.lines().any(|line| line == golfer.as_str());
+                match store.dossier(golfer).await {
+                    Ok(there) if there.golfer.record.is_erased() => assert!(is_begun && *agreed),
+                    Ok(there) => assert!(!is_begun && there == *dossier),
+                    Err(_) => assert!(is_begun && !agreed),
+                }
+            }
+            store.close().await;
+        });
+        let count = begun.lines().count();
+        cut_off += usize::from(count > 0 && count < before.len());
+        if count == before.len() {
+            assert_eq!(words_in(folder.path()), Vec::<String>::new());
+        }
+    }
+    assert!(cut_off > 0, "no kill met a forgetting under way: the loop proves nothing");
+}

@@ -130,7 +130,7 @@ fn acknowledged_by_one(kills: Range<usize>) -> usize {
 }
 
 /// This very test program, to run one of its tests on a file.
-fn child(told_by: &str, test: &str, path: &Path) -> Command {
+pub(crate) fn child(told_by: &str, test: &str, path: &Path) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command
         .args(["--exact", test, "--nocapture", "--test-threads=1"])

@@ -6,6 +6,7 @@ mod copies;
 mod damage;
 mod forget;
 mod kill_loop;
+mod moves;
 mod old_files;
 mod place;
 mod private;

@@ -297,3 +297,50 @@ pub(crate) fn config(shown: &Arc<Shown>) -> Result<ServerConfig, TlsError> {
     config.alpn_protocols = vec![b"h2".to_vec(), b"http/1.1".to_vec()];
     Ok(config)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Authority, Certificates};
+    use crate::network::names::Names;
+    use jiff::civil::date;
+    use rcgen::{CertificateParams, KeyPair};
+
+    #[test]
+    fn a_certificate_of_the_owners_is_taken_with_its_own_key_alone() {
+        let folder = std::env::temp_dir().join(format!("lengthwise-tls-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let at = |name: &str, text: &str| {
+            let path = folder.join(name);
+            std::fs::write(&path, text).unwrap();
+            path
+        };
+        let (key, other) = (KeyPair::generate().unwrap(), KeyPair::generate().unwrap());
+        let params = CertificateParams::new(vec!["studio.example".to_owned()]).unwrap();
+        let certificate = at("cert.pem", &params.self_signed(&key).unwrap().pem());
+        let (key, other) = (at("key.pem", &key.serialize_pem()), at("other.pem", &other.serialize_pem()));
+        assert!(matches!(Certificates::given(&certificate, &key), Ok(Certificates::Given(_))));
+        for (wrong_certificate, wrong_key) in
+            [(&certificate, &other), (&key, &key), (&certificate, &certificate), (&folder.join("none"), &key)]
+        {
+            assert!(Certificates::given(wrong_certificate, wrong_key).is_err());
+        }
+        std::fs::remove_dir_all(&folder).unwrap();
+    }
+
+    #[test]
+    fn an_authority_vouches_for_local_names_alone() {
+        let authority = Authority::make(Some("bench"), date(2026, 11, 28)).unwrap();
+        let names = Names {
+            names: vec!["bench".to_owned(), "bench.local".to_owned(), "studio.example".to_owned()],
+            addresses: vec![[192, 168, 1, 5].into(), [93, 184, 216, 34].into()],
+            port: 7743,
+        };
+        let made = authority.certificate_for(&names, date(2026, 11, 28)).unwrap();
+        let leaf = made.cert[0].as_ref();
+        let holds = |part: &[u8]| leaf.windows(part.len()).any(|window| window == part);
+        assert!(holds(b"bench.local") && holds(&[192, 168, 1, 5]));
+        assert!(!holds(b"studio.example") && !holds(&[93, 184, 216, 34]));
+        // pairs of digits of a SHA-256
+        assert_eq!(authority.fingerprint().split(':').count(), 32);
+    }
+}
