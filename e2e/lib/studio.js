@@ -56,7 +56,8 @@ export class Studio {
       child.stdout.on('data', (text) => {
         out += text;
         const [, url] = out.match(/^The studio is open at (\S+)$/m) ?? [];
-        if (!url) return;
+        // the last line: what stands between, for other devices, is told by then
+        if (!url || !/^It lies in .*Ctrl\+C\.$/m.test(out)) return;
         clearTimeout(late);
         resolve(url);
       });
