@@ -5,7 +5,7 @@
 Run in `reference`, on Linux, with strace. Nothing promised may be lost, doubled or damaged,
 neither by the job nor while a copy is brought back over the studio. Two controls must be hurt, or
 the proof sees nothing: the same recording on a disk that ignores every sync, and a job that wrote with
-`synchronous=OFF`. Every cut depends on the seed and its number alone, given the recording.
+`synchronous=OFF`. Every cut depends on the seed and its number alone, given the log of calls.
 """
 
 import argparse
@@ -54,7 +54,7 @@ class Proof:
         looker.finish()
 
     def cuts(self):
-        """Points in the recording, in their order, with what is left on the disk at each."""
+        """Points in the log of calls, in their order, with what is left on the disk at each."""
         calls = self.recording.calls
         draw = random.Random(f"{self.seed} {self.name}")
         points = sorted(draw.randint(self.first, len(calls)) for _ in range(self.count))

@@ -131,18 +131,20 @@ fn lists(door: &Door, visitor: &Visitor, now: &Now) -> Markup {
         let device = devices.iter().find(|device| Some(device.number) == number);
         device.map_or("this laptop", |device| device.name.as_str())
     };
+    let since = |ms: i64| format!("since {}", now.clock_time(ms));
     html! {
         @if !devices.is_empty() {
             section class="settings" {
                 h2 { "Let in" }
                 ul class="plain" {
                     @for device in &devices {
-                        li {
-                            form method="post" action=(format!("/house/devices/{}/forget", device.number)) class="answers" {
-                                span { b { (device.name) } span class="soft" { ", since " (now.clock_time(device.paired_ms)) } @if visitor.device == Some(device.number) { ", this one" } }
-                                button class="quiet" aria-label=(format!("Shut out: {}", device.name)) { "Shut out" }
-                            }
-                        }
+                        (entry(&Entry {
+                            action: format!("/house/devices/{}/forget", device.number),
+                            name: &device.name,
+                            since: since(device.paired_ms),
+                            is_this_one: visitor.device == Some(device.number),
+                            ends: "Shut out",
+                        }))
                     }
                 }
             }
@@ -152,14 +154,35 @@ fn lists(door: &Door, visitor: &Visitor, now: &Now) -> Markup {
                 h2 { "Signed in" }
                 ul class="plain" {
                     @for session in &sessions {
-                        li {
-                            form method="post" action=(format!("/house/sessions/{}/end", session.number)) class="answers" {
-                                span { b { (name_of(session.device)) } span class="soft" { ", since " (now.clock_time(session.began_ms)) ", last seen " (now.clock_time(session.seen_ms)) } @if visitor.session == Some(session.number) { ", this one" } }
-                                button class="quiet" aria-label=(format!("Sign out: {}", name_of(session.device))) { "Sign out" }
-                            }
-                        }
+                        (entry(&Entry {
+                            action: format!("/house/sessions/{}/end", session.number),
+                            name: name_of(session.device),
+                            since: format!("{}, last seen {}", since(session.began_ms), now.clock_time(session.seen_ms)),
+                            is_this_one: visitor.session == Some(session.number),
+                            ends: "Sign out",
+                        }))
                     }
                 }
+            }
+        }
+    }
+}
+
+/// A device that is let in, or someone who is signed in, and what ends it.
+struct Entry<'a> {
+    action: String,
+    name: &'a str,
+    since: String,
+    is_this_one: bool,
+    ends: &'a str,
+}
+
+fn entry(entry: &Entry<'_>) -> Markup {
+    html! {
+        li {
+            form method="post" action=(entry.action) class="answers" {
+                span { b { (entry.name) } span class="soft" { ", " (entry.since) } @if entry.is_this_one { ", this one" } }
+                button class="quiet" aria-label=(format!("{}: {}", entry.ends, entry.name)) { (entry.ends) }
             }
         }
     }
