@@ -29,8 +29,6 @@ const PATIENCE: Duration = Duration::from_secs(10);
 const LEFT_BEHIND: Duration = Duration::from_secs(3600);
 /// Readers of a SQLite file. House choice.
 const READERS: u32 = 4;
-/// Connections to a PostgreSQL server. House choice.
-const SERVER_CONNECTIONS: u32 = 8;
 
 /// A studio that is open.
 #[derive(Clone)]
@@ -82,7 +80,10 @@ impl Store {
                 Err(StoreError::Unsound(why)) => return Err(damaged(path, &why)),
                 opened => opened?,
             },
-            Address::Server(url) => Self::open_server(url, address).await?,
+            Address::Server(_) => {
+                let (pool, address) = server::open(address).await?;
+                Self::of(address, pool, Writer::Pool, Stopped::default(), None)
+            }
         };
         store.note_newest().await?;
         store.finish_forgetting().await?;
@@ -170,42 +171,6 @@ impl Store {
         Ok(store)
     }
 
-    async fn open_server(url: &str, address: &Address) -> Result<Self, StoreError> {
-        let options = AnyConnectOptions::from_str(&server::sure_of_whom_it_talks_to(url, |name| {
-            std::env::var(name).ok()
-        })?)?;
-        let pool = AnyPoolOptions::new()
-            .max_connections(SERVER_CONNECTIONS)
-            .acquire_timeout(Duration::from_secs(10))
-            .after_connect(|connection, _| {
-                Box::pin(async move {
-                    sqlx::query("SET synchronous_commit = on").execute(&mut *connection).await?;
-                    Ok(())
-                })
-            })
-            .connect_with(options)
-            .await?;
-        let mut connection = pool.acquire().await?;
-        for setting in ["fsync", "full_page_writes"] {
-            let sql = "SELECT current_setting($1) AS value";
-            let value: String =
-                sqlx::query(sql).bind(setting).fetch_one(&mut *connection).await?.try_get("value")?;
-            if value == "off" {
-                return Err(StoreError::UnsafeServer(format!("{setting} off")));
-            }
-        }
-        let mut upgrade = connection.begin().await?;
-        sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
-        let version = schema::version(&mut upgrade).await?;
-        if version > schema::NEWEST {
-            return Err(schema::newer(&mut upgrade, address.to_string(), version).await);
-        }
-        schema::upgrade(&mut upgrade, version).await?;
-        upgrade.commit().await?;
-        drop(connection);
-        Ok(Self::of(address.clone(), pool, Writer::Pool, Stopped::default(), None))
-    }
-
     fn of(
         address: Address,
         readers: AnyPool,
@@ -272,8 +237,6 @@ impl Store {
     }
 }
 
-/// Puts writes in order on a PostgreSQL server, so that the sequence of changes is that of their commits.
-pub(crate) const ONE_WRITER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
 /// Looks into a file without changing a byte of it or of its journal: is it ours, of a version known here, and whole?
 async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back

@@ -113,6 +113,29 @@ pub enum StoreError {
     /// The server is set up in a way that can lose what it acknowledged.
     #[error("the database server has {0}: what it acknowledges may be lost")]
     UnsafeServer(String),
+    /// A file was named where a database on a server is meant.
+    #[error("expected the address of a PostgreSQL server, postgres://..., found a file")]
+    NoServer,
+    /// The chain has no such studio.
+    #[error("the database has no studio {0}")]
+    NoSuchStudio(String),
+    /// The login may not enter the studio.
+    #[error("this login is not let in to {0}")]
+    NotLetIn(String),
+    /// The login may enter several studios, and none was named.
+    #[error("expected one studio of the chain, found {}", .0.join(", "))]
+    WhichStudio(Vec<String>),
+    /// The server does not allow this login what was asked.
+    #[error("the database server does not allow this login what was asked")]
+    Forbidden,
+    /// What was asked of a chain cannot be done.
+    #[error("{why}")]
+    Chain {
+        /// Why.
+        why: String,
+        /// What to do.
+        hint: &'static str,
+    },
     /// There is no space left.
     #[error("the disk is full")]
     DiskFull,
@@ -180,6 +203,15 @@ impl StoreError {
             }
             Self::Served(_) => "Use that one, or stop it first.".to_owned(),
             Self::UnsafeServer(_) => "Turn the setting on at the server and start again.".to_owned(),
+            Self::NoServer => "Name the database with --data postgres://LOGIN@HOST/DATABASE.".to_owned(),
+            Self::NoSuchStudio(_) => "`lengthwise chain list` names those there are.".to_owned(),
+            Self::NotLetIn(_) => {
+                "Whoever owns the chain lets a login in: `lengthwise chain let-in LOGIN --to STUDIO`."
+                    .to_owned()
+            }
+            Self::WhichStudio(_) => "Name it at the end of the address: ?studio=NAME.".to_owned(),
+            Self::Forbidden => "Ask whoever owns the chain, or runs the server.".to_owned(),
+            Self::Chain { hint, .. } => (*hint).to_owned(),
             Self::DiskFull => "Nothing saved is lost. Make room and save again.".to_owned(),
             Self::Failed(_) => "What was saved is safe. Save again; the same entry counts once.".to_owned(),
         }
@@ -203,6 +235,7 @@ impl From<sqlx::Error> for StoreError {
                 Some(Told::Full) => return Self::DiskFull,
                 Some(Told::Busy) => return Self::Busy(error.to_string()),
                 Some(Told::Unsound) => return Self::Unsound(error.to_string()),
+                Some(Told::Forbidden) => return Self::Forbidden,
                 None => {}
             }
         }
@@ -216,6 +249,7 @@ enum Told {
     Full,
     Busy,
     Unsound,
+    Forbidden,
 }
 
 impl Told {
@@ -226,6 +260,7 @@ impl Told {
             return match code {
                 "53100" => Some(Self::Full),
                 "40001" | "40P01" => Some(Self::Busy),
+                "42501" => Some(Self::Forbidden),
                 "58030" | "XX001" | "XX002" => Some(Self::Unsound),
                 _ => None,
             };
@@ -259,6 +294,7 @@ mod tests {
         assert_eq!(Told::of("2067"), None);
         assert_eq!(Told::of("13"), Some(Told::Full));
         assert_eq!(Told::of("40001"), Some(Told::Busy));
+        assert_eq!(Told::of("42501"), Some(Told::Forbidden));
         assert_eq!(Told::of("23505"), None);
     }
 

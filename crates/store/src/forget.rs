@@ -3,8 +3,9 @@
 //! The wish is written down first, beside the studio ([`crate::HostFile`] `erased`, ids alone), and is carried out
 //! whenever a studio is opened that still holds the golfer: after a power cut midway, and after going back to an older copy.
 
-use crate::connect::{ONE_WRITER, Writer};
+use crate::connect::Writer;
 use crate::kinds::{kept, record_of, table_of, values_of};
+use crate::server::ONE_WRITER;
 use crate::{Address, HostFile, Photos, Refusal, Store, StoreError};
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::BTreeSet;

@@ -2,6 +2,7 @@
 
 use crate::private::{for_owner_alone, make_private_folder, write_whole};
 use crate::{Address, StoreError};
+use sha2::{Digest, Sha256};
 use std::fs::File;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -31,7 +32,7 @@ impl HostFile {
         let file = match address {
             Address::File(path) => crate::file::real_path(path)?,
             Address::Server(_) => match Address::usual(find)? {
-                Address::File(path) => path.with_file_name("server"),
+                Address::File(path) => path.with_file_name(on_server(address)),
                 Address::Server(_) => return Err(StoreError::NoPlace),
             },
         };
@@ -79,6 +80,18 @@ impl HostFile {
         let (bytes, answer) = change(self.read()?)?;
         write_whole(&self.path, &bytes)?;
         Ok(answer)
+    }
+}
+
+/// The stem of a document of a studio on a server; each studio of a chain has its own.
+fn on_server(address: &Address) -> String {
+    match address.studio() {
+        None => "server".to_owned(),
+        Some(studio) => {
+            let digest = Sha256::digest(address.to_string());
+            let digits: String = digest.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
+            format!("server-{studio}-{digits}")
+        }
     }
 }
 

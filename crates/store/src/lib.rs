@@ -6,6 +6,7 @@
 
 mod address;
 mod backup;
+mod chain;
 mod columns;
 mod connect;
 mod definitions;
@@ -33,6 +34,7 @@ mod write;
 
 pub use address::Address;
 pub use backup::{Backup, Checked};
+pub use chain::{Branch, Chain, Place};
 pub use connect::Store;
 pub use error::{Refusal, StoreError};
 pub use file::{Found, look_at};

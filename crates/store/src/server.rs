@@ -1,6 +1,87 @@
-//! What a PostgreSQL server on another machine must show before it gets a studio: that it is the one it says it is.
+//! Opening a studio on a PostgreSQL server, which must show that it is the one it says it is and keeps what it
+//! acknowledges. Where the database is a chain, every connection takes the role of its studio and sees that alone.
 
-use crate::StoreError;
+use crate::address::without_studio;
+use crate::chain::{self, Seat};
+use crate::{Address, StoreError, schema};
+use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
+use sqlx::{AnyConnection, AnyPool, Connection, Row};
+use std::str::FromStr;
+use std::time::Duration;
+
+/// Connections to a server. House choice.
+const CONNECTIONS: u32 = 8;
+/// How long a connection is used. Someone who was shut out of a studio keeps an open one no longer. House choice.
+const RENEWED_AFTER: Duration = Duration::from_secs(600);
+/// How long a page waits for a connection. House choice.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// Puts writes of one studio in order, so that the sequence of changes is that of their commits. Studios of one database
+/// do not wait for each other.
+pub(crate) const ONE_WRITER: &str =
+    "SELECT CAST(pg_advisory_xact_lock(1280799604, hashtext(current_schema())) AS TEXT)";
+const ACKNOWLEDGE_ON_DISK: &str = "SET synchronous_commit = on";
+const READ_SETTING: &str = "SELECT current_setting($1) AS value";
+
+/// Opens a studio and brings it up to this version; gives its address with the studio of a chain named.
+pub(crate) async fn open(address: &Address) -> Result<(AnyPool, Address), StoreError> {
+    let mut first = connect(address).await?;
+    let seat = chain::seat(&mut first, address).await;
+    first.close().await?;
+    let seat = seat?;
+    let address = seat.as_ref().map_or_else(|| address.clone(), |seat| address.within(&seat.studio));
+    let pool = AnyPoolOptions::new()
+        .max_connections(CONNECTIONS)
+        .acquire_timeout(PATIENCE)
+        .max_lifetime(RENEWED_AFTER)
+        .after_connect(move |connection, _| {
+            let seat = seat.clone();
+            Box::pin(async move { prepare(connection, seat.as_ref()).await })
+        })
+        .connect_with(options(&address)?)
+        .await?;
+    let mut connection = pool.acquire().await?;
+    refuse_unsafe(&mut connection).await?;
+    let mut upgrade = connection.begin().await?;
+    sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
+    let version = schema::version(&mut upgrade).await?;
+    if version > schema::NEWEST {
+        return Err(schema::newer(&mut upgrade, address.to_string(), version).await);
+    }
+    schema::upgrade(&mut upgrade, version).await?;
+    upgrade.commit().await?;
+    drop(connection);
+    Ok((pool, address))
+}
+
+/// One connection to the server an address names, as whoever signs in there.
+pub(crate) async fn connect(address: &Address) -> Result<AnyConnection, StoreError> {
+    Ok(AnyConnection::connect_with(&options(address)?).await?)
+}
+
+fn options(address: &Address) -> Result<AnyConnectOptions, StoreError> {
+    let Address::Server(url) = address else { return Err(StoreError::NoServer) };
+    let url = sure_of_whom_it_talks_to(&without_studio(url), |name| std::env::var(name).ok())?;
+    Ok(AnyConnectOptions::from_str(&url)?)
+}
+
+async fn prepare(connection: &mut AnyConnection, seat: Option<&Seat>) -> Result<(), sqlx::Error> {
+    sqlx::query(ACKNOWLEDGE_ON_DISK).execute(&mut *connection).await?;
+    match seat {
+        Some(seat) => seat.take(connection).await,
+        None => Ok(()),
+    }
+}
+
+async fn refuse_unsafe(connection: &mut AnyConnection) -> Result<(), StoreError> {
+    for setting in ["fsync", "full_page_writes"] {
+        let row = sqlx::query(READ_SETTING).bind(setting).fetch_one(&mut *connection).await?;
+        if row.try_get::<String, _>("value")? == "off" {
+            return Err(StoreError::UnsafeServer(format!("{setting} off")));
+        }
+    }
+    Ok(())
+}
 
 /// Returns the URL with the server's certificate verified, unless the server is on this machine.
 ///

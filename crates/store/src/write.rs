@@ -1,8 +1,9 @@
 //! The one write path: an act of the fitter is one transaction.
 
 use crate::columns::bound;
-use crate::connect::{ONE_WRITER, Writer};
+use crate::connect::Writer;
 use crate::kinds::{record_of, table_of, values_of};
+use crate::server::ONE_WRITER;
 use crate::shelf::refuse_less_than_nothing;
 use crate::{Refusal, Store, StoreError};
 use serde_json::Value;

@@ -2,6 +2,7 @@
 //! a real PostgreSQL server.
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
+mod chain;
 mod copies;
 mod damage;
 mod forget;
