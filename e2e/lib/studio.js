@@ -24,10 +24,12 @@ export class Studio {
   #isDemo;
   #more;
   #under;
+  #data;
   /** What it has written to standard output and standard error. */
   told = '';
 
-  constructor({ isDemo = false, more = [], under = [] } = {}) {
+  constructor({ isDemo = false, more = [], under = [], data = undefined } = {}) {
+    this.#data = data;
     this.#under = under;
     this.#isDemo = isDemo;
     this.#more = more;
@@ -39,7 +41,7 @@ export class Studio {
   }
 
   async open() {
-    const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.file];
+    const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.#data ?? this.file];
     const [program, ...given] = [...this.#under, binary(), ...kind, '--listen', this.#listen, ...this.#more];
     const child = spawn(program, given, { stdio: ['ignore', 'pipe', 'pipe'] });
     this.#child = child;
@@ -56,8 +58,8 @@ export class Studio {
       child.stdout.on('data', (text) => {
         out += text;
         const [, url] = out.match(/^The studio is open at (\S+)$/m) ?? [];
-        // the last line: what stands between, for other devices, is told by then
-        if (!url || !/^It lies in .*Ctrl\+C\.$/m.test(out)) return;
+        // the last line: what stands between, for other devices and of other studios of a chain, is told by then
+        if (!url || !/^It lies in .*Ctrl\+C\.\n$/m.test(out)) return;
         clearTimeout(late);
         resolve(url);
       });
@@ -79,6 +81,12 @@ export class Studio {
   /** Ends it as a power cut does. */
   kill() {
     return this.#end('SIGKILL');
+  }
+
+  /** Where each studio is open, by its name: of a chain there are several. */
+  get studios() {
+    const told = /^The studio is open at (\S+)\nIt lies in \S+\?studio=(\S+)\. Stop/gm;
+    return Object.fromEntries([...this.told.matchAll(told)].map(([, url, name]) => [name, url]));
   }
 
   async #end(signal) {

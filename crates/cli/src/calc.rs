@@ -13,6 +13,7 @@ mod length;
 mod lie;
 mod match_set;
 mod pendulum;
+mod pool;
 mod shaft;
 mod sole;
 mod statics;
@@ -43,6 +44,8 @@ pub(crate) enum What {
     Match,
     /// Inertia from a timed swing
     Pendulum,
+    /// What several studios' errors of the length rule say together
+    Pool,
     /// Tape for so many points
     Tape,
     /// Outside size of a grip
@@ -98,6 +101,7 @@ pub(crate) fn answer(what: What, text: &str) -> Answered {
         What::Sole => answer_all::<sole::Calc>(text),
         What::Match => answer_all::<match_set::Calc>(text),
         What::Pendulum => answer_all::<pendulum::Calc>(text),
+        What::Pool => answer_all::<pool::Calc>(text),
         What::Tape => answer_all::<tape::Calc>(text),
         What::Grip => answer_all::<grip::Calc>(text),
         What::Impact => answer_all::<impact::Calc>(text),
@@ -117,6 +121,7 @@ pub(crate) fn schema(what: What) -> Value {
         What::Sole => schemas::<sole::Calc>(),
         What::Match => schemas::<match_set::Calc>(),
         What::Pendulum => schemas::<pendulum::Calc>(),
+        What::Pool => schemas::<pool::Calc>(),
         What::Tape => schemas::<tape::Calc>(),
         What::Grip => schemas::<grip::Calc>(),
         What::Impact => schemas::<impact::Calc>(),

@@ -2,6 +2,7 @@
 
 pub(crate) mod backup;
 pub(crate) mod calc;
+pub(crate) mod chain;
 pub(crate) mod check;
 pub(crate) mod completions;
 pub(crate) mod demo;

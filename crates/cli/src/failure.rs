@@ -10,6 +10,7 @@ use fitting::FittingError;
 use quantity::QuantityError;
 use serde::Serialize;
 use store::StoreError;
+use studio::StudioError;
 use web::{NotSet, ServeError};
 
 /// Whose fault it was; decides the exit code.
@@ -133,6 +134,12 @@ impl From<StoreError> for Failure {
         };
         let hint = error.hint();
         Self::new(kind, error.to_string()).hint(hint)
+    }
+}
+
+impl From<StudioError> for Failure {
+    fn from(error: StudioError) -> Self {
+        Self::refused(error.to_string(), error.hint())
     }
 }
 

@@ -52,6 +52,8 @@ enum Command {
     Import(commands::import::Arguments),
     /// Take a golfer who asks for it out of the studio for good
     Forget(commands::forget::Arguments),
+    /// Keep several studios in one PostgreSQL database: each fitter sees theirs, an owner all
+    Chain(commands::chain::Arguments),
     /// Check the whole studio: the file, what hangs on what, every record
     Check(commands::check::Arguments),
     /// Make the photo on standard input small; the studio starts this itself
@@ -81,6 +83,7 @@ fn main() -> ExitCode {
         Command::Export(arguments) => commands::export::run(&arguments),
         Command::Import(arguments) => commands::import::run(&arguments),
         Command::Forget(arguments) => commands::forget::run(&arguments),
+        Command::Chain(arguments) => commands::chain::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::ShrinkPhoto => commands::shrink_photo::run(),
         Command::ReadWorkbook(arguments) => commands::read_workbook::run(&arguments),

@@ -7,6 +7,7 @@
 
 mod bench_bias;
 mod card_text;
+mod chain_rule;
 mod changes;
 mod check;
 mod club;
@@ -45,6 +46,7 @@ mod work;
 
 pub use bench_bias::{BenchBias, FEWEST_JOBS, FinishedWork, learn_bench_bias};
 pub use card_text::{CardText, Source};
+pub use chain_rule::{BranchRule, ChainRule};
 pub use changes::{Changes, Put};
 pub use club::OwnedClub;
 pub use day::read_day;

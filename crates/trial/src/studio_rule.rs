@@ -9,7 +9,8 @@
 
 use crate::TrialError;
 use crate::many_golfers::{Profiles, Settled, Spread};
-use crate::math::{exp, ln, ln_normal, normal_below};
+use crate::math::{exp, ln, ln_normal};
+use crate::normal_mixture::quantile_of_normals;
 use crate::posterior::quantile_of_weighted;
 use crate::prior::{LEAST_SPREAD_IN, LengthBelief};
 use crate::profile::{HABIT_SDS_MM, Profile};
@@ -437,7 +438,7 @@ impl Mixture {
         (mean, square - Symmetric::square_of(mean))
     }
 
-    /// The value of an error that is undercut with these odds: each part normal, found by halving.
+    /// The value of an error that is undercut with these odds.
     fn quantile(&self, odds: f64, which: fn(Pair) -> f64, square: fn(Symmetric) -> f64) -> f64 {
         let parts: Vec<(f64, f64, f64)> = self
             .parts
@@ -446,17 +447,7 @@ impl Mixture {
                 (*odds, which(*mean), (square(*squares) - which(*mean) * which(*mean)).sqrt())
             })
             .collect();
-        let edge = |sign: f64, more: fn(f64, f64) -> f64| {
-            parts.iter().map(|(_, mean, sd)| mean + sign * 4.0 * sd).fold(-sign * f64::INFINITY, more)
-        };
-        let (mut low, mut high) = (edge(-1.0, f64::min), edge(1.0, f64::max));
-        for _ in 0..50 {
-            let middle = 0.5 * (low + high);
-            let below: f64 =
-                parts.iter().map(|(odds, mean, sd)| odds * normal_below((middle - mean) / sd)).sum();
-            if below < odds { low = middle } else { high = middle }
-        }
-        0.5 * (low + high)
+        quantile_of_normals(&parts, odds)
     }
 }
 

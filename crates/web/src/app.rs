@@ -60,8 +60,21 @@ pub struct App {
     pub(crate) maps: Maps,
     /// How many streams of changes may still be opened.
     pub(crate) streams: Streams,
+    /// The studios of a chain that are open in this program, this one among them; none for a studio by itself.
+    pub(crate) chain: Arc<[Branch]>,
     /// Whether the studio is one that goes away, as the demo's.
     pub is_temporary: bool,
+}
+
+/// A studio of a chain, open in this program.
+#[derive(Debug, Clone)]
+pub(crate) struct Branch {
+    /// Its name in the chain.
+    pub(crate) name: String,
+    /// The address this machine opens it under.
+    pub(crate) url: String,
+    /// Its records.
+    pub(crate) store: Store,
 }
 
 impl App {

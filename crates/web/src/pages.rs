@@ -2,6 +2,7 @@
 
 pub(crate) mod at_the_bench;
 pub(crate) mod bench_bias;
+pub(crate) mod chain;
 pub(crate) mod clubs;
 pub(crate) mod device;
 pub(crate) mod devices;

@@ -5,9 +5,9 @@ use crate::door::Need;
 use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::{
-    at_the_bench, bench_bias, clubs, device, devices, entry, export, follow_up, forget, golfer, help, house,
-    import, job, measure, part, photo, promise, quote, rule, set_build, shelf, strikes, studio, target,
-    trial, undo, verdict,
+    at_the_bench, bench_bias, chain, clubs, device, devices, entry, export, follow_up, forget, golfer, help,
+    house, import, job, measure, part, photo, promise, quote, rule, set_build, shelf, strikes, studio,
+    target, trial, undo, verdict,
 };
 use crate::uploads::MOST_BYTES;
 use crate::{api, assets, events, guard, picture};
@@ -130,6 +130,7 @@ fn pages() -> Vec<Route> {
         at("/house", get(house::show).post(house::save)),
         at("/house/rule", get(rule::show).post(rule::save)),
         at("/house/bench", get(bench_bias::show)),
+        at("/house/chain", get(chain::show).post(chain::save)),
         at("/house/example", post(house::example)),
         at("/help", get(help::show)),
         at("/device", post(device::keep)),

@@ -1,7 +1,7 @@
 //! Opening the studio on this machine, and to other devices where that is wished; and stopping gracefully.
 
 use crate::apart::Apart;
-use crate::app::{App, Clock};
+use crate::app::{App, Branch, Clock};
 use crate::door::{Door, Network, register_of};
 use crate::events::Streams;
 use crate::maps::Maps;
@@ -137,6 +137,7 @@ impl Server {
                 streams: Streams::default(),
                 photos,
                 apart: program.map(Apart::of),
+                chain: Arc::new([]),
                 is_temporary,
             },
             listener,
@@ -145,10 +146,31 @@ impl Server {
         })
     }
 
+    /// Opens studios of a chain beside each other: each has an address of its own, and a page that leads to the others.
+    pub fn beside(servers: &mut [Self]) {
+        let chain: Arc<[Branch]> = servers
+            .iter()
+            .map(|Self { app, .. }| Branch {
+                name: app.store.address().studio().unwrap_or_default().to_owned(),
+                url: app.url(),
+                store: app.store.clone(),
+            })
+            .collect();
+        for server in servers {
+            server.app.chain = Arc::clone(&chain);
+        }
+    }
+
     /// The address it is opened under on this machine.
     #[must_use]
     pub fn url(&self) -> String {
         self.app.url()
+    }
+
+    /// Where its records lie.
+    #[must_use]
+    pub fn place(&self) -> String {
+        self.app.store.address().to_string()
     }
 
     /// The address other devices open it under, and the fingerprint of the studio's own authority where it has one.

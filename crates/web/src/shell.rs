@@ -50,7 +50,7 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
             body data-follows=[page.follows] {
                 a class="skip" href="#main" { "To the content" }
                 header class="bar" {
-                    a class="mark" href="/" { "Lengthwise" }
+                    a class="mark" href="/" { "Lengthwise" @if let Some(studio) = app.store.address().studio() { " " span class="of" { (studio) } } }
                     (ways_on(page.help))
                     form class="find" role="search" method="get" action="/" {
                         label class="unseen" for="find" { "Find a golfer" }

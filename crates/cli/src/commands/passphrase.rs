@@ -7,7 +7,7 @@ use crate::commands::serve::{address, runtime};
 use crate::output::print;
 use crate::{Failure, Stop};
 use std::io::{BufRead, IsTerminal, Read};
-use store::{Address, Store};
+use store::{Address, Store, StoreError};
 
 /// Longest line read, bytes: more than any passphrase.
 const LONGEST: u64 = 4096;
@@ -27,7 +27,8 @@ pub(crate) struct Arguments {
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
     let typed = if arguments.draw { web::drawn_passphrase() } else { asked()? };
-    web::set_passphrase(&address, &typed, &name_of(&address)?).map_err(Failure::from)?;
+    let (address, name) = named(&address)?;
+    web::set_passphrase(&address, &typed, &name).map_err(Failure::from)?;
     if arguments.draw {
         print(&format!("{typed}\n"))?;
     }
@@ -35,17 +36,28 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     Ok(())
 }
 
-/// The studio's name, which is no passphrase; none of a studio that cannot be opened.
-fn name_of(address: &Address) -> Result<String, Failure> {
+/// The studio's address, of a chain with its studio, and its name, which is no passphrase; none of a studio that cannot be
+/// opened.
+fn named(address: &Address) -> Result<(Address, String), Failure> {
     let is_there = !matches!(address, Address::File(path) if !path.exists());
     runtime()?.block_on(async {
         if !is_there {
-            return Ok(String::new());
+            return Ok((address.clone(), String::new()));
         }
-        let Ok(store) = Store::open(address).await else { return Ok(String::new()) };
+        let store = match Store::open(address).await {
+            Ok(store) => store,
+            // for whom the passphrase would be set is not known
+            Err(
+                error @ (StoreError::WhichStudio(_) | StoreError::NotLetIn(_) | StoreError::NoSuchStudio(_)),
+            ) => {
+                return Err(error.into());
+            }
+            Err(_) => return Ok((address.clone(), String::new())),
+        };
+        let address = store.address().clone();
         let name = store.house().await.map(|house| house.record.value("name").to_owned());
         store.close().await;
-        Ok(name.unwrap_or_default())
+        Ok((address, name.unwrap_or_default()))
     })
 }
 

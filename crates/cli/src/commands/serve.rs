@@ -5,8 +5,10 @@ use crate::output::print;
 use crate::{Failure, Stop};
 use std::net::{IpAddr, SocketAddr};
 use std::path::PathBuf;
-use store::{Address, Store};
-use web::{Clock, Lan, Opening, Server};
+use store::{Address, Chain, Store};
+use tokio::sync::watch;
+use tokio::task::{JoinError, JoinSet};
+use web::{Clock, Lan, Opening, ServeError, Server};
 
 /// Arguments of `serve`.
 #[derive(Debug, clap::Args)]
@@ -61,14 +63,51 @@ impl Arguments {
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
     runtime()?.block_on(async {
-        let store = Store::open(&address).await.map_err(Failure::from)?;
-        let opening = Opening {
-            lan: arguments.lan(),
-            is_always_shut: arguments.passphrase == Asked::Always,
-            ..here(arguments.listen)
-        };
-        serve(store, opening).await
+        let studios = studios_at(&address).await?;
+        if studios.len() > 1 && arguments.lan.is_some() {
+            let names: Vec<&str> = studios.iter().filter_map(Address::studio).collect();
+            return Err(Failure::bad_input(format!(
+                "expected one studio to open to other devices, found {}",
+                names.join(", ")
+            ))
+            .field("--lan")
+            .hint(
+                "Name it at the end of --data: ?studio=NAME. Each studio is opened by a program of its own.",
+            )
+            .into());
+        }
+        let mut opened = Vec::new();
+        for (place, studio) in studios.iter().enumerate() {
+            let opening = Opening {
+                lan: arguments.lan(),
+                is_always_shut: arguments.passphrase == Asked::Always,
+                ..here(beside(arguments.listen, place))
+            };
+            opened.push((Store::open(studio).await.map_err(Failure::from)?, opening));
+        }
+        serve_all(opened).await
     })
+}
+
+/// The studios to open: of a chain, where none is named, each this login may enter.
+async fn studios_at(address: &Address) -> Result<Vec<Address>, Failure> {
+    if matches!(address, Address::File(_)) || address.studio().is_some() {
+        return Ok(vec![address.clone()]);
+    }
+    let mut chain = Chain::at(address).await?;
+    let studios = chain.studios().await?;
+    chain.close().await?;
+    let mine: Vec<Address> =
+        studios.iter().filter(|studio| studio.may_enter).map(|studio| address.within(&studio.name)).collect();
+    // none: a studio by itself, or one that is refused in the store's words
+    Ok(if mine.is_empty() { vec![address.clone()] } else { mine })
+}
+
+/// The address of a chain's next studio: the port after.
+fn beside(first: SocketAddr, place: usize) -> SocketAddr {
+    let place = u16::try_from(place).unwrap_or(u16::MAX);
+    let port = if first.port() == 0 { 0 } else { first.port().saturating_add(place) };
+    SocketAddr::new(first.ip(), port)
 }
 
 /// The studio's address: as given, or the usual one.
@@ -93,19 +132,61 @@ pub(crate) fn here(address: SocketAddr) -> Opening {
 
 /// Serves a store until the program is told to stop.
 pub(crate) async fn serve(store: Store, opening: Opening) -> Result<(), Stop> {
-    let place = store.address().to_string();
-    crate::log::begin(store.address());
-    let server = Server::new(store, opening).await.map_err(Failure::from)?;
-    print(&format!("The studio is open at {}\n", server.url()))?;
+    serve_all(vec![(store, opening)]).await
+}
+
+/// Serves the studios of a chain, each under its own address, or one studio by itself.
+async fn serve_all(opened: Vec<(Store, Opening)>) -> Result<(), Stop> {
+    if let Some((first, _)) = opened.first() {
+        crate::log::begin(first.address());
+    }
+    let mut servers = Vec::new();
+    for (store, opening) in opened {
+        servers.push(Server::new(store, opening).await.map_err(Failure::from)?);
+    }
+    if servers.len() > 1 {
+        Server::beside(&mut servers);
+    }
+    print(&servers.iter().map(told).collect::<String>())?;
+    let (stop, stopped) = watch::channel(false);
+    let mut serving = JoinSet::new();
+    for server in servers {
+        let mut stopped = stopped.clone();
+        serving.spawn(server.serve(async move {
+            // a sender that is gone stops as well
+            drop(stopped.wait_for(|is_told| *is_told).await);
+        }));
+    }
+    tokio::select! {
+        () = told_to_stop() => {}
+        // one that ended by itself ends all
+        Some(ended) = serving.join_next() => done(ended)?,
+    }
+    // those that serve hold receivers
+    let _ = stop.send(true);
+    while let Some(ended) = serving.join_next().await {
+        done(ended)?;
+    }
+    Ok(())
+}
+
+fn done(ended: Result<Result<(), ServeError>, JoinError>) -> Result<(), Failure> {
+    match ended {
+        Ok(served) => Ok(served?),
+        Err(error) => Err(Failure::our_fault(format!("a studio stopped: {error}"))),
+    }
+}
+
+/// Says where a studio is open.
+fn told(server: &Server) -> String {
+    let mut text = format!("The studio is open at {}\n", server.url());
     if let Some((url, fingerprint)) = server.url_on_the_network() {
-        print(&format!("Other devices open {url}; let each in on the page House, Devices.\n"))?;
+        text += &format!("Other devices open {url}; let each in on the page House, Devices.\n");
         if let Some(fingerprint) = fingerprint {
-            print(&format!("Its certificate authority has SHA-256 {fingerprint}\n"))?;
+            text += &format!("Its certificate authority has SHA-256 {fingerprint}\n");
         }
     }
-    print(&format!("It lies in {place}. Stop it with Ctrl+C.\n"))?;
-    server.serve(told_to_stop()).await.map_err(Failure::from)?;
-    Ok(())
+    text + &format!("It lies in {}. Stop it with Ctrl+C.\n", server.place())
 }
 
 /// Ends when the user or the system asks the program to stop.

@@ -56,6 +56,13 @@ async fn house_page(app: &App, refused: Refused<'_>, tried: Option<Tried>) -> Re
                         }
                     }
                 }
+                @if !app.chain.is_empty() {
+                    section class="settings" {
+                        h2 { "The chain" }
+                        p class="lead soft" { "The studios that are yours: what is to do in each, and what their trials say together." }
+                        p class="alone" { a href="/house/chain" { "Studios of the chain" } }
+                    }
+                }
                 (device::settings())
                 section class="settings" {
                     h2 { "What is learnt" }

@@ -157,7 +157,7 @@ fn said(learnt: &StudioRule) -> Markup {
 }
 
 /// Numbers with the sign for minus.
-fn with_minus(numbers: String) -> String {
+pub(crate) fn with_minus(numbers: String) -> String {
     numbers.replace('-', "\u{2212}")
 }
 

@@ -13,7 +13,7 @@ pub(super) struct Part {
     pub(super) after: &'static [&'static str],
 }
 
-pub(super) const PARTS: [Part; 13] = [
+pub(super) const PARTS: [Part; 14] = [
     Part {
         id: "stations",
         heading: "From station to station",
@@ -333,6 +333,28 @@ pub(super) const PARTS: [Part; 13] = [
         after: &[],
     },
     Part {
+        id: "chain",
+        heading: "Several studios together",
+        before: &[
+            "A PostgreSQL database can hold the studios of a chain. Each has its own golfers, jobs, shelf and settings; the \
+             database server itself keeps them apart.",
+        ],
+        terms: &[
+            ("A fitter", "Is let in to one studio and sees nothing of the others."),
+            (
+                "An owner",
+                "Sees every studio: `lengthwise serve` opens each at an address of its own, and House leads to all of them.",
+            ),
+            (
+                "The rule of all",
+                "What the trials of all studios say together, once there are a hundred golfers: a studio with few is read \
+                 partly by the others.",
+            ),
+            ("`lengthwise chain`", "Opens a studio, lists who is let in, lets logins in and shuts them out."),
+        ],
+        after: &[],
+    },
+    Part {
         id: "no-answer",
         heading: "When the studio does not answer",
         before: &[],
@@ -371,7 +393,7 @@ pub(super) const PARTS: [Part; 13] = [
         ],
     },
     Part {
-        id: "keeping",
+        id: "safe-keeping",
         heading: "Keeping it safe",
         before: &[
             "While it is open, the studio makes checked copies by itself: one a day, and one an hour while something is \
