@@ -1,5 +1,6 @@
 // A strike trial as a person hits it: taps on the face, and what the studio keeps of them.
 import { spawnSync } from 'node:child_process';
+import { measured, openFile, writtenDown } from './folder.js';
 import { binary } from './tool.js';
 
 /** Everything the studio keeps of a golfer. */
@@ -42,6 +43,35 @@ export async function hit(page, place) {
   await touch(page, place);
   await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.waitForFunction((old) => document.getElementById('ball').textContent !== old, before);
+}
+
+/** A golfer with one short visit's strikes and the code opened; returns the golfer's address. */
+export async function triedOnce(studio, name) {
+  const golfer = await openFile(studio, name);
+  await measured(studio, golfer);
+  await writtenDown(studio, golfer);
+  await studio.save(`${golfer}/trial`, { club: '7 iron', spread: 'quick' });
+  const places = Array.from({ length: 12 }, (_, ball) => `${(ball * 5) % 7} toe ${(ball * 3) % 5} low`).join('\n');
+  await studio.save(`${golfer}/trial/strikes/many`, { visit: '1', places });
+  await studio.save(`${golfer}/trial/open`, {});
+  return golfer;
+}
+
+/** So many golfers more, each with the trial of one who is there: what takes a hundred golfers can be looked at. */
+export async function manyLike(studio, { golfer, trials }, count) {
+  const id = (kind, number) => `01a213a9-f4c5-7${kind}d1-9632-${String(number).padStart(12, '0')}`;
+  for (let number = 1; number <= count; number += 1) {
+    const puts = [
+      { record: { kind: 'golfer', ...golfer.record, id: id(1, number), name: `Golfer ${number}` } },
+      { record: { kind: 'trial', ...trials[0].record, id: id(2, number), golfer: id(1, number) } },
+    ];
+    const answer = await studio.get('/api/v1/changes', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ id: id(3, number), by: 'the fitter', sentence: 'One golfer more', puts }),
+    });
+    if (answer.status !== 200) throw new Error(`${answer.status}: ${await answer.text()}`);
+  }
 }
 
 /** Moves a visit to another day, as if it had been hit then. */

@@ -6,6 +6,7 @@ import { launch } from '../lib/browser.js';
 import { SERVER, lengthwise, newChain } from '../lib/chain.js';
 import { openFile } from '../lib/folder.js';
 import { Studio } from '../lib/studio.js';
+import { dossierOf, manyLike, triedOnce } from '../lib/trial.js';
 
 const skip = SERVER ? false : 'not run: LENGTHWISE_TEST_POSTGRES names no server';
 
@@ -105,6 +106,39 @@ describe('a chain of studios', { skip }, () => {
       redirect: 'manual',
     });
     assert.equal(early.status, 422);
+  });
+
+  test('what the trials of all say together is told to the owner, and new trials of every studio start from it', async () => {
+    // the fitters' own studios stand beside the owner's program on the same database
+    const [north, south] = opened;
+    const tried = await dossierOf(north, await triedOnce(north, 'Nora Nord'));
+    await triedOnce(south, 'Sara Sued');
+    await manyLike(north, tried, 60);
+    await manyLike(south, tried, 45);
+    const owner = opened.at(-1);
+    assert.match(await north.page('/house/rule'), /Below 100/, 'sixty are too few in the north');
+    const browser = await launch();
+    try {
+      const page = await browser.newPage();
+      await page.goto(`${owner.studios.south}/house/chain`);
+      const numbers = async (name) => {
+        const cells = await page.locator('table.learnt').getByRole('row', { name }).locator('td').allInnerTexts();
+        return { golfers: Number(cells[0]), mean: Number(cells[1].replace('−', '-').replace(' in', '')) };
+      };
+      const [all, inNorth, inSouth] = [await numbers(/^In all studios/), await numbers(/^north \d/), await numbers(/^south \d/)];
+      // the example of the first test has opened trials of its own
+      assert.ok(inNorth.golfers === 61 && inSouth.golfers >= 46, JSON.stringify([all, inNorth, inSouth]));
+      assert.equal(all.golfers, inNorth.golfers + inSouth.golfers);
+      for (const { mean } of [inNorth, inSouth]) assert.ok(Math.abs(mean - all.mean) < 0.25, `${mean} ${all.mean}`);
+      await page.getByRole('button', { name: 'Start new trials of every studio from this' }).click();
+      await page.getByText('New trials start from what was learnt in: north, south.').waitFor();
+    } finally {
+      await browser.close();
+    }
+    for (const studio of [north, south]) assert.match(await studio.page('/house/rule'), /From your own trials, as 10\d golfers/);
+    const { out } = lengthwise(chain.olga, 'chain', 'rule');
+    assert.match(out, /all studios: [+-]0\.\d\d in/);
+    assert.match(lengthwise(chain.anna, 'chain', 'rule').out, /north: 61 golfers[^]*Together 61; below 100/);
   });
 
   test('other devices are let in to one studio at a time', () => {

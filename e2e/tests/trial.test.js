@@ -5,7 +5,7 @@ import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { measured, openFile, writtenDown } from '../lib/folder.js';
 import { useStudio } from '../lib/studio.js';
-import { analysed, ball, ballsOf, called, dossierOf, hit, marks, movedToDay, touch } from '../lib/trial.js';
+import { analysed, ball, ballsOf, called, dossierOf, hit, manyLike, marks, movedToDay, touch, triedOnce } from '../lib/trial.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
@@ -189,33 +189,17 @@ test('without script the balls of a sheet are typed, all or none', async () => {
 });
 
 test('what a hundred golfers’ trials say is taken into new trials on the owner’s word, and given up again', async () => {
-  const first = await planned('Rosa Rule');
-  const places = Array.from({ length: 12 }, (_, ball) => `${(ball * 5) % 7} toe ${(ball * 3) % 5} low`).join('\n');
-  await studio.save(`${first}/trial/strikes/many`, { visit: '1', places });
-  await studio.save(`${first}/trial/open`, {});
-  const { golfer, trials } = await dossierOf(studio, first);
-  assert.equal(trials[0].record.profile.numbers.length, 305);
-  assert.equal(trials[0].record.expects, null);
+  const first = await triedOnce(studio, 'Rosa Rule');
+  const tried = await dossierOf(studio, first);
+  assert.equal(tried.trials[0].record.profile.numbers.length, 305);
+  assert.equal(tried.trials[0].record.expects, null);
   const silent = await studio.page('/house/rule');
   assert.match(silent, /Below 100/);
   assert.doesNotMatch(silent, /Start new trials from this/);
   const refused = await studio.post('/house/rule', { start: 'own' });
   assert.equal(refused.status, 422);
 
-  const id = (kind, number) => `01a213a9-f4c5-7${kind}d1-9632-${String(number).padStart(12, '0')}`;
-  for (let number = 1; number < 100; number += 1) {
-    const puts = [
-      { record: { kind: 'golfer', ...golfer.record, id: id(1, number), name: `Golfer ${number}` } },
-      { record: { kind: 'trial', ...trials[0].record, id: id(2, number), golfer: id(1, number) } },
-    ];
-    const answer = await studio.get('/api/v1/changes', {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify({ id: id(3, number), by: 'the fitter', sentence: 'One golfer more', puts }),
-    });
-    assert.equal(answer.status, 200, await answer.text());
-  }
-
+  await manyLike(studio, tried, 99);
   assert.match(await studio.page('/house/rule'), /From common practice/);
   await studio.save('/house/rule', { start: 'own' });
   assert.match(await studio.page('/house/rule'), /From your own trials, as 10\d golfers/);
