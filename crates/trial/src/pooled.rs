@@ -16,7 +16,7 @@ use crate::studio_rule::{INTERCEPT_SD_IN, Learnt, RuleErrors, StudioRule};
 /// Scale of the half-normal of the differences between studios before any golfer, in.
 ///
 /// Assumption of the method: two fitters' readings of one knuckle height differ by some tenths of an inch, of which the
-/// rule passes on a quarter, and sweet spots marked 1 mm apart are 0.05 to 0.1 in of length.
+/// rule passes on a quarter, and sweet spots marked 1 mm apart are 0.05 to 0.08 in of length.
 pub const BETWEEN_SCALE_IN: f64 = 0.10;
 /// Step of the differences considered, in, and how many. Choice of the method: to five scales.
 const STEP_IN: f64 = 0.005;

@@ -37,8 +37,10 @@ pub(crate) async fn show(State(app): State<App>) -> Result<Markup, PageError> {
             title: "Studios of the chain, Lengthwise".to_owned(),
             search: "",
             main: html! {
-                h1 { "Studios of the chain" }
-                p class="lead" { "Each studio has its own golfers, jobs, shelf and settings, at an address of its own. A fitter sees theirs; you see all." }
+                div class="stacked" {
+                    h1 { "Studios of the chain" }
+                    p class="lead" { "Each studio has its own golfers, jobs, shelf and settings, at an address of its own. A fitter sees theirs; you see all." }
+                }
                 (table_of(&app, &standings))
                 h2 id="rule" { "What their trials say of the rule together" }
                 @if rule.all.may_speak() { (said(&rule)) (start_from(&standings)) } @else { (silent(&rule)) }
@@ -106,7 +108,7 @@ async fn learnt(app: &App) -> Result<ChainRule, PageError> {
 fn table_of(app: &App, standings: &[Standing<'_>]) -> Markup {
     html! {
         table class="dense stack" {
-            thead { tr { th class="text" scope="col" { "Studio" } th scope="col" { "Golfers" } th scope="col" { "To do" } th class="text" scope="col" { "Last work" } } }
+            thead { tr { th class="text" scope="col" { "Studio" } th scope="col" { "Golfers" } th scope="col" { "To do" } th scope="col" { "Last work" } } }
             tbody {
                 @for Standing { branch, golfers, due, last, .. } in standings {
                     tr {
@@ -116,7 +118,7 @@ fn table_of(app: &App, standings: &[Standing<'_>]) -> Markup {
                         }
                         td data-is="Golfers" { (golfers) }
                         td data-is="To do" { (due) }
-                        td class="text" data-is="Last work" { (last.as_deref().unwrap_or("none yet")) }
+                        td data-is="Last work" { (last.as_deref().unwrap_or("none yet")) }
                     }
                 }
             }
