@@ -73,7 +73,7 @@ const GOLFERS = {
  * the golfer's own; those have the one thing to do next. `after` is done once the address is open; `status` is the
  * answer the browser complains of, where it is not 200.
  */
-export async function everyPage(studio, empty) {
+export async function everyPage(studio, empty, ofAChain) {
   const at = Object.fromEntries(
     await Promise.all(
       Object.entries(GOLFERS).map(async ([key, name]) => [key, await golferCalled(studio, name)]),
@@ -102,6 +102,7 @@ export async function everyPage(studio, empty) {
     { name: 'let in', title: 'Let this device in', address: '/join', studio: empty, isDoorway: true },
     { name: 'sign in', title: 'Sign in', address: '/sign-in', studio: empty, isDoorway: true },
     { name: 'once more', title: 'The passphrase once more', address: '/confirm', studio: empty, isDoorway: true },
+    ...(ofAChain ? [{ name: 'chain', title: 'Studios of the chain', address: '/house/chain', studio: ofAChain }] : []),
     { name: 'keeping', title: 'Keeping', address: '/house/keeping' },
     { name: 'forget', title: `Forget ${GOLFERS.marta}`, address: `${at.marta}/forget` },
     { name: 'shelf', title: 'Shelf', address: '/shelf' },

@@ -184,8 +184,8 @@ export async function withStudio(use) {
 }
 
 /** A studio for a test file: an empty one, the invented one, or the demo. It is open before the first test is named. */
-export async function useStudio({ isFilled = false, isDemo = false } = {}) {
-  const studio = new Studio({ isDemo });
+export async function useStudio({ isFilled = false, ...rest } = {}) {
+  const studio = new Studio(rest);
   after(() => studio.stop());
   await studio.open();
   if (isFilled) await studio.save('/example', {});

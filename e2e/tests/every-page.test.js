@@ -15,6 +15,7 @@ import {
   speakLonger,
   tooWide,
 } from '../lib/measure.js';
+import { SERVER, newChain } from '../lib/chain.js';
 import { everyPage, open } from '../lib/pages.js';
 import { useStudio } from '../lib/studio.js';
 
@@ -30,6 +31,7 @@ const onDevices = useDevices();
 const pages = await everyPage(
   await useStudio({ isDemo: true }),
   await useStudio({ more: ['--lan', '127.0.0.1:0'] }),
+  SERVER && (await useStudio({ data: newChain().olga })),
 );
 
 /** The faults of every page on a device by what was looked at, each with the page's name; looked at once. */

@@ -302,3 +302,39 @@ async fn studios_write_side_by_side() {
     assert_eq!(north.count_golfers().await.unwrap(), 20);
     north.close().await;
 }
+
+/// Whoever may make roles and schemas makes a chain and lets fitters in; who is only let in as an owner cannot.
+#[tokio::test]
+async fn a_chain_is_made_by_a_login_that_is_no_superuser() {
+    let Some(url) = new_database().await else { return };
+    let address = Address::parse(&url);
+    let [oscar, anna, olga] =
+        ["oscar", "anna", "olga"].map(|name| format!("{name}_{}", uuid::Uuid::now_v7().simple()));
+    let database = url.rsplit('/').next().unwrap();
+    for sql in [
+        format!("CREATE ROLE {oscar} LOGIN CREATEROLE"),
+        format!("GRANT CREATE ON DATABASE {database} TO {oscar}"),
+        format!("CREATE ROLE {anna} LOGIN"),
+        format!("CREATE ROLE {olga} LOGIN"),
+    ] {
+        as_whom(&address, None, &sql).await.unwrap();
+    }
+    let mut chain = Chain::at(&signed_in(&address, &oscar)).await.unwrap();
+    chain.open_studio("north").await.unwrap();
+    chain.open_studio("south").await.unwrap();
+    let north = Place::Fitter("north".to_owned());
+    chain.let_in(&anna, &north).await.unwrap();
+    chain.let_in(&olga, &Place::Owner).await.unwrap();
+    assert!(chain.let_in(&oscar, &north).await.unwrap_err().to_string().contains("may do anything"));
+    let store = Store::open(&signed_in(&address, &anna)).await.unwrap();
+    measured(&store, "Nord Golfer").await;
+    let seen = Store::open(&signed_in(&address, &olga).within("north")).await.unwrap();
+    assert_eq!(seen.count_golfers().await.unwrap(), 1);
+    seen.close().await;
+    let mut as_olga = Chain::at(&signed_in(&address, &olga)).await.unwrap();
+    assert!(matches!(as_olga.open_studio("west").await.unwrap_err(), StoreError::Forbidden));
+    let is_ended = chain.shut_out(&anna, &north).await.unwrap();
+    assert!(!is_ended, "who is no superuser cannot end another's connections");
+    store.close().await;
+    assert!(Store::open(&signed_in(&address, &anna)).await.is_err());
+}
