@@ -3,7 +3,7 @@
 use crate::write::{Act, find};
 use crate::{Refusal, Saved, Store, StoreError};
 use sqlx::Row;
-use studio::{Changes, Id, Put, Record};
+use studio::{Changes, HouseSettings, Id, Put, Record};
 
 const FIND_SET: &str = "SELECT sentence, undone_by FROM change_set WHERE id = $1";
 const CHANGES: &str = "SELECT revision, before, after FROM change WHERE set_id = $1 ORDER BY place DESC";
@@ -38,7 +38,7 @@ impl Store {
             let before: Option<String> = row.try_get("before")?;
             let record = match before {
                 Some(before) => serde_json::from_str(&before)?,
-                None => after.with_removed(true),
+                None => as_before_there_was_any(after),
             };
             let seen: i64 = row.try_get("revision")?;
             let now = find(&mut connection, record.kind(), record.id()).await?;
@@ -49,5 +49,13 @@ impl Store {
         }
         drop(connection);
         self.run(Act { changes, undoes: Some(act.clone()) }, now_ms).await
+    }
+}
+
+/// What a record is once the act that made it is undone: taken back, or, for the house, which is never taken back, as usual.
+fn as_before_there_was_any(made: Record) -> Record {
+    match made {
+        Record::House(_) => HouseSettings::usual().into(),
+        made => made.with_removed(true),
     }
 }

@@ -126,6 +126,22 @@ async fn an_act_is_undone_as_a_whole_and_redone() {
     }
 }
 
+/// The first setting a house ever had, undone: everything is as usual again.
+#[tokio::test]
+async fn the_first_setting_of_a_house_is_undone_like_any_other() {
+    for place in every_place().await {
+        let store = &place.store;
+        let house = store.house().await.unwrap().record.with("round_to", "1/16 in").unwrap();
+        let set = Changes::new(id(), "I. F.", "Set").with_new(house.clone());
+        store.save(set.clone(), NOW).await.unwrap();
+        let undoing = id();
+        store.undo(&set.id, undoing.clone(), "I. F.", NOW).await.unwrap();
+        assert_eq!(store.house().await.unwrap().record, studio::HouseSettings::usual());
+        store.undo(&undoing, id(), "I. F.", NOW).await.unwrap();
+        assert_eq!(store.house().await.unwrap().record, house);
+    }
+}
+
 #[tokio::test]
 async fn what_something_newer_stands_on_is_not_undone() {
     for place in every_place().await {
