@@ -1,9 +1,10 @@
 //! Studios of every schema that was ever released open, whole, after a verified copy.
 
-use crate::place::{new_database, run};
+use crate::place::{id, new_database, run};
 use sqlx::Connection;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use store::{Address, Store};
+use studio::Id;
 use tempfile::TempDir;
 
 /// Each schema's statements, and a studio of it with rows in every table.
@@ -17,24 +18,61 @@ const RELEASED: [(&str, &str); 2] = [
 
 const MAKE_VERSION: &str = "CREATE TABLE IF NOT EXISTS studio_schema (version BIGINT NOT NULL);";
 
+/// The golfer of the studios above.
+const GOLFER: &str = "01a213a9-f4c5-76d1-9632-4b5136210317";
+
+/// The statements that make the oldest schema, and those that fill it; its golfer has the id given here, so that one who
+/// is forgotten in one studio is not in another.
+pub(crate) fn oldest_of(golfer: &Id) -> (String, String) {
+    let (schema, rows) = RELEASED[0];
+    (format!("{MAKE_VERSION}{schema}"), rows.replace(GOLFER, golfer.as_str()))
+}
+
 /// The oldest studio there is, in a file.
 pub(crate) async fn old_in_a_file(folder: &TempDir) -> PathBuf {
-    let (schema, rows) = RELEASED[0];
     let path = folder.path().join("studio.db");
-    run(&path, &format!("{MAKE_VERSION}{schema}")).await;
-    run(&path, &format!("PRAGMA application_id=1280799604; PRAGMA journal_mode=WAL; {rows}")).await;
+    oldest_in_a_file(&path, &id()).await;
     path
+}
+
+/// The same under a name and with the golfer's id that are wanted.
+pub(crate) async fn oldest_in_a_file(path: &Path, golfer: &Id) {
+    let (schema, rows) = oldest_of(golfer);
+    in_a_file(path, &schema, &rows).await;
+}
+
+/// Makes a file of an old schema as the version of its time left it.
+async fn in_a_file(path: &Path, schema: &str, rows: &str) {
+    run(path, schema).await;
+    run(path, &format!("PRAGMA application_id=1280799604; PRAGMA journal_mode=WAL; {rows}")).await;
 }
 
 /// The same on a server, where one is named.
 pub(crate) async fn old_on_a_server() -> Option<Address> {
-    let (schema, rows) = RELEASED[0];
+    oldest_on_a_server(&id()).await
+}
+
+/// The same with the golfer's id that is wanted.
+pub(crate) async fn oldest_on_a_server(golfer: &Id) -> Option<Address> {
+    let (schema, rows) = oldest_of(golfer);
     let url = new_database().await?;
     let mut connection = sqlx::AnyConnection::connect(&url).await.unwrap();
-    let sql = format!("{MAKE_VERSION}{schema}{rows}");
-    sqlx::raw_sql(sqlx::AssertSqlSafe(sql)).execute(&mut connection).await.unwrap();
+    sqlx::raw_sql(sqlx::AssertSqlSafe(format!("{schema}{rows}"))).execute(&mut connection).await.unwrap();
     connection.close().await.unwrap();
     Some(Address::parse(&url))
+}
+
+/// Every schema that was released, the oldest first, in a file of its own in this folder.
+pub(crate) async fn every_released(folder: &Path) -> Vec<PathBuf> {
+    let mut made = MAKE_VERSION.to_owned();
+    let mut paths = Vec::new();
+    for (place, (schema, rows)) in RELEASED.iter().enumerate() {
+        made += schema;
+        let path = folder.join(format!("schema-{}.db", place + 1));
+        in_a_file(&path, &made, rows).await;
+        paths.push(path);
+    }
+    paths
 }
 
 #[tokio::test]
@@ -53,8 +91,7 @@ async fn every_old_studio_opens_after_a_copy_of_it_was_made() {
         made += schema;
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("studio.db");
-        run(&path, &made).await;
-        run(&path, &format!("PRAGMA application_id=1280799604; PRAGMA journal_mode=WAL; {rows}")).await;
+        in_a_file(&path, &made, rows).await;
         let tables: Vec<&str> =
             schema.lines().filter_map(|line| line.strip_prefix("CREATE TABLE ")?.split(' ').next()).collect();
         for table in tables {

@@ -72,6 +72,16 @@ pub(crate) async fn new_database() -> Option<String> {
     Some(format!("{base}/{name}"))
 }
 
+/// Drops a database of its own, so that many of them do not fill the disk.
+pub(crate) async fn drop_database(url: &str) {
+    let server = std::env::var("LENGTHWISE_TEST_POSTGRES").unwrap();
+    let (_, name) = url.rsplit_once('/').unwrap();
+    let mut connection = sqlx::AnyConnection::connect(&server).await.unwrap();
+    let sql = sqlx::AssertSqlSafe(format!("DROP DATABASE {name} WITH (FORCE)"));
+    sqlx::raw_sql(sql).execute(&mut connection).await.unwrap();
+    connection.close().await.unwrap();
+}
+
 pub(crate) fn golfer(name: &str) -> GolferFile {
     GolferFile::new(id(), name, Handedness::Right).unwrap()
 }
