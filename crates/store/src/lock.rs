@@ -61,10 +61,31 @@ impl ServerLock {
     }
 }
 
+/// A program started meanwhile has the file for a moment too, until it is another program: closing ours alone would leave
+/// the lock with it.
+fn let_go(file: &File) {
+    if let Err(error) = file.unlock() {
+        // it goes with the file
+        tracing::warn!(%error, "a lock could not be let go");
+    }
+}
+
+impl Drop for ServerLock {
+    fn drop(&mut self) {
+        let_go(&self.file);
+    }
+}
+
+impl Drop for InUse {
+    fn drop(&mut self) {
+        let_go(&self.file);
+    }
+}
+
 /// Held by whoever has a studio's file open, by any number at once; what puts another file in its place must be alone.
 #[derive(Debug)]
 pub(crate) struct InUse {
-    _file: File,
+    file: File,
 }
 
 impl InUse {
@@ -84,11 +105,35 @@ impl InUse {
             |error: std::io::Error| StoreError::CannotUse { path: path.clone(), why: error.to_string() };
         let file = for_owner_alone().create(true).truncate(false).open(&path).map_err(cannot)?;
         match lock(&file) {
-            Ok(()) => Ok(Self { _file: file }),
+            Ok(()) => Ok(Self { file }),
             Err(TryLockError::WouldBlock) => {
                 Err(StoreError::Served("a command has it open, or puts another in its place".to_owned()))
             }
             Err(TryLockError::Error(error)) => Err(cannot(error)),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{InUse, ServerLock};
+    use crate::Address;
+
+    /// As a program that was started while the lock was held has its file too.
+    #[test]
+    fn a_lock_is_let_go_even_while_another_has_its_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        let address = Address::File(path.clone());
+        let lock = ServerLock::take(&address).unwrap().unwrap();
+        let _inherited = lock.file.try_clone().unwrap();
+        assert!(ServerLock::take(&address).is_err());
+        drop(lock);
+        assert!(ServerLock::take(&address).is_ok());
+        let alone = InUse::alone(&path).unwrap();
+        let _inherited = alone.file.try_clone().unwrap();
+        assert!(InUse::shared(&path).is_err());
+        drop(alone);
+        assert!(InUse::shared(&path).is_ok());
     }
 }
