@@ -1,6 +1,7 @@
 //! Killed at any moment: what was acknowledged is there, once.
 
 use crate::place::{NOW, golfer, id, reading};
+use crate::size::size;
 use sqlx::Connection;
 use std::collections::HashSet;
 use std::io::{BufRead, BufReader, Write};
@@ -20,7 +21,7 @@ const CHILD: &str = "LENGTHWISE_KILLED_WRITER";
 const MAKER: &str = "LENGTHWISE_KILLED_MAKER";
 
 fn kills() -> usize {
-    std::env::var(KILLS).map_or(USUAL_KILLS, |asked| asked.parse().unwrap())
+    size(KILLS, USUAL_KILLS)
 }
 
 /// The child: four clients write readings and print the id of each that was acknowledged, until it is killed. It is

@@ -7,6 +7,7 @@ mod copies;
 mod damage;
 mod forget;
 mod kill_loop;
+mod kills;
 mod model;
 mod moves;
 mod old_files;

@@ -8,7 +8,7 @@ mod plain;
 mod steps;
 
 use crate::old_files::{oldest_in_a_file, oldest_on_a_server};
-use crate::place::{drop_database, new_database};
+use crate::place::{drop_database, folder_in_memory, new_database};
 use crate::size::size;
 use jiff::ToSpan;
 use jiff::civil::{DateTime, date};
@@ -292,11 +292,6 @@ impl Place {
         restore(&self.address, copy, self.now).await.unwrap();
         self.reopen().await;
     }
-}
-
-/// A folder in memory, where the system has one: what a disk keeps is not this test's subject.
-fn folder_in_memory() -> TempDir {
-    tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).unwrap()
 }
 
 /// What lies in the file of a photo: enough to tell one from another.

@@ -41,6 +41,11 @@ pub(crate) async fn closed() -> (TempDir, PathBuf) {
     (folder, path)
 }
 
+/// A folder in memory, where the system has one: for a test whose subject is not what a disk keeps.
+pub(crate) fn folder_in_memory() -> TempDir {
+    tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).unwrap()
+}
+
 /// Runs SQL on a file as another program would.
 pub(crate) async fn run(path: &Path, sql: &str) {
     sqlx::any::install_default_drivers();

@@ -1,14 +1,20 @@
-//! Many at once, three times over: nobody is refused, nothing is lost and nothing counts twice.
+//! Many at once, several times over ([`TIMES`]): nobody is refused, nothing is lost and nothing counts twice.
 
 use crate::old_files::{old_in_a_file, old_on_a_server};
 use crate::place::{NOW, every_place, id, measured, reading};
+use crate::size::size;
 use std::collections::BTreeSet;
 use store::{Address, Store};
 use studio::{Changes, Field, GolferFile};
 
-const TIMES: usize = 3;
+const TIMES: &str = "LENGTHWISE_RACES";
+const USUAL_TIMES: usize = 3;
 const WRITERS: usize = 20;
 const WRITES: usize = 250;
+
+fn times() -> usize {
+    size(TIMES, USUAL_TIMES)
+}
 
 fn read_once(file: &GolferFile) -> Changes {
     Changes::new(id(), "I. F.", "Read").with_new(reading(file, None, Field::Stature, "70 in"))
@@ -22,7 +28,7 @@ async fn statures(store: &Store, file: &GolferFile) -> usize {
 #[tokio::test(flavor = "multi_thread")]
 async fn twenty_writers_lose_nothing() {
     for place in every_place().await {
-        for time in 1..=TIMES {
+        for time in 1..=times() {
             let (file, _) = measured(&place.store, "Busy").await;
             let mut writers = tokio::task::JoinSet::new();
             for _ in 0..WRITERS {
@@ -49,7 +55,7 @@ async fn twenty_writers_lose_nothing() {
 #[tokio::test(flavor = "multi_thread")]
 async fn what_is_sent_again_counts_once() {
     for place in every_place().await {
-        for time in 1..=TIMES {
+        for time in 1..=times() {
             let (file, _) = measured(&place.store, "Again").await;
             let acts: Vec<Changes> = (0..500).map(|_| read_once(&file)).collect();
             // an order that is no order: steps by a number prime to the length
@@ -84,7 +90,7 @@ async fn what_is_sent_again_counts_once() {
 /// Two programs open an old studio at once: one upgrades it, the other finds it upgraded.
 #[tokio::test(flavor = "multi_thread")]
 async fn two_upgrades_at_once_are_one() {
-    for _ in 0..TIMES {
+    for _ in 0..times() {
         let folder = tempfile::tempdir().unwrap();
         let mut places = vec![Address::File(old_in_a_file(&folder).await)];
         places.extend(old_on_a_server().await);
@@ -100,7 +106,7 @@ async fn two_upgrades_at_once_are_one() {
 
 #[tokio::test(flavor = "multi_thread")]
 async fn two_who_make_the_same_new_studio_share_it() {
-    for _ in 0..TIMES {
+    for _ in 0..times() {
         let folder = tempfile::tempdir().unwrap();
         let address = Address::File(folder.path().join("studio.db"));
         let (one, other) = tokio::join!(Store::open(&address), Store::open(&address));
