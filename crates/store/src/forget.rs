@@ -1,7 +1,8 @@
 //! Forgetting a golfer: their rows, history and pictures go; of what was paid for, amounts, days and number stay.
 //!
-//! The wish is written down first, beside the studio ([`crate::HostFile`] `erased`, ids alone), and is carried out
-//! whenever a studio is opened that still holds the golfer: after a power cut midway, and after going back to an older copy.
+//! The wish is written down first, beside the studio ([`crate::HostFile`] `erased`, ids alone: the golfer's, and those of
+//! the photos), and is carried out whenever a studio is opened that still holds the golfer or a picture: after a power cut
+//! midway, and after going back to an older copy.
 
 use crate::connect::Writer;
 use crate::kinds::{kept, record_of, table_of, values_of};
@@ -81,7 +82,10 @@ impl Store {
     ) -> Result<Forgetting, StoreError> {
         self.refuse_when_stopped()?;
         let forgetting = self.forgetting(golfer).await?;
-        write_down(&self.inner.address, golfer)?;
+        let mut connection = self.inner.readers.acquire().await?;
+        let photos = ids(&mut connection, PHOTOS, golfer).await?;
+        drop(connection);
+        write_down(&self.inner.address, golfer, &photos)?;
         self.erase(golfer, &act, by, Some(now_ms)).await?;
         self.leave_no_trace().await?;
         Ok(forgetting)
@@ -90,19 +94,27 @@ impl Store {
     /// Carries out what was written down and is not done yet.
     pub(crate) async fn finish_forgetting(&self) -> Result<(), StoreError> {
         let mut is_any = false;
-        for golfer in written_down(&self.inner.address)? {
+        let wishes = written_down(&self.inner.address)?;
+        for golfer in &wishes.golfers {
             let mut connection = self.inner.readers.acquire().await?;
-            let is_there = golfer_of(&mut connection, &golfer).await?.is_some_and(|file| !file.is_erased());
+            let is_there = golfer_of(&mut connection, golfer).await?.is_some_and(|file| !file.is_erased());
             drop(connection);
             if is_there {
-                self.erase(&golfer, &Id::of_bytes(act_for(&golfer)), "forget", None).await?;
+                self.erase(golfer, &Id::of_bytes(act_for(golfer)), "forget", None).await?;
                 is_any = true;
             }
         }
-        if is_any {
-            self.leave_no_trace().await?;
+        // cut off after the rows were gone, a forgetting left pictures, and in the journal the words
+        if let Some(folder) = Photos::of(&self.inner.address) {
+            for photo in &wishes.photos {
+                folder.remove(photo)?;
+            }
         }
-        Ok(())
+        match (is_any, wishes.golfers.is_empty()) {
+            (true, _) => self.leave_no_trace().await,
+            (false, false) => self.fold_the_journal_in().await,
+            (false, true) => Ok(()),
+        }
     }
 
     async fn erase(&self, golfer: &Id, act: &Id, by: &str, now_ms: Option<i64>) -> Result<(), StoreError> {
@@ -147,9 +159,17 @@ impl Store {
             sqlx::raw_sql("VACUUM").execute(&self.inner.readers).await?;
             return Ok(());
         };
+        if let Some(connection) = connection.lock().await.as_mut() {
+            sqlx::raw_sql("VACUUM").execute(&mut *connection).await?;
+        }
+        self.fold_the_journal_in().await
+    }
+
+    /// Empties the journal of a file: what was erased may stand in it.
+    async fn fold_the_journal_in(&self) -> Result<(), StoreError> {
+        let Writer::Alone(connection) = &self.inner.writer else { return Ok(()) };
         let mut connection = connection.lock().await;
         let Some(connection) = connection.as_mut() else { return Ok(()) };
-        sqlx::raw_sql("VACUUM").execute(&mut *connection).await?;
         let row = sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)").fetch_one(&mut *connection).await?;
         if row.try_get::<i64, _>(0)? != 0 {
             tracing::warn!(
@@ -272,12 +292,25 @@ fn list(address: &Address) -> Result<HostFile, StoreError> {
     HostFile::of(address, "erased", |name| std::env::var(name).ok())
 }
 
-fn write_down(address: &Address, golfer: &Id) -> Result<(), StoreError> {
+/// What marks a line with the id of a photo; an older version reads over it.
+const PHOTO: &str = "photo ";
+
+/// What was written down: golfers to be forgotten, and the photos whose pictures go with them.
+#[derive(Debug, Default)]
+struct Wishes {
+    golfers: Vec<Id>,
+    photos: Vec<Id>,
+}
+
+fn write_down(address: &Address, golfer: &Id, photos: &[Id]) -> Result<(), StoreError> {
     let file = list(address)?;
     let written = file.change(|there| {
         let mut text = String::from_utf8_lossy(&there.unwrap_or_default()).into_owned();
-        if !text.lines().any(|line| line == golfer.as_str()) {
-            text += &format!("{golfer}\n");
+        let lines = std::iter::once(golfer.to_string()).chain(photos.iter().map(|id| format!("{PHOTO}{id}")));
+        for wanted in lines {
+            if !text.lines().any(|line| line == wanted) {
+                text += &format!("{wanted}\n");
+            }
         }
         Ok::<_, std::io::Error>((text.into_bytes(), ()))
     });
@@ -287,12 +320,17 @@ fn write_down(address: &Address, golfer: &Id) -> Result<(), StoreError> {
     })
 }
 
-fn written_down(address: &Address) -> Result<Vec<Id>, StoreError> {
+fn written_down(address: &Address) -> Result<Wishes, StoreError> {
     // a studio in memory or a server without a folder for programs has no list
-    let Ok(file) = list(address) else { return Ok(Vec::new()) };
+    let Ok(file) = list(address) else { return Ok(Wishes::default()) };
     let bytes = file
         .read()
         .map_err(|error| StoreError::CannotUse { path: file.path().to_owned(), why: error.to_string() })?;
     let text = String::from_utf8_lossy(&bytes.unwrap_or_default()).into_owned();
-    Ok(text.lines().filter_map(|line| Id::parse(line.trim()).ok()).collect())
+    let lines = || text.lines().map(str::trim);
+    let ids = |lines: &mut dyn Iterator<Item = &str>| lines.filter_map(|id| Id::parse(id).ok()).collect();
+    Ok(Wishes {
+        golfers: ids(&mut lines()),
+        photos: ids(&mut lines().filter_map(|line| line.strip_prefix(PHOTO))),
+    })
 }
