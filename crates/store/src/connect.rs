@@ -8,7 +8,8 @@ use crate::lock::InUse;
 use crate::private::{make_empty, make_private};
 use crate::settings::{refuse_old_sqlite, settle};
 use crate::whole::{
-    WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,
+    WRITE_MARK, check_definitions, check_journal, check_mark, check_whole, damaged, damaged_by, every_fault,
+    give_own_number, is_blank,
 };
 use crate::{Address, ServerLock, StoreError, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
@@ -249,6 +250,7 @@ async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
 }
 
 async fn look_with(reader: &mut AnyConnection, path: &Path, is_large: bool) -> Result<(), StoreError> {
+    check_journal(reader, path).await?;
     if is_blank(reader, path).await? {
         return Ok(());
     }
@@ -297,6 +299,7 @@ async fn bring_up(first: &mut AnyConnection, path: &Path, version: i64) -> Resul
     }
     // with the tables or not at all: without it the file would be nobody's
     sqlx::query(WRITE_MARK).execute(&mut *upgrade).await?;
+    give_own_number(&mut upgrade).await?;
     upgrade.commit().await?;
     Ok(())
 }

@@ -1,6 +1,7 @@
 //! Files that are damaged, newer, foreign or in use are left as they are, and told by name.
 
-use crate::place::{closed, measured, run, sqlite};
+use crate::place::{closed, folder_in_memory, measured, run, sqlite};
+use crate::size::size;
 use sqlx::Connection;
 use store::{Address, ServerLock, Store, StoreError};
 
@@ -74,29 +75,53 @@ async fn the_journal_of_a_file_that_is_refused_stays_too() {
     }
 }
 
-/// A byte, a page or the end of the file at many places: never a panic; either the damage is found and every byte of
-/// the file left as it was, or the studio is whole.
+/// How many files are damaged.
+const DAMAGED: &str = "LENGTHWISE_DAMAGED";
+const USUALLY_DAMAGED: usize = 240;
+
+/// A byte, a page or the end of the file at many places, or a journal that is not its own beside it: never a panic; either
+/// the damage is found and every byte of the file and its journal left as it was, or the studio is whole.
 #[tokio::test]
+#[expect(clippy::print_stdout, reason = "the counts are part of the proof")]
 async fn damage_is_found_or_harmless_and_nothing_is_made_worse() {
-    let (folder, path) = closed().await;
+    let (_folder, path) = closed().await;
     let whole = std::fs::read(&path).unwrap();
-    let mut found = 0;
-    for trial in 0_usize..200 {
-        let mut bytes = whole.clone();
+    let foreign = foreign_journal().await;
+    let damaged = size(DAMAGED, USUALLY_DAMAGED);
+    let (mut found, mut by_kind) = (0, [0; 4]);
+    for trial in 0..damaged {
+        let (mut bytes, mut journal) = (whole.clone(), None);
         // spread over the file by a multiplier prime to its length
         let at = trial.wrapping_mul(7919 * 31) % bytes.len();
-        match trial % 3 {
-            0 => bytes[at] ^= 0xff,
+        let kind = trial % 4;
+        match kind {
+            0 => bytes[at] ^= 1 << (trial / 4 % 8),
             1 => {
                 let page = at / 4096 * 4096;
                 let end = (page + 4096).min(bytes.len());
                 bytes[page..end].fill(0);
             }
-            _ => bytes.truncate(at / 512 * 512),
+            2 => bytes.truncate(at / 512 * 512),
+            // of another studio: whole, cut off, or with a byte turned
+            _ => {
+                let mut other = foreign.clone();
+                let at = trial.wrapping_mul(7919 * 31) % other.len();
+                match trial / 4 % 3 {
+                    0 => {}
+                    1 => other.truncate(at),
+                    _ => other[at] ^= 0xff,
+                }
+                journal = Some(other);
+            }
         }
-        let damaged = folder.path().join(format!("damaged-{trial}.db"));
-        std::fs::write(&damaged, &bytes).unwrap();
-        match Store::open(&Address::File(damaged.clone())).await {
+        let folder = folder_in_memory();
+        let path = folder.path().join("studio.db");
+        std::fs::write(&path, &bytes).unwrap();
+        let beside = path.with_extension("db-wal");
+        if let Some(journal) = &journal {
+            std::fs::write(&beside, journal).unwrap();
+        }
+        match Store::open(&Address::File(path.clone())).await {
             Ok(store) => {
                 // what opens is read without a panic, and nobody is lost; a byte in a text is no fault of the file's
                 drop(store.check().await);
@@ -105,15 +130,36 @@ async fn damage_is_found_or_harmless_and_nothing_is_made_worse() {
             }
             Err(error) => {
                 found += 1;
+                by_kind[kind] += 1;
                 assert!(!error.hint().is_empty());
                 assert!(
-                    std::fs::read(&damaged).unwrap() == bytes,
+                    std::fs::read(&path).unwrap() == bytes,
                     "trial {trial}: {error}: the file was changed"
                 );
+                if let Some(journal) = &journal {
+                    assert!(
+                        std::fs::read(&beside).unwrap() == *journal,
+                        "trial {trial}: {error}: the journal"
+                    );
+                }
             }
         }
     }
-    assert!(found > 60, "only {found} of 200 damaged files were found");
+    println!(
+        "{damaged} damaged, {found} found (a bit, a page, an end, a journal: {by_kind:?}), the others whole"
+    );
+    assert!(found > damaged * 3 / 10, "only {found} of {damaged} damaged files were found");
+}
+
+/// The journal of another studio, as a killed server leaves it.
+async fn foreign_journal() -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("studio.db");
+    let store = Store::open(&Address::File(path.clone())).await.unwrap();
+    for number in 0..3 {
+        measured(&store, &format!("Somebody else {number}")).await;
+    }
+    std::fs::read(path.with_extension("db-wal")).unwrap()
 }
 
 #[tokio::test]
