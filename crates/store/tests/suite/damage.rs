@@ -101,7 +101,8 @@ async fn damage_is_found_or_harmless_and_nothing_is_made_worse() {
                 let end = (page + 4096).min(bytes.len());
                 bytes[page..end].fill(0);
             }
-            2 => bytes.truncate(at / 512 * 512),
+            // cut to nothing it cannot be told from a studio whose making was cut off
+            2 => bytes.truncate((at / 512 * 512).max(512)),
             // of another studio: whole, cut off, or with a byte turned
             _ => {
                 let mut other = foreign.clone();
