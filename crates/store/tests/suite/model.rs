@@ -33,6 +33,8 @@ const SEED: &str = "LENGTHWISE_MODEL_SEED";
 const STEPS: usize = 40;
 /// Runs at once: most of the time the disk or the server is waited for. House choice.
 const AT_ONCE: usize = 3;
+/// Runs after which it is said how far it is. House choice.
+const TOLD_EVERY: usize = 250;
 /// How often a run that failed is made smaller, to be read. House choice.
 const SHRINKS: u32 = 400;
 
@@ -88,6 +90,9 @@ fn run_all<S: Server>(and_these: &[&str]) {
                     let run = next.fetch_add(1, Ordering::Relaxed);
                     if run >= runs || failed.lock().unwrap().is_some() {
                         return;
+                    }
+                    if run > 0 && run.is_multiple_of(TOLD_EVERY) {
+                        println!("{server}: {run} runs so far, {:.0?}", began.elapsed());
                     }
                     let seed = first_seed + run;
                     if let Err(why) = run_one::<S>(seed) {
