@@ -7,8 +7,8 @@ import { Studio } from './studio.js';
 export const PASSPHRASE = 'seven pale herons walk';
 
 /** A studio that is open to other devices on a port of this machine. */
-export async function onTheNetwork({ passphrase = PASSPHRASE, more = [] } = {}) {
-  const studio = await new Studio({ more: ['--lan', '127.0.0.1:0', ...more] }).open();
+export async function onTheNetwork({ passphrase = PASSPHRASE, more = [], ...place } = {}) {
+  const studio = await new Studio({ ...place, more: ['--lan', '127.0.0.1:0', ...more] }).open();
   if (passphrase) await studio.save('/house/devices/passphrase', { new: passphrase });
   return studio;
 }

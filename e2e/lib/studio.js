@@ -18,7 +18,7 @@ process.on('exit', () => children.forEach((child) => child.kill('SIGKILL')));
 
 /** A studio that is served; it can be cut off as a power cut would, and opened again under the same address. */
 export class Studio {
-  #folder = temporaryFolder();
+  #folder;
   #child;
   #listen = '127.0.0.1:0';
   #isDemo;
@@ -28,8 +28,9 @@ export class Studio {
   /** What it has written to standard output and standard error. */
   told = '';
 
-  constructor({ isDemo = false, more = [], under = [], data = undefined } = {}) {
+  constructor({ isDemo = false, more = [], under = [], folder = temporaryFolder(), data = undefined } = {}) {
     this.#data = data;
+    this.#folder = folder;
     this.#under = under;
     this.#isDemo = isDemo;
     this.#more = more;

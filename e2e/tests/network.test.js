@@ -217,6 +217,41 @@ test('a flood from one device is slowed down', () =>
     assert.match(await studio.page('/'), /Lengthwise/, 'the laptop is answered meanwhile');
   }));
 
+test('a session follows the studio from eight pages, and no more', () =>
+  withNetwork(async (studio) => {
+    const caller = await new Caller(studio).comesIn(studio);
+    const cookie = [...caller.cookies].map(([name, value]) => `${name}=${value}`).join('; ');
+    const streams = [];
+    /** Opens a stream and leaves it open; gives the status, and what a refusal says. */
+    const follow = () =>
+      new Promise((resolve, reject) => {
+        const asked = { headers: { Cookie: cookie }, ...caller.options, agent: false };
+        const request = https.get(`${caller.url}/events`, asked, (answer) => {
+          let text = '';
+          answer.setEncoding('utf8').on('data', (part) => (text += part));
+          answer.on('error', () => {});
+          answer.on('end', () => resolve({ status: answer.statusCode, text }));
+          if (answer.statusCode === 200) resolve({ status: 200, text: '' });
+        });
+        request.on('error', reject);
+        streams.push(request);
+      });
+    for (let page = 0; page < 8; page += 1) assert.equal((await follow()).status, 200);
+    const ninth = await follow();
+    assert.equal(ninth.status, 503);
+    assert.match(ninth.text, /8 pages of this device follow the studio already/);
+    assert.equal((await studio.get('/events', { signal: AbortSignal.timeout(8000) })).status, 200, 'others have places');
+    // a page that closes gives its place back
+    streams[0].on('error', () => {}).destroy();
+    let status;
+    for (let tries = 0; tries < 40 && status !== 200; tries += 1) {
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      ({ status } = await follow());
+    }
+    assert.equal(status, 200);
+    for (const stream of streams) stream.on('error', () => {}).destroy();
+  }));
+
 test('who sends slowly is let go, and holds up nobody', () =>
   withNetwork(async (studio) => {
     const { hostname, port } = new URL(lanOf(studio));

@@ -132,10 +132,8 @@ impl Store {
             .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         make_private(&path)?;
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
-        let mut first =
-            AnyConnection::connect_with(&options).await.map_err(|error| damaged_by(&path, error))?;
+        let mut first = writer_of(&path).await?;
         refuse_old_sqlite(&mut first).await?;
-        settle(&mut first).await.map_err(|error| damaged_by(&path, error))?;
         let version = schema::version(&mut first).await?;
         if version == 0 {
             bring_up(&mut first, &path, 0).await?;
@@ -236,6 +234,14 @@ impl Store {
             tracing::warn!(%error, "the last connection did not close well");
         }
     }
+}
+
+/// Connects to a file to write it.
+pub(crate) async fn writer_of(path: &Path) -> Result<AnyConnection, StoreError> {
+    let mut writer =
+        AnyConnection::connect(&file_url(path)?).await.map_err(|error| damaged_by(path, error))?;
+    settle(&mut writer).await.map_err(|error| damaged_by(path, error))?;
+    Ok(writer)
 }
 
 /// Looks into a file without changing a byte of it or of its journal: is it ours, of a version known here, and whole?

@@ -120,14 +120,20 @@ impl Store {
     async fn erase(&self, golfer: &Id, act: &Id, by: &str, now_ms: Option<i64>) -> Result<(), StoreError> {
         let (seq, photos) = match &self.inner.writer {
             Writer::Alone(connection) => {
-                let mut connection = connection.lock().await;
-                let connection = connection
-                    .as_mut()
-                    .ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
-                let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
-                transaction.commit().await?;
-                erased
+                let mut writer = connection.lock().await;
+                let connection =
+                    writer.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
+                let erased = async {
+                    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+                    let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+                    transaction.commit().await?;
+                    Ok(erased)
+                };
+                let erased = erased.await;
+                if let Err(error) = &erased {
+                    self.renew_after(error, &mut writer).await;
+                }
+                erased?
             }
             Writer::Pool => {
                 let mut transaction = self.inner.readers.begin().await?;

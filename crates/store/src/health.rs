@@ -1,7 +1,7 @@
 //! What is found wrong while a studio is open stops all writing; reading and exporting go on, and only a person starts
 //! it again.
 
-use crate::connect::{Writer, read_only_url};
+use crate::connect::{Writer, read_only_url, writer_of};
 use crate::whole::{check_whole, damaged};
 use crate::{Address, Store, StoreError};
 use sqlx::{AnyConnection, Connection, Row};
@@ -73,6 +73,24 @@ impl Store {
         }
     }
 
+    /// Opens the writing connection anew after a write that failed. SQLite ends a transaction by itself when the disk is
+    /// full; the connection would take it for one that is still under way, and begin no other.
+    pub(crate) async fn renew_after(&self, error: &StoreError, writer: &mut Option<AnyConnection>) {
+        let Address::File(path) = &self.inner.address else { return };
+        if !matches!(error, StoreError::DiskFull | StoreError::Failed(_)) {
+            return;
+        }
+        match writer_of(path).await {
+            Ok(fresh) => {
+                if let Some(old) = writer.replace(fresh) {
+                    // what it had begun was rolled back, or is now
+                    drop(old.close().await);
+                }
+            }
+            Err(error) => tracing::error!(%error, "the writing connection could not be opened anew"),
+        }
+    }
+
     /// Refuses to write once something was found wrong.
     ///
     /// # Errors
@@ -82,5 +100,57 @@ impl Store {
             Some(why) => Err(StoreError::Unsound(why.to_owned())),
             None => Ok(()),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::connect::Writer;
+    use crate::{Address, Store, StoreError};
+    use studio::{Changes, HouseSettings, Id};
+
+    fn id() -> Id {
+        Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
+    }
+
+    /// A file that may not grow any more is as good as a full disk; the limit is the writing connection's own.
+    #[tokio::test]
+    async fn after_a_full_disk_the_studio_goes_on_without_being_opened_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
+        let limit = "PRAGMA max_page_count=1";
+        sqlx::query(limit).execute(writer.lock().await.as_mut().unwrap()).await.unwrap();
+        let mut seen = None;
+        let mut full = None;
+        // as many as fit in the pages that are there
+        for number in 0..1000 {
+            let mut house = HouseSettings::usual();
+            house.matchings.insert("a table".to_owned(), vec!["x".repeat(500), number.to_string()]);
+            let changes = Changes::new(id(), "I. F.", "The house");
+            let changes = match seen {
+                None => changes.with_new(house),
+                Some(revision) => changes.with_changed(house, revision),
+            };
+            match store.save(changes, number).await {
+                Ok(_) => seen = Some(seen.unwrap_or(0) + 1),
+                Err(error) => {
+                    full = Some(error);
+                    break;
+                }
+            }
+        }
+        assert!(matches!(full, Some(StoreError::DiskFull)), "{full:?}");
+        assert_eq!(store.stopped(), None, "a full disk is no fault of the file");
+        let kept = store.house().await.unwrap();
+        assert_eq!(kept.revision, seen.unwrap_or(0), "what was refused is not there");
+        let changes = Changes::new(id(), "I. F.", "The house");
+        let house = HouseSettings::usual();
+        let changes = if kept.revision == 0 {
+            changes.with_new(house)
+        } else {
+            changes.with_changed(house, kept.revision)
+        };
+        store.save(changes, 2000).await.unwrap();
     }
 }

@@ -59,7 +59,7 @@ impl Store {
         let written = tokio::spawn(async move {
             let begun = Instant::now();
             let saved = match &store.inner.writer {
-                Writer::Alone(connection) => write_alone(connection, &act, now_ms).await,
+                Writer::Alone(connection) => write_alone(&store, connection, &act, now_ms).await,
                 Writer::Pool => write_in_turn(&store, &act, now_ms).await,
             };
             let took_ms = begun.elapsed().as_millis();
@@ -80,13 +80,21 @@ impl Store {
 }
 
 async fn write_alone(
-    connection: &Mutex<Option<AnyConnection>>,
+    store: &Store,
+    writer: &Mutex<Option<AnyConnection>>,
     act: &Act,
     now_ms: i64,
 ) -> Result<Saved, StoreError> {
-    let mut connection = connection.lock().await;
-    let connection =
-        connection.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
+    let mut writer = writer.lock().await;
+    let connection = writer.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
+    let written = write_with(connection, act, now_ms).await;
+    if let Err(error) = &written {
+        store.renew_after(error, &mut writer).await;
+    }
+    written
+}
+
+async fn write_with(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
     let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
     let saved = write(&mut transaction, act, now_ms).await?;
     transaction.commit().await?;

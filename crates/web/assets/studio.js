@@ -71,15 +71,22 @@
     sending = true;
     let refused = '';
     let count = 0;
+    // with hardly any room the studio still takes strikes: they do not wait behind ticks, which it does not take
+    const noRoom = new Map();
+    const kindOf = (entry) => (entry.path.includes('/trial/') ? 'strikes' : 'ticks');
+    const next = () => waiting().find((entry) => !noRoom.has(kindOf(entry)));
     try {
-      for (let entries = waiting(); entries.length > 0; entries = waiting()) {
-        const entry = entries[0];
+      for (let entry = next(); entry; entry = next()) {
         const answer = await post(entry.path, entry.body).catch(() => null);
         const isOut = isSignedOut(answer);
         const isTaken = answer && !isOut && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
+        if (answer?.status === 507) {
+          noRoom.set(kindOf(entry), await said(answer));
+          continue;
+        }
         if (!isTaken) {
-          if (isOut) saySignedOut(`${entries.length} not saved yet.`);
-          else say(`${entries.length} waiting on this device. Go on; it will be sent when the studio answers.`);
+          if (isOut) saySignedOut(`${waiting().length} not saved yet.`);
+          else say(`${waiting().length} waiting on this device. Go on; it will be sent when the studio answers.`);
           setTimeout(sendWaiting, pause);
           pause = Math.min(pause * 2, 5000);
           return;
@@ -95,6 +102,12 @@
       if (count > 0) await refresh();
       if (refused) say(`Not saved: ${refused}`);
       else if (count > 0) say(`Saved ${clock()}`);
+      if (noRoom.size > 0) {
+        say(`${waiting().length} waiting on this device. ${[...noRoom.values()].at(-1)}`);
+        setTimeout(sendWaiting, pause);
+        pause = Math.min(pause * 2, 5000);
+        return;
+      }
     } finally {
       sending = false;
     }
@@ -133,6 +146,8 @@
 
   // ---- Forms that survive a studio that does not answer -------------------------------------------------
   // While a form is under way the page is not refreshed: it is about to be another, and a press would be lost with it.
+  /** After this long the page says that it waits, ms. */
+  const SLOW = 2500;
   let taking = 0;
   let isMissed = false;
   const take = async (form, button) => {
@@ -148,6 +163,7 @@
     const body = new URLSearchParams(new FormData(form, button)).toString();
     const path = button?.getAttribute('formaction') || form.getAttribute('action') || location.pathname;
     say('Saving');
+    const slow = setTimeout(() => say('Still saving: the studio is busy with other pages.'), SLOW);
     let answer;
     try {
       answer = await fetch(path, {
@@ -159,6 +175,8 @@
     } catch {
       say(NO_ANSWER);
       return;
+    } finally {
+      clearTimeout(slow);
     }
     if (isSignedOut(answer)) {
       saySignedOut('Not saved. What you typed is still here; sign in and save again.');

@@ -11,7 +11,8 @@ use crate::error::PageError;
 use crate::form::LARGEST;
 use crate::pages::job::find;
 use crate::pages::trial::in_hand;
-use crate::route::{Route, at};
+use crate::room;
+use crate::route::{Route, Writes, at};
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -22,7 +23,7 @@ use errors::Body;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
-use studio::{Changes, Id, JobState, Kept, NoPlan};
+use studio::{Changes, Id, JobState, Kept, NoPlan, Record};
 
 /// The addresses under `/api/v1`.
 pub(crate) fn routes() -> Vec<Route> {
@@ -34,14 +35,14 @@ pub(crate) fn routes() -> Vec<Route> {
         at("/golfers/{golfer}/card", get(card)),
         at("/golfers/{golfer}/log", get(log)),
         at("/golfers/{golfer}/trial", get(trial)),
-        at("/golfers/{golfer}/trial/analysis", get(analysis)),
+        at("/golfers/{golfer}/trial/analysis", get(analysis)).takes_long(),
         at("/golfers/{golfer}/target", post(keep_target)),
         at("/golfers/{golfer}/job", post(make_job)),
         at("/golfers/{golfer}/jobs/{job}/move", post(move_job)),
         at("/records/{record}/history", get(history)),
         at("/due", get(due)),
         at("/house", get(house)),
-        at("/changes", post(save)),
+        at("/changes", post(save)).writes(Writes::Strikes),
         at("/undo", post(undo)),
     ]
 }
@@ -261,6 +262,10 @@ impl From<store::Saved> for Saved {
 
 async fn save(State(app): State<App>, Body(changes): Body<Changes>) -> Result<Json<Saved>, ApiError> {
     changes.check()?;
+    let are_strikes = changes.puts.iter().all(|put| matches!(put.record, Record::Strike(_)));
+    if !are_strikes {
+        room::for_a_record(app.store.address())?;
+    }
     Ok(Json(app.store.save(changes, app.now().ms).await?.into()))
 }
 

@@ -4,6 +4,7 @@ use crate::apart::Apart;
 use crate::door::Door;
 use crate::error::PageError;
 use crate::events::Streams;
+use crate::heavy::Heavy;
 use crate::maps::Maps;
 use crate::uploads::Uploads;
 use jiff::ZonedDateTime;
@@ -58,6 +59,8 @@ pub struct App {
     pub uploads: Uploads,
     /// Maps of what strikes cost.
     pub(crate) maps: Maps,
+    /// Turns of what takes long.
+    pub(crate) heavy: Heavy,
     /// How many streams of changes may still be opened.
     pub(crate) streams: Streams,
     /// The studios of a chain that are open in this program, this one among them; none for a studio by itself.

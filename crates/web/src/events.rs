@@ -7,12 +7,13 @@ use axum::extract::State;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Response};
+use std::collections::BTreeMap;
 use std::convert::Infallible;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 use store::LogLine;
+use tokio::sync::mpsc;
 use tokio::sync::mpsc::error::TrySendError;
-use tokio::sync::{Semaphore, mpsc};
 use tokio_stream::wrappers::ReceiverStream;
 
 /// A slow reader's queue; when it is full the page is told to load anew.
@@ -26,30 +27,79 @@ const REPLAY: i64 = 1000;
 const AGAIN: Duration = Duration::from_secs(2);
 /// Most streams at once: each holds a connection and asks the store at every change. House choice.
 const MOST_STREAMS: usize = 64;
+/// Most streams of one session: a tablet left signed in must not take the others' places. House choice.
+const MOST_OF_A_SESSION: usize = 8;
 
-/// How many streams may still be opened.
-#[derive(Debug, Clone)]
-pub(crate) struct Streams(Arc<Semaphore>);
+/// The streams that are open, counted by session; this machine's own pages without a session stand under none.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Streams(Arc<Mutex<BTreeMap<Option<u32>, usize>>>);
 
-impl Default for Streams {
-    fn default() -> Self {
-        Self(Arc::new(Semaphore::new(MOST_STREAMS)))
+/// A place among the streams, given back when it is dropped.
+#[derive(Debug)]
+struct Place {
+    streams: Streams,
+    session: Option<u32>,
+}
+
+/// There is no place for one more; how many there are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum NoPlace {
+    InAll,
+    OfTheSession,
+}
+
+impl Streams {
+    fn take_place(&self, session: Option<u32>) -> Result<Place, NoPlace> {
+        let mut open = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if open.values().sum::<usize>() >= MOST_STREAMS {
+            return Err(NoPlace::InAll);
+        }
+        let of_it = open.entry(session).or_default();
+        if session.is_some() && *of_it >= MOST_OF_A_SESSION {
+            return Err(NoPlace::OfTheSession);
+        }
+        *of_it += 1;
+        Ok(Place { streams: self.clone(), session })
+    }
+}
+
+impl Drop for Place {
+    fn drop(&mut self) {
+        let mut open = self.streams.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(of_it) = open.get_mut(&self.session) {
+            *of_it -= 1;
+            if *of_it == 0 {
+                open.remove(&self.session);
+            }
+        }
+    }
+}
+
+impl NoPlace {
+    fn words(self) -> String {
+        let who = match self {
+            Self::InAll => format!("{MOST_STREAMS} pages follow the studio already"),
+            Self::OfTheSession => {
+                format!("{MOST_OF_A_SESSION} pages of this device follow the studio already")
+            }
+        };
+        format!("{who}; this one does not. Close some, or load it anew to see changes.")
     }
 }
 
 /// Opens a stream from where the page was.
 pub(crate) async fn events(State(app): State<App>, headers: HeaderMap) -> Response {
-    let Ok(place) = Arc::clone(&app.streams.0).try_acquire_owned() else {
-        let words = format!(
-            "{MOST_STREAMS} pages follow the studio already; this one does not. Close some, or load it anew to see changes."
-        );
-        return PageError::Status(StatusCode::SERVICE_UNAVAILABLE, words).into_response();
+    let session = visitor().session;
+    let place = match app.streams.take_place(session) {
+        Ok(place) => place,
+        Err(none) => {
+            return PageError::Status(StatusCode::SERVICE_UNAVAILABLE, none.words()).into_response();
+        }
     };
     let seen = headers
         .get("last-event-id")
         .and_then(|value| value.to_str().ok())
         .and_then(|value| value.parse::<i64>().ok());
-    let session = visitor().session;
     let (sender, receiver) = mpsc::channel::<Result<Event, Infallible>>(QUEUE);
     tokio::spawn(async move {
         let _place = place;
@@ -146,4 +196,34 @@ fn reload(at: i64) -> Event {
 fn change(line: LogLine) -> Event {
     let golfer = line.golfer.map_or_else(|| "house".to_owned(), |golfer| golfer.to_string());
     Event::default().event("change").id(line.seq.to_string()).data(golfer)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{MOST_OF_A_SESSION, MOST_STREAMS, NoPlace, Streams};
+
+    #[test]
+    fn a_session_takes_eight_places_and_gives_them_back() {
+        let streams = Streams::default();
+        let mut places: Vec<_> =
+            (0..MOST_OF_A_SESSION).map(|_| streams.take_place(Some(1)).unwrap()).collect();
+        assert_eq!(streams.take_place(Some(1)).unwrap_err(), NoPlace::OfTheSession);
+        let other = streams.take_place(Some(2)).unwrap();
+        places.pop();
+        places.push(streams.take_place(Some(1)).unwrap());
+        assert_eq!(streams.take_place(Some(1)).unwrap_err(), NoPlace::OfTheSession);
+        drop((places, other));
+        assert!(streams.0.lock().unwrap().is_empty(), "nothing is kept of a session that is gone");
+    }
+
+    #[test]
+    fn without_a_session_all_places_may_be_taken_and_no_more() {
+        let streams = Streams::default();
+        let _one = streams.take_place(Some(1)).unwrap();
+        let places: Vec<_> = (1..MOST_STREAMS).map(|_| streams.take_place(None).unwrap()).collect();
+        assert_eq!(streams.take_place(None).unwrap_err(), NoPlace::InAll);
+        assert_eq!(streams.take_place(Some(1)).unwrap_err(), NoPlace::InAll);
+        drop(places);
+        assert!(streams.take_place(None).is_ok());
+    }
 }

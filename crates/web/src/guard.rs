@@ -9,10 +9,12 @@ use crate::app::App;
 use crate::door::{Turned, Visitor};
 use crate::error::PageError;
 use crate::form::LARGEST;
+use crate::heavy::{AGAIN_S, PATIENCE};
 use crate::network::listen::Came;
 use crate::picture::MOST_BYTES;
 use crate::request::Answering;
-use crate::route::{API, need_of};
+use crate::room;
+use crate::route::{API, Demands, Writes, demands_of};
 use axum::body::{Body, to_bytes};
 use axum::extract::{MatchedPath, Request, State};
 use axum::http::uri::PathAndQuery;
@@ -54,12 +56,8 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
                 app.door.see(session, now_ms).await;
             }
             // in a task of its own: it runs to its end, with its line in the log, when the reader goes away
-            tokio::spawn(answered(app, Arc::clone(&answering), async {
-                match gathered(request).await {
-                    Ok(request) => next.run(request).await,
-                    Err(refused) => refused.into_response(),
-                }
-            }))
+            let answer = in_its_turn(app.clone(), Arc::clone(&answering), request, next);
+            tokio::spawn(answered(app, Arc::clone(&answering), answer))
         }
     };
     let mut response = answered.await.unwrap_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response());
@@ -70,6 +68,46 @@ pub(crate) async fn guard(State(app): State<App>, request: Request, next: Next) 
     headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
     headers.append(header::VARY, HeaderValue::from_static("HX-Request"));
     response
+}
+
+/// Takes in what was sent and has it answered: what is heavy when its turn has come.
+async fn in_its_turn(app: App, answering: Arc<Answering>, request: Request, next: Next) -> Response {
+    let is_heavy = demands(&request).is_heavy;
+    let is_api = is_of_the_api(&request);
+    let request = match gathered(request).await {
+        Ok(request) => request,
+        Err(refused) => return refused.into_response(),
+    };
+    if !is_heavy {
+        return next.run(request).await;
+    }
+    app.heavy.run(answering.scope(next.run(request))).await.unwrap_or_else(|_| no_turn(is_api))
+}
+
+/// Says that the studio is too busy with others.
+fn no_turn(is_api: bool) -> Response {
+    let words = format!(
+        "The studio is busy with other pages that take long, and this one's turn did not come within {} seconds. Nothing \
+         was saved or lost by it; try again in a moment.",
+        PATIENCE.as_secs()
+    );
+    let refusal = Refusal::of(is_api, PageError::Status(StatusCode::SERVICE_UNAVAILABLE, words));
+    let mut response = refusal.into_response();
+    response.headers_mut().insert(header::RETRY_AFTER, HeaderValue::from(AGAIN_S));
+    response
+}
+
+/// What the address of a request demands.
+fn demands(request: &Request) -> Demands {
+    demands_of(request.extensions().get::<MatchedPath>().map(MatchedPath::as_str))
+}
+
+fn is_of_the_api(request: &Request) -> bool {
+    request.uri().path().starts_with(API)
+}
+
+fn is_write(method: &Method) -> bool {
+    !matches!(*method, Method::GET | Method::HEAD | Method::OPTIONS)
 }
 
 /// Answers a request; a panic ends only this answer.
@@ -106,9 +144,12 @@ fn turned_away(app: &App, visitor: &Visitor, request: &Request, now_ms: i64) -> 
     if let Some(error) = refuse(app, visitor.came, request.method(), request.headers()) {
         return Some(Refusal::Page(error));
     }
-    let path = request.extensions().get::<MatchedPath>().map(MatchedPath::as_str);
-    let turned = need_of(path).turns_away(visitor)?;
-    let is_api = request.uri().path().starts_with(API);
+    let (demands, is_api) = (demands(request), is_of_the_api(request));
+    let Some(turned) = demands.need.turns_away(visitor) else {
+        let is_written = is_write(request.method());
+        let cannot = is_written.then(|| cannot_be_written(app, demands.writes)).flatten()?;
+        return Some(Refusal::of(is_api, cannot));
+    };
     let asks_for_a_page = *request.method() == Method::GET
         && text(request.headers(), &header::ACCEPT).is_some_and(|accept| accept.contains("text/html"))
         && !request.headers().contains_key("hx-request");
@@ -138,6 +179,14 @@ fn turned_away(app: &App, visitor: &Visitor, request: &Request, now_ms: i64) -> 
             Refusal::of(is_api, PageError::Status(StatusCode::UNAUTHORIZED, words.to_owned()))
         }
     })
+}
+
+/// Why what was sent cannot be written down now, known before it is looked at.
+fn cannot_be_written(app: &App, writes: Writes) -> Option<PageError> {
+    match writes {
+        Writes::Nothing | Writes::Strikes => None,
+        Writes::Records => room::for_a_record(app.store.address()).err(),
+    }
 }
 
 /// How a request is turned away.
@@ -178,7 +227,7 @@ const FILE_TAKES: Duration = Duration::from_secs(60);
 /// Takes in the whole of what was sent, so that a slow sender holds nothing but itself; how much of it an address reads
 /// is the address's own limit.
 async fn gathered(request: Request) -> Result<Request, PageError> {
-    if matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS) {
+    if !is_write(request.method()) {
         return Ok(request);
     }
     let kind = text(request.headers(), &header::CONTENT_TYPE).unwrap_or_default();
@@ -221,9 +270,8 @@ fn refuse(app: &App, came: Came, method: &Method, headers: &HeaderMap) -> Option
             format!("Expected {url}, found another name. Open the studio under its own address."),
         ));
     }
-    let is_write = !matches!(*method, Method::GET | Method::HEAD | Method::OPTIONS);
     let scheme = if came == Came::Host { "http" } else { "https" };
-    if is_write && !is_same_origin(headers, scheme, host) {
+    if is_write(method) && !is_same_origin(headers, scheme, host) {
         return Some(PageError::Status(
             StatusCode::FORBIDDEN,
             "This entry came from a page of another site and was not taken.".to_owned(),

@@ -15,6 +15,7 @@ mod error;
 mod events;
 mod form;
 mod guard;
+mod heavy;
 mod maps;
 mod network;
 mod pages;

@@ -8,6 +8,8 @@ use store::Address;
 const LITTLE: u64 = 1_000_000_000;
 /// With less than this no photo and no file is taken, bytes. House choice: readings and strikes go on.
 const TOO_LITTLE: u64 = 200_000_000;
+/// With less than this only strikes are taken, bytes. House choice: what is left is for what nobody can make again.
+const FOR_STRIKES_ALONE: u64 = 50_000_000;
 
 /// What the disk has left, where the system tells.
 fn left(address: &Address) -> Option<u64> {
@@ -25,10 +27,15 @@ fn left(address: &Address) -> Option<u64> {
     }
 }
 
-/// Says how much is left, where it is little.
+/// Says how much is left, where it is little, and what is no longer taken.
 pub(crate) fn warning(address: &Address) -> Option<String> {
-    let left = left(address)?;
-    (left < LITTLE).then(|| format!("{} MB", left / 1_000_000))
+    let left = left(address).filter(|left| *left < LITTLE)?;
+    let refused = match left {
+        0..FOR_STRIKES_ALONE => " Only strikes are taken.",
+        FOR_STRIKES_ALONE..TOO_LITTLE => " Photos and files are not taken.",
+        _ => "",
+    };
+    Some(format!("{} MB left.{refused}", left / 1_000_000))
 }
 
 /// Refuses what is large while there is little room.
@@ -36,14 +43,35 @@ pub(crate) fn warning(address: &Address) -> Option<String> {
 /// # Errors
 /// With what to do.
 pub(crate) fn for_a_file(address: &Address) -> Result<(), PageError> {
+    refuse_with_less_than(TOO_LITTLE, address, |mb| {
+        format!(
+            "The disk has {mb} MB left: photos and files are not taken. Make room first; readings and strikes go on."
+        )
+    })
+}
+
+/// Refuses everything but strikes while there is hardly any room.
+///
+/// # Errors
+/// With what to do.
+pub(crate) fn for_a_record(address: &Address) -> Result<(), PageError> {
+    refuse_with_less_than(FOR_STRIKES_ALONE, address, |mb| {
+        format!(
+            "The disk has {mb} MB left: only strikes are taken. Nothing that was saved is lost, and all of it can be read \
+             and exported. Make room and save again."
+        )
+    })
+}
+
+fn refuse_with_less_than(
+    least: u64,
+    address: &Address,
+    words: impl FnOnce(u64) -> String,
+) -> Result<(), PageError> {
     match left(address) {
-        Some(left) if left < TOO_LITTLE => Err(PageError::Status(
-            StatusCode::INSUFFICIENT_STORAGE,
-            format!(
-                "The disk has {} MB left: photos and files are not taken. Make room first; readings and strikes go on.",
-                left / 1_000_000
-            ),
-        )),
+        Some(left) if left < least => {
+            Err(PageError::Status(StatusCode::INSUFFICIENT_STORAGE, words(left / 1_000_000)))
+        }
         _ => Ok(()),
     }
 }

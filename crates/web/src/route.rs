@@ -1,4 +1,4 @@
-//! Every address of the studio in one table, each with what it needs of whoever asks.
+//! Every address of the studio in one table, each with what it demands.
 
 use crate::app::App;
 use crate::door::Need;
@@ -21,32 +21,61 @@ use std::sync::LazyLock;
 use tower_http::CompressionLevel;
 use tower_http::compression::CompressionLayer;
 
-/// An address, what answers there, and what it needs.
+/// An address, what answers there, and what it demands.
 pub(crate) struct Route {
     pub(crate) path: &'static str,
     pub(crate) answer: MethodRouter<App>,
-    need: Need,
+    demands: Demands,
 }
 
-/// An address for whoever is signed in.
+/// What an address demands of whoever asks, of the disk and of the machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Demands {
+    pub(crate) need: Need,
+    pub(crate) writes: Writes,
+    /// Whether answering takes so long that only a few are answered at once.
+    pub(crate) is_heavy: bool,
+}
+
+/// What is written by what is sent to an address.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Writes {
+    /// The studio's records.
+    #[default]
+    Records,
+    /// Strikes, which nobody can make again: they are taken as long as the disk takes them.
+    Strikes,
+    /// None of the studio's records: who may come in, how a device looks, what is only worked out.
+    Nothing,
+}
+
+/// An address for whoever is signed in, which writes what it is sent.
 pub(crate) fn at(path: &'static str, answer: MethodRouter<App>) -> Route {
-    Route { path, answer, need: Need::SignedIn }
+    Route { path, answer, demands: Demands::default() }
 }
 
 impl Route {
     fn needs(self, need: Need) -> Self {
-        Self { need, ..self }
+        Self { demands: Demands { need, ..self.demands }, ..self }
+    }
+
+    pub(crate) fn writes(self, writes: Writes) -> Self {
+        Self { demands: Demands { writes, ..self.demands }, ..self }
+    }
+
+    pub(crate) fn takes_long(self) -> Self {
+        Self { demands: Demands { is_heavy: true, ..self.demands }, ..self }
     }
 }
 
-/// What every address needs; one that is not there needs as much as any page.
-pub(crate) fn need_of(path: Option<&str>) -> Need {
-    static NEEDS: LazyLock<BTreeMap<String, Need>> = LazyLock::new(|| {
-        let pages = pages().into_iter().map(|route| (route.path.to_owned(), route.need));
-        let api = api::routes().into_iter().map(|route| (format!("{API}{}", route.path), route.need));
+/// What every address demands; one that is not there demands as much as any page.
+pub(crate) fn demands_of(path: Option<&str>) -> Demands {
+    static DEMANDS: LazyLock<BTreeMap<String, Demands>> = LazyLock::new(|| {
+        let pages = pages().into_iter().map(|route| (route.path.to_owned(), route.demands));
+        let api = api::routes().into_iter().map(|route| (format!("{API}{}", route.path), route.demands));
         pages.chain(api).collect()
     });
-    path.and_then(|path| NEEDS.get(path)).copied().unwrap_or(Need::SignedIn)
+    path.and_then(|path| DEMANDS.get(path)).copied().unwrap_or_default()
 }
 
 /// Where programs ask.
@@ -70,28 +99,30 @@ fn pages() -> Vec<Route> {
         at("/golfers/{golfer}/visits", post(golfer::keep_visit)),
         at("/golfers/{golfer}/card", get(golfer::card)),
         at("/golfers/{golfer}/measure", get(measure::show).post(measure::save)),
-        at("/golfers/{golfer}/measure/now", post(measure::now)),
+        at("/golfers/{golfer}/measure/now", post(measure::now)).writes(Writes::Nothing),
         at("/golfers/{golfer}/readings/{reading}/take-back", post(measure::take_back)),
         at("/golfers/{golfer}/clubs", get(clubs::show).post(clubs::save)),
         at(
             "/golfers/{golfer}/clubs/import",
             get(import::show).post(import::look).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)),
-        ),
-        at("/golfers/{golfer}/clubs/import/{file}", post(import::take)),
-        at("/golfers/{golfer}/export.json", get(export::golfer)).needs(Need::Fresh),
-        at("/golfers/{golfer}/tables/{name}", get(export::golfer_table)),
-        at("/export.json", get(export::studio)).needs(Need::Fresh),
-        at("/tables/{name}", get(export::studio_table)).needs(Need::Fresh),
+        )
+        .takes_long(),
+        at("/golfers/{golfer}/clubs/import/{file}", post(import::take)).takes_long(),
+        at("/golfers/{golfer}/export.json", get(export::golfer)).needs(Need::Fresh).takes_long(),
+        at("/golfers/{golfer}/tables/{name}", get(export::golfer_table)).takes_long(),
+        at("/export.json", get(export::studio)).needs(Need::Fresh).takes_long(),
+        at("/tables/{name}", get(export::studio_table)).needs(Need::Fresh).takes_long(),
         at("/golfers/{golfer}/clubs/{club}", get(clubs::show_one).post(clubs::save_one)),
         at(
             "/golfers/{golfer}/clubs/{club}/photo",
             post(photo::take).layer(DefaultBodyLimit::max(picture::MOST_BYTES + LARGEST)),
-        ),
+        )
+        .takes_long(),
         at("/golfers/{golfer}/photos/{photo}/take-back", post(photo::take_back)),
         at("/photos/{photo}", get(photo::show)),
-        at("/golfers/{golfer}/target", get(target::show).post(target::choose)),
+        at("/golfers/{golfer}/target", get(target::show).post(target::choose)).takes_long(),
         at("/golfers/{golfer}/target/keep", post(target::keep)),
-        at("/golfers/{golfer}/trial", get(trial::show).post(trial::make)),
+        at("/golfers/{golfer}/trial", get(trial::show).post(trial::make)).takes_long(),
         at("/golfers/{golfer}/trial/plan", get(trial::plan_another)),
         at("/golfers/{golfer}/trial/open", post(trial::open)),
         at("/golfers/{golfer}/trial/take-leaning", post(trial::take_leaning)),
@@ -99,11 +130,11 @@ fn pages() -> Vec<Route> {
         at("/golfers/{golfer}/trial/put-away", post(trial::put_away)),
         at("/golfers/{golfer}/trial/visits/{visit}", get(strikes::show)),
         at("/golfers/{golfer}/trial/visits/{visit}/sheet", get(trial::order_sheet)),
-        at("/golfers/{golfer}/trial/strikes", post(strikes::take)),
-        at("/golfers/{golfer}/trial/strikes/many", post(strikes::take_many)),
-        at("/golfers/{golfer}/trial/take-back", post(strikes::take_back)),
-        at("/golfers/{golfer}/trial/verdict", get(verdict::show)),
-        at("/golfers/{golfer}/trial/golfers-sheet", get(verdict::golfers_sheet)),
+        at("/golfers/{golfer}/trial/strikes", post(strikes::take)).writes(Writes::Strikes),
+        at("/golfers/{golfer}/trial/strikes/many", post(strikes::take_many)).writes(Writes::Strikes),
+        at("/golfers/{golfer}/trial/take-back", post(strikes::take_back)).writes(Writes::Strikes),
+        at("/golfers/{golfer}/trial/verdict", get(verdict::show)).takes_long(),
+        at("/golfers/{golfer}/trial/golfers-sheet", get(verdict::golfers_sheet)).takes_long(),
         at("/golfers/{golfer}/trial/strikes.csv", get(verdict::strikes_csv)),
         at("/golfers/{golfer}/job", get(job::show).post(job::make)),
         at("/golfers/{golfer}/job/build", get(set_build::show).post(set_build::take)),
@@ -123,31 +154,36 @@ fn pages() -> Vec<Route> {
         at("/golfers/{golfer}/follow-up.ics", get(follow_up::calendar)),
         at("/shelf", get(shelf::show).post(shelf::add)),
         at("/shelf/table.csv", get(shelf::csv)),
-        at("/shelf/table.xlsx", get(shelf::workbook)),
-        at("/shelf/import", post(shelf::import).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST))),
+        at("/shelf/table.xlsx", get(shelf::workbook)).takes_long(),
+        at("/shelf/import", post(shelf::import).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)))
+            .takes_long(),
         at("/shelf/{part}", get(part::show).post(part::save)),
         at("/shelf/{part}/{what}", post(part::moved)),
         at("/house", get(house::show).post(house::save)),
-        at("/house/rule", get(rule::show).post(rule::save)),
+        at("/house/rule", get(rule::show).post(rule::save)).takes_long(),
         at("/house/bench", get(bench_bias::show)),
         at("/house/chain", get(chain::show).post(chain::save)),
         at("/house/example", post(house::example)),
         at("/help", get(help::show)),
-        at("/device", post(device::keep)),
+        at("/device", post(device::keep)).writes(Writes::Nothing),
         at("/undo", post(undo::undo)),
-        at("/join", get(entry::join).post(entry::pair)).needs(Need::Anyone),
-        at("/sign-in", get(entry::sign_in_page).post(entry::sign_in)).needs(Need::Anyone),
-        at("/sign-out", post(entry::sign_out)).needs(Need::Anyone),
-        at("/confirm", get(entry::confirm_page).post(entry::confirm)),
+        at("/join", get(entry::join).post(entry::pair)).needs(Need::Anyone).writes(Writes::Nothing),
+        at("/sign-in", get(entry::sign_in_page).post(entry::sign_in))
+            .needs(Need::Anyone)
+            .writes(Writes::Nothing),
+        at("/sign-out", post(entry::sign_out)).needs(Need::Anyone).writes(Writes::Nothing),
+        at("/confirm", get(entry::confirm_page).post(entry::confirm)).writes(Writes::Nothing),
         at("/authority.crt", get(entry::authority)).needs(Need::Anyone),
         at("/golfers/{golfer}/forget", get(forget::show).post(forget::forget)).needs(Need::Fresh),
-        at("/golfers/{golfer}/archive.zip", get(export::archive_of)).needs(Need::Fresh),
+        at("/golfers/{golfer}/archive.zip", get(export::archive_of)).needs(Need::Fresh).takes_long(),
         at("/house/keeping", get(forget::keeping)),
         at("/house/devices", get(devices::show)),
-        at("/house/devices/code", post(devices::new_code)).needs(Need::ThisMachine),
-        at("/house/devices/passphrase", post(devices::set_passphrase)).needs(Need::ThisMachine),
-        at("/house/devices/{number}/forget", post(devices::forget)),
-        at("/house/sessions/{number}/end", post(devices::end_session)),
+        at("/house/devices/code", post(devices::new_code)).needs(Need::ThisMachine).writes(Writes::Nothing),
+        at("/house/devices/passphrase", post(devices::set_passphrase))
+            .needs(Need::ThisMachine)
+            .writes(Writes::Nothing),
+        at("/house/devices/{number}/forget", post(devices::forget)).writes(Writes::Nothing),
+        at("/house/sessions/{number}/end", post(devices::end_session)).writes(Writes::Nothing),
         at("/events", get(events::events)),
         at("/assets/{name}", get(assets::serve)).needs(Need::Anyone),
     ]
@@ -170,4 +206,58 @@ pub(crate) fn router(app: App) -> Router {
         .nest(API, api::router())
         .layer(from_fn_with_state(app.clone(), guard::guard))
         .with_state(app)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{API, Demands, Writes, api, demands_of, pages};
+
+    fn all() -> impl Iterator<Item = (String, Demands)> {
+        let api = api::routes().into_iter().map(|route| (format!("{API}{}", route.path), route.demands));
+        pages().into_iter().map(|route| (route.path.to_owned(), route.demands)).chain(api)
+    }
+
+    fn that_write(writes: Writes) -> Vec<String> {
+        all().filter(|(_, demands)| demands.writes == writes).map(|(path, _)| path).collect()
+    }
+
+    #[test]
+    fn with_hardly_any_room_strikes_are_taken_and_the_way_in_is_open() {
+        assert_eq!(
+            that_write(Writes::Strikes),
+            [
+                "/golfers/{golfer}/trial/strikes",
+                "/golfers/{golfer}/trial/strikes/many",
+                "/golfers/{golfer}/trial/take-back",
+                "/api/v1/changes",
+            ]
+        );
+        assert_eq!(
+            that_write(Writes::Nothing),
+            [
+                "/golfers/{golfer}/measure/now",
+                "/device",
+                "/join",
+                "/sign-in",
+                "/sign-out",
+                "/confirm",
+                "/house/devices/code",
+                "/house/devices/passphrase",
+                "/house/devices/{number}/forget",
+                "/house/sessions/{number}/end",
+            ]
+        );
+    }
+
+    #[test]
+    fn an_address_demands_what_stands_beside_it_and_one_that_is_not_there_as_much_as_any() {
+        for (path, demands) in all() {
+            assert_eq!(demands_of(Some(&path)), demands, "{path}");
+        }
+        assert_eq!(demands_of(Some("/no/such/address")), Demands::default());
+        assert_eq!(demands_of(None).writes, Writes::Records);
+        let heavy = ["/golfers/{golfer}/target", "/shelf/import", "/api/v1/golfers/{golfer}/trial/analysis"];
+        assert!(heavy.iter().all(|path| demands_of(Some(path)).is_heavy));
+        assert!(!demands_of(Some("/golfers/{golfer}/trial/strikes")).is_heavy);
+    }
 }

@@ -4,6 +4,7 @@ use crate::apart::Apart;
 use crate::app::{App, Branch, Clock};
 use crate::door::{Door, Network, register_of};
 use crate::events::Streams;
+use crate::heavy::Heavy;
 use crate::maps::Maps;
 use crate::network::listen::{Speech, listen};
 use crate::network::names::Names;
@@ -134,6 +135,7 @@ impl Server {
                 door,
                 uploads: Uploads::default(),
                 maps: Maps::default(),
+                heavy: Heavy::default(),
                 streams: Streams::default(),
                 photos,
                 apart: program.map(Apart::of),

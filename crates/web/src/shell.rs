@@ -68,7 +68,7 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                     }
                 }
                 @if let Some(left) = crate::room::warning(app.store.address()) {
-                    aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) " left. " } "Make room before it is full; what is saved stays safe." }
+                    aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) } " Make room before it is full; what is saved stays safe." }
                 }
                 @if app.is_temporary {
                     aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }

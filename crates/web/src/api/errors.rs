@@ -28,7 +28,7 @@ pub(crate) struct Told {
 
 #[derive(Debug, Serialize, JsonSchema)]
 struct What {
-    /// `bad_input`, `not_found`, `not_let_in`, `conflict`, `not_allowed`, `too_large`, `full` or `our_fault`.
+    /// `bad_input`, `not_found`, `not_let_in`, `conflict`, `not_allowed`, `too_large`, `full`, `busy` or `our_fault`.
     kind: &'static str,
     message: String,
     hint: String,
@@ -66,6 +66,7 @@ impl From<PageError> for ApiError {
             StatusCode::METHOD_NOT_ALLOWED => "not_allowed",
             StatusCode::PAYLOAD_TOO_LARGE => "too_large",
             StatusCode::INSUFFICIENT_STORAGE => "full",
+            StatusCode::SERVICE_UNAVAILABLE => "busy",
             status if status.is_server_error() => "our_fault",
             _ => "bad_input",
         };

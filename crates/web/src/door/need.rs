@@ -4,11 +4,12 @@ use super::Visitor;
 use crate::network::listen::Came;
 
 /// What is needed to be answered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Need {
     /// Nothing: the way in, style, script.
     Anyone,
     /// To be signed in, or at home on this machine.
+    #[default]
     SignedIn,
     /// The passphrase typed a short while ago.
     Fresh,
