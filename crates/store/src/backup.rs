@@ -62,7 +62,7 @@ impl Store {
         let mut reader = self.inner.readers.acquire().await?;
         let Some(to) = to else { return copy_of(&mut reader, path, Why::Hand, now).await };
         let backup = copy_to(&mut reader, path, to, Laid::AsCopies).await?;
-        if is_on_another_drive(path, to) {
+        if self.only_read().is_none() && is_on_another_drive(path, to) {
             let folder = folder_beside(path);
             let day = now.date().to_string();
             make_private_folder(&folder)

@@ -3,10 +3,11 @@
 //! A SQLite file has one writing connection and a few reading ones, each with the settings that make an acknowledged
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
-use crate::file::{Found, beside, look_at, real_path, refuse_a_cut_off_restore};
+use crate::file::{Found, beside, look_at_as, real_path, refuse_a_cut_off_restore};
 use crate::lock::InUse;
+use crate::only_read::{OnlyRead, why_only_read};
 use crate::private::{make_empty, make_private};
-use crate::settings::{refuse_old_sqlite, settle};
+use crate::settings::{refuse_old_sqlite, settle, settle_alone};
 use crate::whole::{
     WRITE_MARK, check_definitions, check_journal, check_mark, check_whole, damaged, damaged_by, every_fault,
     give_own_number, is_blank,
@@ -29,7 +30,7 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// What is half written for longer than this was left behind. House choice.
 const LEFT_BEHIND: Duration = Duration::from_secs(3600);
 /// Readers of a SQLite file. House choice.
-const READERS: u32 = 4;
+pub(crate) const READERS: u32 = 4;
 
 /// A studio that is open.
 #[derive(Clone)]
@@ -54,10 +55,27 @@ pub(crate) struct Inner {
 /// Why nothing more is written, and since when.
 pub(crate) type Stopped = Arc<OnceLock<(String, Instant)>>;
 
+/// How a studio is opened.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Manner {
+    /// To be read and written; a file that cannot be written is only read.
+    #[default]
+    Usual,
+    /// To be read only. On a server it is opened as usual first, and nothing is written after that.
+    OnlyRead,
+    /// On a network drive too: by this program alone, through one connection that holds the file for itself, with a
+    /// journal that needs no memory shared with others.
+    OnNetworkDrive,
+}
+
 /// Who writes.
 pub(crate) enum Writer {
+    /// Nobody: the studio is only read.
+    Nobody(OnlyRead),
     /// The one writing connection of a SQLite file; none once the studio is closed.
     Alone(Mutex<Option<AnyConnection>>),
+    /// The one connection of the pool, which reads too: a file on a network drive.
+    Together,
     /// Any connection of the pool; an advisory lock puts writes in order.
     Pool,
 }
@@ -74,21 +92,43 @@ impl Store {
     /// # Errors
     /// [`StoreError`] that names what was found; a file that is damaged, newer or not ours is left as it is.
     pub async fn open(address: &Address) -> Result<Self, StoreError> {
+        Self::open_as(address, Manner::Usual).await
+    }
+
+    /// Opens a studio in a manner of its own; a file that is not there is made, unless it is only to be read.
+    ///
+    /// # Errors
+    /// As [`Store::open`]; [`StoreError::CannotUse`] for a studio that is only to be read and not there, was written by an
+    /// older version, or has a journal that cannot be read where it lies.
+    pub async fn open_as(address: &Address, manner: Manner) -> Result<Self, StoreError> {
         sqlx::any::install_default_drivers();
         let store = match address {
-            Address::File(path) => match Self::open_file_in_time(path).await {
+            Address::File(path) => match Self::open_path(path, manner).await {
                 // nothing was open yet that could have been stopped
                 Err(StoreError::Unsound(why)) => return Err(damaged(path, &why)),
                 opened => opened?,
             },
             Address::Server(_) => {
                 let (pool, address) = server::open(address).await?;
-                Self::of(address, pool, Writer::Pool, Stopped::default(), None)
+                let writer = match manner {
+                    Manner::OnlyRead => Writer::Nobody(OnlyRead::Wished),
+                    Manner::Usual | Manner::OnNetworkDrive => Writer::Pool,
+                };
+                Self::of(address, pool, writer, Stopped::default(), None)
             }
         };
         store.note_newest().await?;
-        store.finish_forgetting().await?;
+        if store.only_read().is_none() {
+            store.finish_forgetting().await?;
+        }
         Ok(store)
+    }
+
+    async fn open_path(path: &Path, manner: Manner) -> Result<Self, StoreError> {
+        match why_only_read(path, manner)? {
+            Some(why) => Self::open_only_read(path, why).await,
+            None => Self::open_file_in_time(path, manner).await,
+        }
     }
 
     /// Opens a studio that is there already; none is made.
@@ -97,7 +137,7 @@ impl Store {
     /// As [`Store::open`], and [`StoreError::CannotUse`] when there is no studio.
     pub async fn open_there(address: &Address) -> Result<Self, StoreError> {
         if let Address::File(path) = address
-            && look_at(path)? == Found::Nothing
+            && look_at_as(path, Manner::Usual)? == Found::Nothing
         {
             return Err(StoreError::CannotUse { path: path.clone(), why: "there is no studio".to_owned() });
         }
@@ -105,24 +145,25 @@ impl Store {
     }
 
     /// Opens a file; while another makes or opens it at the same moment, it is tried again.
-    async fn open_file_in_time(path: &Path) -> Result<Self, StoreError> {
+    async fn open_file_in_time(path: &Path, manner: Manner) -> Result<Self, StoreError> {
         const PAUSE: Duration = Duration::from_millis(20);
         let began = Instant::now();
         loop {
-            match Self::open_file(path.to_owned()).await {
+            match Self::open_file(path.to_owned(), manner).await {
                 Err(StoreError::Busy(_)) if began.elapsed() < PATIENCE => tokio::time::sleep(PAUSE).await,
                 opened => return opened,
             }
         }
     }
 
-    async fn open_file(path: PathBuf) -> Result<Self, StoreError> {
+    async fn open_file(path: PathBuf, manner: Manner) -> Result<Self, StoreError> {
         let path = real_path(&path)?;
-        let found = look_at(&path)?;
+        let found = look_at_as(&path, manner)?;
+        let is_alone = manner == Manner::OnNetworkDrive;
         refuse_a_cut_off_restore(&path, found)?;
         tidy(&path);
         // first by one who cannot write: what is damaged, newer or not ours stays as it lies, and its journal too
-        let in_use = InUse::shared(&path)?;
+        let in_use = if is_alone { InUse::alone(&path)? } else { InUse::shared(&path)? };
         let is_large = std::fs::metadata(&path).is_ok_and(|metadata| metadata.len() > CHECKED_AT_ONCE);
         if found == Found::Database {
             look_inside(&path, is_large).await?;
@@ -132,7 +173,7 @@ impl Store {
             .map_err(|error| StoreError::CannotUse { path: path.clone(), why: error.to_string() })?;
         make_private(&path)?;
         let options = AnyConnectOptions::from_str(&file_url(&path)?)?;
-        let mut first = writer_of(&path).await?;
+        let mut first = if is_alone { writer_alone(&path).await? } else { writer_of(&path).await? };
         refuse_old_sqlite(&mut first).await?;
         let version = schema::version(&mut first).await?;
         if version == 0 {
@@ -145,24 +186,25 @@ impl Store {
         }
         let stopped = Stopped::default();
         let since = Arc::clone(&stopped);
-        let readers = AnyPoolOptions::new()
-            .max_connections(READERS)
+        let (pool, writer) = if is_alone {
+            first.close().await?;
+            (first_and_last(), Writer::Together)
+        } else {
+            let pool = AnyPoolOptions::new()
+                .max_connections(READERS)
+                .after_connect(|connection, _| Box::pin(settle(connection)));
+            (pool, Writer::Alone(Mutex::new(Some(first))))
+        };
+        let readers = pool
             .acquire_timeout(Duration::from_secs(10))
             // a connection from before the file was found wrong may hold pages that are
             .before_acquire(move |_, connection| {
                 let is_old = since.get().is_some_and(|(_, since)| connection.age > since.elapsed());
                 Box::pin(async move { Ok(!is_old) })
             })
-            .after_connect(|connection, _| Box::pin(settle(connection)))
             .connect_with(options)
             .await?;
-        let store = Self::of(
-            Address::File(path.clone()),
-            readers,
-            Writer::Alone(Mutex::new(Some(first))),
-            stopped,
-            Some(in_use),
-        );
+        let store = Self::of(Address::File(path.clone()), readers, writer, stopped, Some(in_use));
         if is_large {
             let later = store.clone();
             tokio::spawn(async move { later.check_quickly().await });
@@ -170,7 +212,7 @@ impl Store {
         Ok(store)
     }
 
-    fn of(
+    pub(crate) fn of(
         address: Address,
         readers: AnyPool,
         writer: Writer,
@@ -244,6 +286,28 @@ pub(crate) async fn writer_of(path: &Path) -> Result<AnyConnection, StoreError> 
     Ok(writer)
 }
 
+/// Connects to a file on a network drive, which nobody else has then.
+async fn writer_alone(path: &Path) -> Result<AnyConnection, StoreError> {
+    let mut writer =
+        AnyConnection::connect(&file_url(path)?).await.map_err(|error| damaged_by(path, error))?;
+    match settle_alone(&mut writer).await.map_err(|error| damaged_by(path, error)) {
+        Err(StoreError::Busy(_)) => Err(StoreError::Served(
+            "another program, perhaps on another machine, has the file open".to_owned(),
+        )),
+        settled => settled.map(|()| writer),
+    }
+}
+
+/// A pool of one connection that is never given up.
+fn first_and_last() -> AnyPoolOptions {
+    AnyPoolOptions::new()
+        .min_connections(1)
+        .max_connections(1)
+        .idle_timeout(None)
+        .max_lifetime(None)
+        .after_connect(|connection, _| Box::pin(settle_alone(connection)))
+}
+
 /// Looks into a file without changing a byte of it or of its journal: is it ours, of a version known here, and whole?
 async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back
@@ -255,7 +319,11 @@ async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     looked
 }
 
-async fn look_with(reader: &mut AnyConnection, path: &Path, is_large: bool) -> Result<(), StoreError> {
+pub(crate) async fn look_with(
+    reader: &mut AnyConnection,
+    path: &Path,
+    is_large: bool,
+) -> Result<(), StoreError> {
     check_journal(reader, path).await?;
     if is_blank(reader, path).await? {
         return Ok(());

@@ -1,5 +1,6 @@
 //! What the store refuses and what fails, in words a fitter can act on.
 
+use crate::OnlyRead;
 use std::path::{Path, PathBuf};
 use studio::Record;
 
@@ -50,6 +51,20 @@ pub enum StoreError {
         /// Why.
         why: String,
     },
+    /// The file lies on a network drive.
+    #[error(
+        "cannot use {}: it lies on a network drive ({kind}), where a power cut or a second program can damage it",
+        path.display()
+    )]
+    OnNetworkDrive {
+        /// The path.
+        path: PathBuf,
+        /// What the system calls the drive.
+        kind: String,
+    },
+    /// The studio is only read.
+    #[error("nothing is saved, because {0}")]
+    OnlyRead(OnlyRead),
     /// The file is not a studio.
     #[error("{} is not a studio of Lengthwise", .0.display())]
     NotOurs(PathBuf),
@@ -164,6 +179,19 @@ impl StoreError {
                 "Count the part on the Shelf page and write the number down; then save again.".to_owned()
             }
             Self::NoPlace => "Name the file with --data.".to_owned(),
+            Self::OnNetworkDrive { .. } => {
+                "Put it on a drive of this machine, or use a PostgreSQL server. `lengthwise serve --allow-network-drive` \
+                 opens it all the same, for this one program."
+                    .to_owned()
+            }
+            Self::OnlyRead(OnlyRead::Wished) => {
+                "All of it can be read and exported. Open it without --read-only to write it.".to_owned()
+            }
+            Self::OnlyRead(OnlyRead::CannotBeWritten) => {
+                "All of it can be read and exported. To work in it, copy its whole folder to a drive that can be \
+                 written, or mend its rights."
+                    .to_owned()
+            }
             Self::CannotUse { .. } => "Choose another place with --data, or mend its rights.".to_owned(),
             Self::NotOurs(_) => "It was not touched. Name the studio's own file with --data.".to_owned(),
             Self::Damaged { path, copy: Some(copy), .. } => format!(

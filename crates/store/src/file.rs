@@ -1,10 +1,11 @@
 //! Looking at a file before anything opens it: a damaged, foreign or badly placed file is never touched.
 
 use crate::StoreError;
+use crate::connect::Manner;
 use crate::private::make_private_folder;
 use std::fs::File;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf, Prefix};
 
 /// What lies where the studio should be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,15 +22,19 @@ const HEADER: &[u8; 16] = b"SQLite format 3\0";
 /// Looks at the file; nothing is changed.
 ///
 /// # Errors
-/// [`StoreError::NotOurs`] for any other file, [`StoreError::CannotUse`] for a folder, a file with a second name, or
-/// a network drive.
+/// [`StoreError::NotOurs`] for any other file, [`StoreError::CannotUse`] for a folder or a file with a second name,
+/// [`StoreError::OnNetworkDrive`] for a network drive.
 pub fn look_at(path: &Path) -> Result<Found, StoreError> {
+    look_at_as(path, Manner::Usual)
+}
+
+/// The same for a studio that is opened in a manner of its own: on a network drive where that is allowed.
+pub(crate) fn look_at_as(path: &Path, manner: Manner) -> Result<Found, StoreError> {
     let cannot = |why: String| StoreError::CannotUse { path: path.to_owned(), why };
-    let on_network = network_drive(path);
-    if let Some(kind) = on_network {
-        return Err(cannot(format!(
-            "it lies on a network drive ({kind}), where a power cut or a second program can damage it"
-        )));
+    if manner != Manner::OnNetworkDrive
+        && let Some(kind) = network_drive(path)
+    {
+        return Err(StoreError::OnNetworkDrive { path: path.to_owned(), kind });
     }
     if std::fs::metadata(path).is_ok_and(|metadata| metadata.is_file() && has_second_name(&metadata)) {
         return Err(cannot(
@@ -118,48 +123,108 @@ fn has_second_name(_: &std::fs::Metadata) -> bool {
 
 /// Names the kind of network drive a path lies on, where the system tells.
 fn network_drive(path: &Path) -> Option<String> {
-    let mounts = std::fs::read_to_string("/proc/mounts").ok()?;
     let whole = std::path::absolute(path).ok()?;
-    kind_of_drive(&mounts, &whole).filter(|kind| is_network(kind)).map(str::to_owned)
+    if is_a_share(&whole) {
+        return Some("a share".to_owned());
+    }
+    kind_of_drive(&mounts()?, &whole).filter(|kind| is_network(kind)).map(str::to_owned)
+}
+
+/// Whether a path of Windows leads to another machine, by its name or by a letter that stands for it.
+fn is_a_share(path: &Path) -> bool {
+    let place = path.parent().and_then(|folder| folder.canonicalize().ok());
+    let place = place.as_deref().unwrap_or(path);
+    matches!(
+        place.components().next(),
+        Some(Component::Prefix(start)) if matches!(start.kind(), Prefix::UNC(..) | Prefix::VerbatimUNC(..))
+    )
+}
+
+/// The table of what is mounted where: a place and a kind each.
+#[cfg(target_os = "linux")]
+fn mounts() -> Option<Vec<(String, String)>> {
+    std::fs::read_to_string("/proc/mounts").ok().map(|table| told_by_linux(&table))
+}
+
+/// The table of what is mounted where: a place and a kind each.
+#[cfg(target_os = "macos")]
+fn mounts() -> Option<Vec<(String, String)>> {
+    let told = std::process::Command::new("/sbin/mount").output().ok()?;
+    Some(told_by_macos(&String::from_utf8_lossy(&told.stdout)))
+}
+
+/// Elsewhere a path itself tells, or nothing does.
+#[cfg(not(any(target_os = "linux", target_os = "macos")))]
+fn mounts() -> Option<Vec<(String, String)>> {
+    None
+}
+
+/// Reads lines such as `server:/x /home/shared nfs4 rw 0 0`.
+#[cfg(any(target_os = "linux", test))]
+fn told_by_linux(table: &str) -> Vec<(String, String)> {
+    let mounted = table.lines().filter_map(|line| {
+        let mut words = line.split(' ');
+        let (_, place, kind) = (words.next()?, words.next()?, words.next()?);
+        // the table writes a space by its number
+        Some((place.replace("\\040", " "), kind.to_owned()))
+    });
+    mounted.collect()
+}
+
+/// Reads lines such as `//me@server/x on /Volumes/x (smbfs, nodev, nosuid, mounted by me)`.
+#[cfg(any(target_os = "macos", test))]
+fn told_by_macos(table: &str) -> Vec<(String, String)> {
+    let mounted = table.lines().filter_map(|line| {
+        let (place, about) = line.split_once(" on ")?.1.rsplit_once(" (")?;
+        let kind = about.split([',', ')']).next()?;
+        Some((place.to_owned(), kind.to_owned()))
+    });
+    mounted.collect()
 }
 
 /// The kind of file system of the longest mount point that holds the path.
-fn kind_of_drive<'m>(mounts: &'m str, path: &Path) -> Option<&'m str> {
-    mounts
-        .lines()
-        .filter_map(|line| {
-            let mut words = line.split(' ');
-            let (_, place, kind) = (words.next()?, words.next()?, words.next()?);
-            // the table of mounts writes a space by its number
-            let place = place.replace("\\040", " ");
-            path.starts_with(&place).then_some((place.len(), kind))
-        })
-        .max_by_key(|(length, _)| *length)
-        .map(|(_, kind)| kind)
+fn kind_of_drive<'m>(mounts: &'m [(String, String)], path: &Path) -> Option<&'m str> {
+    let holding = mounts.iter().filter(|(place, _)| path.starts_with(place));
+    holding.max_by_key(|(place, _)| place.len()).map(|(_, kind)| kind.as_str())
 }
 
 fn is_network(kind: &str) -> bool {
-    matches!(kind, "nfs" | "nfs4" | "cifs" | "smb3" | "smbfs" | "afs" | "ncpfs" | "davfs")
-        || kind.starts_with("fuse.")
+    const KINDS: [&str; 11] =
+        ["nfs", "nfs4", "cifs", "smb3", "smbfs", "afs", "ncpfs", "davfs", "afpfs", "webdav", "9p"];
+    KINDS.contains(&kind) || kind.starts_with("fuse.")
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Found, is_network, kind_of_drive, look_at};
+    use super::{Found, is_network, kind_of_drive, look_at, told_by_linux, told_by_macos};
     use std::path::Path;
 
     #[test]
     fn a_network_drive_is_known_by_its_mount() {
-        let mounts =
-            "/dev/a / ext4 rw 0 0\nserver:/x /home/shared nfs4 rw 0 0\nb /home/shared/local ext4 rw 0 0\n";
-        assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/studio.db")), Some("nfs4"));
-        assert_eq!(kind_of_drive(mounts, Path::new("/home/shared/local/s.db")), Some("ext4"));
-        assert_eq!(kind_of_drive(mounts, Path::new("/tmp/s.db")), Some("ext4"));
-        let spaced = "/dev/a / ext4 rw 0 0\nserver:/x /mnt/my\\040share cifs rw 0 0\n";
-        assert_eq!(kind_of_drive(spaced, Path::new("/mnt/my share/s.db")), Some("cifs"));
-        assert!(
-            is_network("fuse.sshfs") && is_network("cifs") && !is_network("ext4") && !is_network("overlay")
+        let mounts = told_by_linux(
+            "/dev/a / ext4 rw 0 0\nserver:/x /home/shared nfs4 rw 0 0\nb /home/shared/local ext4 rw 0 0\n",
         );
+        assert_eq!(kind_of_drive(&mounts, Path::new("/home/shared/studio.db")), Some("nfs4"));
+        assert_eq!(kind_of_drive(&mounts, Path::new("/home/shared/local/s.db")), Some("ext4"));
+        assert_eq!(kind_of_drive(&mounts, Path::new("/tmp/s.db")), Some("ext4"));
+        let spaced = told_by_linux("/dev/a / ext4 rw 0 0\nserver:/x /mnt/my\\040share cifs rw 0 0\n");
+        assert_eq!(kind_of_drive(&spaced, Path::new("/mnt/my share/s.db")), Some("cifs"));
+        for kind in ["fuse.sshfs", "cifs", "smbfs", "webdav"] {
+            assert!(is_network(kind), "{kind}");
+        }
+        for kind in ["ext4", "overlay", "apfs", "tmpfs", "fuseblk"] {
+            assert!(!is_network(kind), "{kind}");
+        }
+    }
+
+    #[test]
+    fn macos_tells_the_same_in_other_words() {
+        let mounts = told_by_macos(
+            "/dev/disk3s1 on / (apfs, sealed, local, read-only, journaled)\n\
+             //me@server/my%20share on /Volumes/my share (smbfs, nodev, nosuid, mounted by me)\n",
+        );
+        assert_eq!(kind_of_drive(&mounts, Path::new("/Volumes/my share/s.db")), Some("smbfs"));
+        assert_eq!(kind_of_drive(&mounts, Path::new("/Users/me/s.db")), Some("apfs"));
     }
 
     #[test]

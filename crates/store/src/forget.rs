@@ -80,6 +80,7 @@ impl Store {
         by: &str,
         now_ms: i64,
     ) -> Result<Forgetting, StoreError> {
+        self.refuse_when_only_read()?;
         self.refuse_when_stopped()?;
         let forgetting = self.forgetting(golfer).await?;
         let mut connection = self.inner.readers.acquire().await?;
@@ -135,6 +136,14 @@ impl Store {
                 }
                 erased?
             }
+            Writer::Nobody(why) => return Err(StoreError::OnlyRead(*why)),
+            Writer::Together => {
+                let mut connection = self.inner.readers.acquire().await?;
+                let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+                transaction.commit().await?;
+                erased
+            }
             Writer::Pool => {
                 let mut transaction = self.inner.readers.begin().await?;
                 sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
@@ -161,7 +170,7 @@ impl Store {
     /// Rewrites a file so that no page, free or in the journal, holds what was erased.
     async fn leave_no_trace(&self) -> Result<(), StoreError> {
         let Writer::Alone(connection) = &self.inner.writer else {
-            // the server writes its tables anew in its own time
+            // a server writes its tables anew in its own time; a file without a journal beside it needs no more
             sqlx::raw_sql("VACUUM").execute(&self.inner.readers).await?;
             return Ok(());
         };

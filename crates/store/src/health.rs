@@ -19,6 +19,12 @@ impl Store {
         self.inner.stopped.get().map(|(why, _)| why.as_str())
     }
 
+    /// Whether the studio lies on a network drive and is this program's alone.
+    #[must_use]
+    pub fn is_on_network_drive(&self) -> bool {
+        matches!(self.inner.writer, Writer::Together)
+    }
+
     /// Stops all writing when an error says that the disk failed or the file is damaged.
     pub fn heed(&self, error: &StoreError) {
         let why = match (error, &self.inner.address) {
@@ -38,6 +44,9 @@ impl Store {
         let Address::File(path) = &self.inner.address else { return };
         // a connection of its own: that none can be had of a damaged file is a finding too
         let looked = async {
+            if matches!(self.inner.writer, Writer::Together | Writer::Nobody(_)) {
+                return check_whole(&mut *self.inner.readers.acquire().await?, path).await;
+            }
             let url = read_only_url(path)?;
             let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
             let checked = check_whole(&mut reader, path).await;

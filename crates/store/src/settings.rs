@@ -4,10 +4,11 @@
 use crate::StoreError;
 use sqlx::{AnyConnection, Row};
 
-/// What is set, and what must be read back. `fullfsync` acts on macOS alone.
-const PRAGMAS: [(&str, &str, &str); 9] = [
-    ("PRAGMA journal_mode=WAL", "PRAGMA journal_mode", "wal"),
-    ("PRAGMA synchronous=FULL", "PRAGMA synchronous", "2"),
+/// A setting: how it is set, how it is read back, and what must be read.
+type Setting = (&'static str, &'static str, &'static str);
+
+/// What every connection that writes has. `fullfsync` acts on macOS alone.
+const ALWAYS: [Setting; 7] = [
     ("PRAGMA fullfsync=ON", "PRAGMA fullfsync", "1"),
     ("PRAGMA foreign_keys=ON", "PRAGMA foreign_keys", "1"),
     ("PRAGMA busy_timeout=5000", "PRAGMA busy_timeout", "5000"),
@@ -16,13 +17,50 @@ const PRAGMAS: [(&str, &str, &str); 9] = [
     ("PRAGMA mmap_size=0", "PRAGMA mmap_size", "0"),
     ("PRAGMA secure_delete=ON", "PRAGMA secure_delete", "1"),
 ];
+/// A journal beside the file that several read and one writes.
+const WITH_OTHERS: [Setting; 2] = [
+    ("PRAGMA journal_mode=WAL", "PRAGMA journal_mode", "wal"),
+    ("PRAGMA synchronous=FULL", "PRAGMA synchronous", "2"),
+];
+/// One connection that holds the file for itself, with a journal that needs no shared memory; the folder is synced when
+/// the journal goes, too.
+const ALONE: [Setting; 3] = [
+    ("PRAGMA locking_mode=EXCLUSIVE", "PRAGMA locking_mode", "exclusive"),
+    ("PRAGMA journal_mode=DELETE", "PRAGMA journal_mode", "delete"),
+    ("PRAGMA synchronous=EXTRA", "PRAGMA synchronous", "3"),
+];
+/// What a connection has that only reads.
+const TO_READ: [Setting; 4] = [
+    ("PRAGMA busy_timeout=5000", "PRAGMA busy_timeout", "5000"),
+    ("PRAGMA trusted_schema=OFF", "PRAGMA trusted_schema", "0"),
+    ("PRAGMA cell_size_check=ON", "PRAGMA cell_size_check", "1"),
+    ("PRAGMA mmap_size=0", "PRAGMA mmap_size", "0"),
+];
 /// The oldest SQLite that may have the file: from 3.7.0 to 3.51.2 a write that meets two checkpoints can damage a file
 /// in write-ahead mode. Published: SQLite's documentation of write-ahead logging, the WAL-reset bug.
 const OLDEST: [u32; 3] = [3, 51, 3];
 
-/// Sets what every SQLite connection must have, and reads it back.
+/// Sets what a connection beside others must have, and reads it back.
 pub(crate) async fn settle(connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
-    for (set, read, wanted) in PRAGMAS {
+    set(connection, &WITH_OTHERS).await?;
+    set(connection, &ALWAYS).await
+}
+
+/// Sets what the only connection of a file must have, reads it back, and takes the file for itself.
+pub(crate) async fn settle_alone(connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+    set(connection, &ALONE).await?;
+    set(connection, &ALWAYS).await?;
+    sqlx::raw_sql("BEGIN EXCLUSIVE; COMMIT").execute(connection).await?;
+    Ok(())
+}
+
+/// Sets what a connection must have that only reads, and reads it back.
+pub(crate) async fn settle_reader(connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+    set(connection, &TO_READ).await
+}
+
+async fn set(connection: &mut AnyConnection, settings: &[Setting]) -> Result<(), sqlx::Error> {
+    for (set, read, wanted) in settings.iter().copied() {
         sqlx::query(set).execute(&mut *connection).await?;
         let value = answer(connection, read).await?;
         if value != wanted {

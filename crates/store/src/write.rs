@@ -54,12 +54,15 @@ impl Store {
     }
 
     pub(crate) async fn run(&self, act: Act, now_ms: i64) -> Result<Saved, StoreError> {
+        self.refuse_when_only_read()?;
         self.refuse_when_stopped()?;
         let store = self.clone();
         let written = tokio::spawn(async move {
             let begun = Instant::now();
             let saved = match &store.inner.writer {
                 Writer::Alone(connection) => write_alone(&store, connection, &act, now_ms).await,
+                Writer::Together => write_together(&store, &act, now_ms).await,
+                Writer::Nobody(why) => Err(StoreError::OnlyRead(*why)),
                 Writer::Pool => write_in_turn(&store, &act, now_ms).await,
             };
             let took_ms = begun.elapsed().as_millis();
@@ -90,6 +93,16 @@ async fn write_alone(
     let written = write_with(connection, act, now_ms).await;
     if let Err(error) = &written {
         store.renew_after(error, &mut writer).await;
+    }
+    written
+}
+
+/// Writes through the one connection that reads too; after a failure it is given up, see [`Store::renew_after`].
+async fn write_together(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+    let mut connection = store.inner.readers.acquire().await?;
+    let written = write_with(&mut connection, act, now_ms).await;
+    if matches!(written, Err(StoreError::DiskFull | StoreError::Failed(_))) {
+        connection.close_on_drop();
     }
     written
 }

@@ -65,7 +65,9 @@ impl PageError {
             Self::Store(StoreError::Refused(Refusal::NotThere)) => StatusCode::NOT_FOUND,
             Self::Store(StoreError::Refused(_)) => StatusCode::CONFLICT,
             Self::Store(StoreError::DiskFull) => StatusCode::INSUFFICIENT_STORAGE,
-            Self::Store(StoreError::Unsound(_) | StoreError::Busy(_)) => StatusCode::SERVICE_UNAVAILABLE,
+            Self::Store(StoreError::Unsound(_) | StoreError::Busy(_) | StoreError::OnlyRead(_)) => {
+                StatusCode::SERVICE_UNAVAILABLE
+            }
             Self::Store(_) => StatusCode::INTERNAL_SERVER_ERROR,
             Self::Status(status, _) => *status,
         }

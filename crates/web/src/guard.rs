@@ -183,10 +183,14 @@ fn turned_away(app: &App, visitor: &Visitor, request: &Request, now_ms: i64) -> 
 
 /// Why what was sent cannot be written down now, known before it is looked at.
 fn cannot_be_written(app: &App, writes: Writes) -> Option<PageError> {
-    match writes {
-        Writes::Nothing | Writes::Strikes => None,
-        Writes::Records => room::for_a_record(app.store.address()).err(),
+    if writes == Writes::Nothing {
+        return None;
     }
+    let only_read = app.store.refuse_when_only_read().err().map(PageError::from);
+    only_read.or_else(|| match writes {
+        Writes::Records => room::for_a_record(app.store.address()).err(),
+        Writes::Strikes | Writes::Nothing => None,
+    })
 }
 
 /// How a request is turned away.

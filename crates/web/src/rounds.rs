@@ -42,6 +42,9 @@ pub(crate) async fn renew_certificate(app: App, listener: SocketAddr, given: Vec
 /// Makes the studio's copies, one a day and one an hour while something is written, and looks through the file once a
 /// day.
 pub(crate) async fn look_after(store: Store, clock: Clock) {
+    if store.only_read().is_some() {
+        return;
+    }
     let mut seen = *store.watch().borrow();
     // a file is looked through when it is opened
     let mut looked = clock.now().date();

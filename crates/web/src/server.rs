@@ -105,7 +105,8 @@ impl Server {
         if !address.ip().is_loopback() {
             return Err(ServeError::NotLoopback(address));
         }
-        let mut lock = ServerLock::take(store.address())?;
+        // who only reads is in nobody's way, and may have no place for a lock
+        let mut lock = if store.only_read().is_some() { None } else { ServerLock::take(store.address())? };
         let photos = Photos::of(store.address());
         let (listener, address) = bound(address).await?;
         if let Some(lock) = &mut lock {
@@ -173,6 +174,12 @@ impl Server {
     #[must_use]
     pub fn place(&self) -> String {
         self.app.store.address().to_string()
+    }
+
+    /// Why nothing is written, in a studio that is only read.
+    #[must_use]
+    pub fn only_read(&self) -> Option<store::OnlyRead> {
+        self.app.store.only_read()
     }
 
     /// The address other devices open it under, and the fingerprint of the studio's own authority where it has one.

@@ -4,7 +4,7 @@ use crate::app::{App, Now, new_id};
 use crate::assets;
 use crate::request::{device, visitor};
 use maud::{DOCTYPE, Markup, html};
-use store::LogLine;
+use store::{LogLine, OnlyRead};
 use studio::{Dossier, HouseSettings, Spine, StationName, StationState};
 
 /// What a page is called and where it stands.
@@ -60,19 +60,7 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                     }
                     div id="hits" {}
                 }
-                @if let Some(why) = app.store.stopped() {
-                    aside class="banner care" aria-label="Nothing more is saved" {
-                        b { "Nothing more is saved. " }
-                        "The disk failed or the studio's file is damaged (" (why) "). What was saved before can be read: take it along from "
-                        a href="/house" { "House" } " to another drive, then stop the studio and run " code { "lengthwise check" } "."
-                    }
-                }
-                @if let Some(left) = crate::room::warning(app.store.address()) {
-                    aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) } " Make room before it is full; what is saved stays safe." }
-                }
-                @if app.is_temporary {
-                    aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
-                }
+                (banners(app))
                 main id="main" tabindex="-1" { (page.main) }
                 footer class="foot" {
                     @if let Some(last) = &page.last { (undo(last)) }
@@ -82,6 +70,38 @@ pub(crate) fn page(app: &App, page: &Page<'_>) -> Markup {
                     p class="small soft" id="live" role="status" {}
                 }
             }
+        }
+    }
+}
+
+/// What whoever works here has to know, whatever the page is about.
+fn banners(app: &App) -> Markup {
+    html! {
+        @if let Some(why) = app.store.stopped() {
+            aside class="banner care" aria-label="Nothing more is saved" {
+                b { "Nothing more is saved. " }
+                "The disk failed or the studio's file is damaged (" (why) "). What was saved before can be read: take it along from "
+                a href="/house" { "House" } " to another drive, then stop the studio and run " code { "lengthwise check" } "."
+            }
+        }
+        @if let Some(why) = app.store.only_read() {
+            aside class="banner care" aria-label="Nothing is saved" {
+                b { "Nothing is saved here: " (why) ". " }
+                "Everything can be read, printed and taken along."
+                @if why == OnlyRead::CannotBeWritten { " To work in it, copy its whole folder to a drive that can be written." }
+            }
+        }
+        @if app.store.is_on_network_drive() {
+            aside class="banner care" aria-label="On a network drive" {
+                b { "The studio lies on a network drive. " }
+                "No other program may open it, and a cut connection can cost what was saved last. Take a copy to a drive of this machine often."
+            }
+        }
+        @if let Some(left) = crate::room::warning(app.store.address()) {
+            aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) } " Make room before it is full; what is saved stays safe." }
+        }
+        @if app.is_temporary {
+            aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
         }
     }
 }

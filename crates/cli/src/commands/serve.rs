@@ -5,7 +5,7 @@ use crate::output::print;
 use crate::{Failure, Stop};
 use std::net::{IpAddr, SocketAddr};
 use std::path::PathBuf;
-use store::{Address, Chain, Store};
+use store::{Address, Chain, Manner, Store};
 use tokio::sync::watch;
 use tokio::task::{JoinError, JoinSet};
 use web::{Clock, Lan, Opening, ServeError, Server};
@@ -37,6 +37,12 @@ pub(crate) struct Arguments {
     /// When this machine's own pages ask for the passphrase too
     #[arg(long, value_name = "WHEN", value_enum, default_value_t = Asked::Elsewhere)]
     passphrase: Asked,
+    /// Write nothing: the studio is opened to be read
+    #[arg(long, conflicts_with = "allow_network_drive")]
+    read_only: bool,
+    /// Open a studio on a network drive all the same, for this one program
+    #[arg(long)]
+    allow_network_drive: bool,
 }
 
 /// When the passphrase is asked for.
@@ -49,6 +55,14 @@ enum Asked {
 }
 
 impl Arguments {
+    fn manner(&self) -> Manner {
+        match (self.read_only, self.allow_network_drive) {
+            (true, _) => Manner::OnlyRead,
+            (false, true) => Manner::OnNetworkDrive,
+            (false, false) => Manner::Usual,
+        }
+    }
+
     fn lan(&self) -> Option<Lan> {
         Some(Lan {
             address: self.lan?,
@@ -83,7 +97,8 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
                 is_always_shut: arguments.passphrase == Asked::Always,
                 ..here(beside(arguments.listen, place))
             };
-            opened.push((Store::open(studio).await.map_err(Failure::from)?, opening));
+            let store = Store::open_as(studio, arguments.manner()).await.map_err(Failure::from)?;
+            opened.push((store, opening));
         }
         serve_all(opened).await
     })
@@ -185,6 +200,9 @@ fn told(server: &Server) -> String {
         if let Some(fingerprint) = fingerprint {
             text += &format!("Its certificate authority has SHA-256 {fingerprint}\n");
         }
+    }
+    if let Some(why) = server.only_read() {
+        text += &format!("It is only read: {why}.\n");
     }
     text + &format!("It lies in {}. Stop it with Ctrl+C.\n", server.place())
 }

@@ -8,6 +8,7 @@ mod damage;
 mod forget;
 mod kill_loop;
 mod kills;
+mod manners;
 mod model;
 mod moves;
 mod old_files;
