@@ -98,3 +98,20 @@ test('the studio asks nobody anything: it opens no connection of its own', { ski
   // the recorder sees: an answer over a connection that came in is a send without an address
   assert.ok(calls.some((call) => /sendto\(|sendmsg\(|exited|SIG/.test(call)), 'nothing was recorded at all');
 });
+
+test('at sixteen the golfer is asked themselves, once', async () => {
+  const now = new Date();
+  const day = (yearsAgo, daysAgo) => {
+    const on = new Date(now.getFullYear() - yearsAgo, now.getMonth(), now.getDate() - daysAgo, 12);
+    return `${on.getDate()} ${on.getMonth() + 1} ${on.getFullYear()}`;
+  };
+  const golfer = await openFile(studio, 'Sixten Sixteen');
+  const file = (born, agreed, by) =>
+    studio.save(`${golfer}/file`, { name: 'Sixten Sixteen', plays: 'right-handed', born, 'consent-by': by, 'consent-day': agreed, 'consent-how': 'in person' });
+  await file(day(15, 3), day(2, 0), 'Saga, his mother');
+  assert.doesNotMatch(await studio.page(golfer), /ask the golfer|has to agree/);
+  await file(day(16, 3), day(2, 0), 'Saga, his mother');
+  assert.match(plain(await studio.page(golfer)), /16 now: ask the golfer\. Saga, his mother agreed for them on .*Write down that the golfer agrees/);
+  await file(day(16, 3), 'today', 'Sixten');
+  assert.doesNotMatch(await studio.page(golfer), /ask the golfer|has to agree/);
+});

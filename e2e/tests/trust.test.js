@@ -115,6 +115,34 @@ test('a flood of what takes long leaves every other page answered at once', asyn
   }
 });
 
+test('a clock that may be wrong is asked about on every page, and believed on a person’s word', async () => {
+  const studio = await new Studio().open();
+  const golfer = await openFile(studio, 'Clara Clock');
+  const written = studio.file.replace(/\.db$/, '.instant');
+  for (const [ms, asked] of [
+    [10 * 60_000, /Set it, or say that it is right\./],
+    [-3 * 24 * 3600_000, /If nobody opened it since, say that it is right\./],
+  ]) {
+    await studio.stop();
+    writeFileSync(written, String(Date.now() + ms));
+    await studio.open();
+    for (const address of ['/', golfer, '/help']) {
+      const page = await studio.page(address);
+      assert.match(page, /Is the clock right\?/, address);
+      assert.match(page, asked, address);
+    }
+    // what is written meanwhile is taken; the order of entries does not hang on the clock
+    await studio.save(`${golfer}/remarks`, { text: 'written all the same' });
+    await studio.save('/house/clock', {});
+    assert.doesNotMatch(await studio.page('/'), /Is the clock right\?/);
+    assert.ok(Math.abs(Date.now() - Number(readFileSync(written, 'utf8'))) < 60_000);
+  }
+  await studio.stop();
+  await studio.open();
+  assert.doesNotMatch(await studio.page('/'), /Is the clock right\?/);
+  await studio.stop();
+});
+
 test('a stream says when to ask again, and replays what was missed or has the page load anew', async () => {
   await withStudio(async (studio) => {
     const golfer = await openFile(studio, 'Stella Stream');

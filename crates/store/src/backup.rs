@@ -94,7 +94,7 @@ impl Store {
         let _alone = self.inner.copying.lock().await;
         let mut reader = self.inner.readers.acquire().await?;
         let backup = copy_of(&mut reader, path, why, now).await?;
-        remove_superfluous(path, now);
+        self.remove_superfluous(path, now);
         Ok(backup)
     }
 
@@ -119,8 +119,15 @@ impl Store {
         };
         let mut reader = self.inner.readers.acquire().await?;
         let backup = copy_of(&mut reader, path, why, now).await?;
-        remove_superfluous(path, now);
+        self.remove_superfluous(path, now);
         Ok(Some(backup))
+    }
+
+    /// Removes what is no longer needed, unless the clock may be wrong.
+    fn remove_superfluous(&self, path: &Path, now: DateTime) {
+        if !self.is_clock_in_doubt() {
+            remove_superfluous(path, now);
+        }
     }
 
     /// Returns the day on which a copy was last put on another drive; `None` when none ever was.

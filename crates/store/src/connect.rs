@@ -4,6 +4,7 @@
 //! change survive a power cut, read back and compared. The first connection opens alone, as it may have to recover.
 
 use crate::file::{Found, beside, look_at_as, real_path, refuse_a_cut_off_restore};
+use crate::instants::Instants;
 use crate::lock::InUse;
 use crate::only_read::{OnlyRead, why_only_read};
 use crate::private::{make_empty, make_private};
@@ -46,6 +47,8 @@ pub(crate) struct Inner {
     pub(crate) newest: watch::Sender<i64>,
     /// Why nothing more is written, once something was found wrong, and since when.
     pub(crate) stopped: Stopped,
+    /// What the clock showed last.
+    pub(crate) instants: Instants,
     /// Held while a copy is made: two at once would write under one name.
     pub(crate) copying: Mutex<()>,
     /// While it is held nobody puts another file in this one's place.
@@ -222,6 +225,7 @@ impl Store {
         let (newest, _) = watch::channel(0);
         Self {
             inner: Arc::new(Inner {
+                instants: Instants::of(&address),
                 address,
                 readers,
                 writer,

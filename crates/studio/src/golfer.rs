@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Whether a child's parent or guardian agreed, and how that was checked.
+/// Whether a child's parent or guardian agreed, later the golfer, and how that was checked.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Consent {
@@ -42,7 +42,7 @@ pub struct GolferFile {
     #[serde(default)]
     #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub born: Option<Date>,
-    /// A parent's or guardian's agreement.
+    /// A parent's or guardian's agreement; from the age on at which golfers agree themselves, theirs.
     #[serde(default)]
     pub consent: Option<Consent>,
     /// Why a doubtful reading is taken all the same.
@@ -120,7 +120,19 @@ impl GolferFile {
     /// Tells whether a parent's or guardian's consent is needed and not there.
     #[must_use]
     pub fn lacks_consent(&self, today: Date) -> bool {
-        self.consent.is_none() && self.age(today).is_some_and(|age| age < CONSENT_UNDER)
+        self.consent.is_none() && self.is_a_child_on(today)
+    }
+
+    /// Tells whether a parent or guardian agreed for a child who is none any more: it is the golfer who is to be asked now.
+    #[must_use]
+    pub fn outgrew_consent(&self, today: Date) -> bool {
+        let was_a_child = self.consent.as_ref().is_some_and(|consent| self.is_a_child_on(consent.day));
+        was_a_child && !self.is_a_child_on(today)
+    }
+
+    /// Tells whether others agree for the golfer on a day.
+    fn is_a_child_on(&self, day: Date) -> bool {
+        self.age(day).is_some_and(|age| age < CONSENT_UNDER)
     }
 }
 
@@ -187,5 +199,35 @@ impl GolferFile {
     #[must_use]
     pub fn sex_word(&self) -> &'static str {
         sex::words(self.sex)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Consent, GolferFile};
+    use crate::Id;
+    use fitting::Handedness;
+    use jiff::civil::{Date, date};
+
+    fn born(day: Date, agreed: Option<Date>) -> GolferFile {
+        let id = Id::parse("0198c0de-0000-7000-8000-000000000001").unwrap();
+        let consent =
+            agreed.map(|day| Consent { by: "a parent".to_owned(), day, how: "in person".to_owned() });
+        GolferFile { born: Some(day), consent, ..GolferFile::new(id, "Ada", Handedness::Right).unwrap() }
+    }
+
+    /// Sixteen on 4 Nov 2026.
+    #[test]
+    fn at_sixteen_the_golfer_is_asked_who_was_agreed_for_before() {
+        let (birthday, eve) = (date(2026, 11, 4), date(2026, 11, 3));
+        let child = born(date(2010, 11, 4), Some(date(2024, 5, 1)));
+        assert!(!child.lacks_consent(eve) && !child.outgrew_consent(eve));
+        assert!(child.outgrew_consent(birthday) && !child.lacks_consent(birthday));
+        // asked on the birthday it is theirs; asked on the eve it was still a parent's
+        assert!(!born(date(2010, 11, 4), Some(birthday)).outgrew_consent(birthday));
+        assert!(born(date(2010, 11, 4), Some(eve)).outgrew_consent(birthday));
+        // who came later, or was never agreed for, is not asked
+        assert!(!born(date(2010, 11, 4), None).outgrew_consent(birthday));
+        assert!(!born(date(1979, 5, 2), Some(eve)).outgrew_consent(birthday));
     }
 }

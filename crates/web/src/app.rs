@@ -136,15 +136,18 @@ impl Now {
         self.dates.day(day)
     }
 
+    /// Writes an instant with its day: `30 Nov 2026, 14:02`.
+    pub(crate) fn moment(&self, at_ms: i64) -> String {
+        let Ok(at) = jiff::Timestamp::from_millisecond(at_ms) else { return String::new() };
+        let at = at.to_zoned_datetime(self.zone.clone());
+        format!("{}, {}", self.date(at.date()), at.strftime("%H:%M"))
+    }
+
     /// Writes an instant as the clock on the wall shows it: `14:02`, with the day when it was another.
     pub(crate) fn clock_time(&self, at_ms: i64) -> String {
         let Ok(at) = jiff::Timestamp::from_millisecond(at_ms) else { return String::new() };
         let at = at.to_zoned_datetime(self.zone.clone());
-        if at.date() == self.day {
-            at.strftime("%H:%M").to_string()
-        } else {
-            format!("{}, {}", self.date(at.date()), at.strftime("%H:%M"))
-        }
+        if at.date() == self.day { at.strftime("%H:%M").to_string() } else { self.moment(at_ms) }
     }
 }
 

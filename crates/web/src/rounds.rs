@@ -15,9 +15,12 @@ const FIRST_COPY: Duration = Duration::from_secs(20);
 const NAMES: Duration = Duration::from_secs(30);
 const HOUR: Duration = Duration::from_secs(3600);
 
-/// Tells those who watch of changes other programs made.
-pub(crate) async fn watch_others(store: Store) {
+/// Notes what the clock shows, and tells those who watch of changes other programs made.
+pub(crate) async fn watch_others(store: Store, clock: Clock) {
     loop {
+        let (noting, now_ms) = (store.clone(), clock.now().timestamp().as_millisecond());
+        // it may write; that it could not stands in the log
+        drop(tokio::task::spawn_blocking(move || noting.note_instant(now_ms)).await);
         tokio::time::sleep(POLL).await;
         if let Err(error) = store.note_newest().await {
             tracing::warn!(%error, "changes of other programs could not be looked for");

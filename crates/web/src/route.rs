@@ -164,6 +164,7 @@ fn pages() -> Vec<Route> {
         at("/house/bench", get(bench_bias::show)),
         at("/house/chain", get(chain::show).post(chain::save)),
         at("/house/example", post(house::example)),
+        at("/house/clock", post(house::believe_clock)).writes(Writes::Nothing),
         at("/help", get(help::show)),
         at("/device", post(device::keep)).writes(Writes::Nothing),
         at("/undo", post(undo::undo)),
@@ -236,6 +237,7 @@ mod tests {
             that_write(Writes::Nothing),
             [
                 "/golfers/{golfer}/measure/now",
+                "/house/clock",
                 "/device",
                 "/join",
                 "/sign-in",

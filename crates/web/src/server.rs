@@ -200,7 +200,7 @@ impl Server {
     pub async fn serve(self, stop: impl Future<Output = ()> + Send + 'static) -> Result<(), ServeError> {
         let Self { app, listener, lan, lock } = self;
         let store = app.store.clone();
-        let poll = tokio::spawn(rounds::watch_others(store.clone()));
+        let poll = tokio::spawn(rounds::watch_others(store.clone(), app.clock.clone()));
         let rounds = tokio::spawn(rounds::look_after(store.clone(), app.clock.clone()));
         let (stopping, stopped) = tokio::sync::watch::channel(false);
         let router = router(app.clone());

@@ -4,7 +4,7 @@ use crate::app::{App, Now, new_id};
 use crate::assets;
 use crate::request::{device, visitor};
 use maud::{DOCTYPE, Markup, html};
-use store::{LogLine, OnlyRead};
+use store::{ClockStands, LogLine, OnlyRead};
 use studio::{Dossier, HouseSettings, Spine, StationName, StationState};
 
 /// What a page is called and where it stands.
@@ -97,11 +97,33 @@ fn banners(app: &App) -> Markup {
                 "No other program may open it, and a cut connection can cost what was saved last. Take a copy to a drive of this machine often."
             }
         }
+        (clock_banner(app))
         @if let Some(left) = crate::room::warning(app.store.address()) {
             aside class="banner care" aria-label="The disk is nearly full" { b { "The disk is nearly full: " (left) } " Make room before it is full; what is saved stays safe." }
         }
         @if app.is_temporary {
             aside class="banner" aria-label="About this studio" { "An invented studio that goes away when it is stopped. Try anything." }
+        }
+    }
+}
+
+/// Asks whether the clock is right, where it may be wrong.
+fn clock_banner(app: &App) -> Markup {
+    let now = app.now();
+    let stands = app.store.clock_stands(now.ms);
+    let (ClockStands::Behind { last_ms } | ClockStands::Ahead { last_ms }) = stands else { return html! {} };
+    html! {
+        aside class="banner care" aria-label="Is the clock right?" {
+            form method="post" action="/house/clock" {
+                b { "Is the clock right? " }
+                "This machine shows " (now.moment(now.ms)) "; the studio was last open " (now.moment(last_ms)) ". "
+                @match stands {
+                    ClockStands::Behind { .. } => "Set it, or say that it is right. ",
+                    _ => "If nobody opened it since, say that it is right. ",
+                }
+                "Until then no old copy is removed. "
+                button class="quiet" { "It is right" }
+            }
         }
     }
 }

@@ -38,6 +38,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
 
 async fn forget(store: &Store, golfer: &Id) -> Result<Forgetting, StoreError> {
     store.forgetting(golfer).await?;
+    store.note_instant(now().timestamp().as_millisecond());
     store.backup_before_forgetting(now().datetime()).await?;
     let act = Id::of_bytes(uuid::Uuid::now_v7().into_bytes());
     store.forget(golfer, act, "forget", now().timestamp().as_millisecond()).await

@@ -54,6 +54,7 @@ async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, Sto
 async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, StoreError> {
     let mut taken = Taken { golfers: 0, left: Vec::new() };
     if store.count_golfers().await? > 0 {
+        store.note_instant(now().timestamp().as_millisecond());
         store.backup_before_import(now().datetime()).await?;
     }
     // a studio that has no settings of its own takes those of the file

@@ -51,6 +51,12 @@ async fn the_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
                 a href=(format!("{}/file#consent-by", golfer_path(dossier))) { "Write down who agreed" }
             }
         }
+        @if golfer.outgrew_consent(now.day) && let Some(consent) = &golfer.consent {
+            p class="note care" {
+                "16 now: ask the golfer. " (consent.by) " agreed for them on " (now.date(consent.day)) "; from this birthday on the answer is the golfer's own. "
+                a href=(format!("{}/file#consent-by", golfer_path(dossier))) { "Write down that the golfer agrees" }
+            }
+        }
         (spine_of(dossier, &spine, None))
         (next_step(dossier, &spine))
         div class="cols" {
@@ -308,7 +314,7 @@ async fn file_page(page: &GolferPage<'_>) -> Result<Markup, PageError> {
             p class="hint" { "Only to judge whether a reading can be believed." }
             (field("born", "Born", "As 2 5 1979. Only where growth matters, under 16.", &born, Width::Number))
             fieldset {
-                legend { "A parent or guardian agreed" }
+                legend { "A parent or guardian agreed, from 16 on the golfer" }
                 (field("consent-by", "Who", "", consent.map_or("", |consent| consent.by.as_str()), Width::Name))
                 (field("consent-day", "When", "As 3 11 2026, 3 Nov, or today.", &consent_day, Width::Number))
                 (field("consent-how", "How it was checked", "In person, in writing, by telephone.", consent.map_or("", |consent| consent.how.as_str()), Width::Name))

@@ -13,6 +13,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use sheet::words::rich;
+use store::StoreError;
 use studio::{ChangedLine, HouseSettings, Kept, SETTINGS, Setting, StudioError, changes_on_an_example};
 
 /// Most lines of the example that are shown.
@@ -231,6 +232,14 @@ pub(crate) async fn save(State(app): State<App>, form: Form) -> Result<Response,
     };
     acts::save_or_ask(&app, changes, &now, "/house", &form).await?;
     Ok(Redirect::to(&format!("/house#{}", id_of(setting.key))).into_response())
+}
+
+/// `POST /house/clock`: takes the fitter's word that the clock is right.
+pub(crate) async fn believe_clock(State(app): State<App>) -> Result<Redirect, PageError> {
+    let (store, now_ms) = (app.store.clone(), app.now().ms);
+    let believed = tokio::task::spawn_blocking(move || store.believe_clock(now_ms)).await;
+    believed.map_err(|error| StoreError::Failed(error.to_string()))?;
+    Ok(Redirect::to("/"))
 }
 
 #[cfg(test)]
