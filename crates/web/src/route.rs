@@ -162,7 +162,7 @@ fn pages() -> Vec<Route> {
         at("/house", get(house::show).post(house::save)),
         at("/house/rule", get(rule::show).post(rule::save)).takes_long(),
         at("/house/bench", get(bench_bias::show)),
-        at("/house/chain", get(chain::show).post(chain::save)),
+        at("/house/chain", get(chain::show).post(chain::save)).takes_long(),
         at("/house/example", post(house::example)),
         at("/house/clock", post(house::believe_clock)).writes(Writes::Nothing),
         at("/help", get(help::show)),
