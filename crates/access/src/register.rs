@@ -183,10 +183,12 @@ impl Register {
         is_due
     }
 
-    /// Notes that the passphrase was typed in a session.
-    pub fn prove(&mut self, number: u32, now_ms: i64) {
+    /// Notes that the passphrase was typed in a session, which goes on under another secret: the one before is worth
+    /// nothing from then on (ASVS 5.0 V7.2.4).
+    pub fn prove(&mut self, number: u32, secret: String, now_ms: i64) {
         if let Some(session) = self.sessions.iter_mut().find(|session| session.number == number) {
             session.proved_ms = now_ms;
+            session.secret = secret;
         }
     }
 
@@ -285,7 +287,9 @@ mod tests {
         let number = register.begin_session(None, "s".to_owned(), 0);
         let is_fresh = |register: &Register, at| register.session_with("s", None, at).unwrap().is_fresh(at);
         assert!(is_fresh(&register, FRESH_MS) && !is_fresh(&register, FRESH_MS + 1));
-        register.prove(number, 10 * FRESH_MS);
+        register.prove(number, "t".to_owned(), 10 * FRESH_MS);
+        assert_eq!(register.session_with("s", None, 10 * FRESH_MS), None, "it goes on under another secret");
+        let is_fresh = |register: &Register, at| register.session_with("t", None, at).unwrap().is_fresh(at);
         assert!(is_fresh(&register, 11 * FRESH_MS));
         assert!(!is_fresh(&register, 9 * FRESH_MS), "a clock that was put back proves nothing");
     }

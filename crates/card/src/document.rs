@@ -47,6 +47,8 @@ impl<'a> Document<'a> {
         let line_starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
         let document = Self { root, line_starts, text };
         let mut problems: Vec<CardProblem> = errors.iter().map(|error| document.not_toml(error)).collect();
+        // signs that cannot be in TOML are told before grammar, whichever stands first
+        problems.sort_by_key(|problem| problem.line);
         problems.dedup_by_key(|problem| problem.line); // one slip of the pen can break a line in many ways
         problems.truncate(MOST_GRAMMAR_PROBLEMS);
         (document, problems)

@@ -148,6 +148,14 @@ fn bytes_that_are_no_card_are_refused_whole() {
 }
 
 #[test]
+fn what_is_no_toml_is_told_in_the_order_of_its_lines() {
+    let found =
+        read("[golfer]\nname is = Ana\nplays = \"right\"\u{0}\nshoes\n", date(2026, 11, 3)).unwrap_err();
+    let lines: Vec<_> = found.iter().map(|problem| problem.line).collect();
+    assert_eq!(lines, [Some(2), Some(3), Some(4)]);
+}
+
+#[test]
 fn age_counts_whole_years() {
     let born = |text: &str| {
         let card = GOLFER.replace("shoes", &format!("born = {text}\nshoes"));

@@ -18,6 +18,7 @@ mod host_file;
 mod instants;
 mod kinds;
 mod lock;
+mod manifest;
 mod only_read;
 mod photos;
 mod private;

@@ -1,5 +1,6 @@
 //! The pictures of photos: one file each, under its record's id, in a folder beside the studio.
 
+use crate::manifest::{self, Listed};
 use crate::private::{copy_bytes, make_private_folder, sync_folder_of, write_whole};
 use crate::{Address, StoreError};
 use sha2::{Digest, Sha256};
@@ -82,7 +83,7 @@ pub(crate) enum Laid {
     AsCopies,
 }
 
-/// What each picture of a copy is, by its SHA-256: the digest, two spaces, the name.
+/// What each picture of a copy is, by its SHA-256 (`manifest`).
 const MANIFEST: &str = "manifest.sha256";
 
 const FOLDER: &str = "photos";
@@ -146,7 +147,7 @@ fn lay_with_manifest(from: &Path, partial: &Path, laid: Laid) -> std::io::Result
     let names = lay_into(from, partial, laid)?;
     let mut manifest = String::new();
     for name in &names {
-        let _ = writeln!(manifest, "{}  {name}", digest(&partial.join(name))?);
+        manifest.push_str(&manifest::line(&digest(&partial.join(name))?, name));
     }
     write_whole(&partial.join(MANIFEST), manifest.as_bytes())?;
     Ok(names.len())
@@ -161,19 +162,15 @@ pub(crate) fn verify(folder: &Path) -> Result<usize, String> {
     }
     let manifest = std::fs::read_to_string(folder.join(MANIFEST))
         .map_err(|error| format!("the manifest of its photos cannot be read: {error}"))?;
-    let mut count = 0;
-    for line in manifest.lines() {
-        let (wanted, name) = line.split_once("  ").ok_or("the manifest of its photos cannot be read")?;
-        if Path::new(name).file_name() != Some(name.as_ref()) {
-            return Err("the manifest of its photos names another folder".to_owned());
-        }
+    let listed = manifest::read(&manifest)?;
+    for Listed { digest: wanted, name } in &listed {
         match digest(&folder.join(name)) {
-            Ok(found) if found == wanted => count += 1,
+            Ok(found) if found == *wanted => {}
             Ok(_) => return Err(format!("the photo {name} is damaged")),
             Err(error) => return Err(format!("the photo {name} cannot be read: {error}")),
         }
     }
-    Ok(count)
+    Ok(listed.len())
 }
 
 fn digest(path: &Path) -> std::io::Result<String> {
@@ -186,7 +183,7 @@ fn digest(path: &Path) -> std::io::Result<String> {
 
 fn pictures_in(folder: &Path) -> std::io::Result<Vec<String>> {
     let mut names = names_in(folder)?;
-    names.retain(|name| name.strip_suffix(".jpg").is_some_and(|id| Id::parse(id).is_ok()));
+    names.retain(|name| manifest::is_picture(name));
     Ok(names)
 }
 

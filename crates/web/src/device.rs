@@ -1,5 +1,6 @@
 //! What a device remembers of itself, in a cookie: whether it is light or dark, and which hand holds it.
 
+use crate::head;
 use axum::http::{HeaderMap, HeaderValue, header};
 
 /// What a device has chosen; a word that is not known counts as none.
@@ -23,10 +24,7 @@ impl Device {
     /// Reads it from a request.
     pub(crate) fn of(headers: &HeaderMap) -> Self {
         let cookies = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
-        let ours = cookies
-            .flat_map(|cookies| cookies.split(';'))
-            .find_map(|cookie| cookie.trim().strip_prefix(COOKIE)?.strip_prefix('='));
-        ours.map_or_else(Self::default, |value| {
+        head::cookie(cookies, COOKIE).map_or_else(Self::default, |value| {
             let (look, thumb) = value.split_once('.').unwrap_or((value, ""));
             Self::chosen(look, thumb)
         })

@@ -92,7 +92,11 @@ impl PageError {
                     .to_owned(),
             ),
             Self::Store(error) => (sentence(&error.to_string()), error.hint()),
-            Self::Status(_, words) => (words.clone(), String::new()),
+            // the first sentence says what is wrong, the others what to do
+            Self::Status(_, words) => match words.split_once(". ") {
+                Some((first, rest)) => (format!("{first}."), rest.to_owned()),
+                None => (words.clone(), String::new()),
+            },
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::error::PageError;
+use crate::head::{Follows, follows};
 use crate::request::visitor;
 use axum::extract::State;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
@@ -96,15 +97,12 @@ pub(crate) async fn events(State(app): State<App>, headers: HeaderMap) -> Respon
             return PageError::Status(StatusCode::SERVICE_UNAVAILABLE, none.words()).into_response();
         }
     };
-    let seen = headers
-        .get("last-event-id")
-        .and_then(|value| value.to_str().ok())
-        .and_then(|value| value.parse::<i64>().ok());
+    let seen = headers.get("last-event-id").and_then(|value| value.to_str().ok()).map(str::to_owned);
     let (sender, receiver) = mpsc::channel::<Result<Event, Infallible>>(QUEUE);
     tokio::spawn(async move {
         let _place = place;
         // it ends when the reader has gone
-        let _ = tell(&app, seen, session, &sender).await;
+        let _ = tell(&app, seen.as_deref(), session, &sender).await;
     });
     let mut response = Sse::new(ReceiverStream::new(receiver)).into_response();
     let headers = response.headers_mut();
@@ -122,20 +120,20 @@ type Sender = mpsc::Sender<Result<Event, Infallible>>;
 /// Tells a reader of every change, from where they were.
 async fn tell(
     app: &App,
-    seen: Option<i64>,
+    seen: Option<&str>,
     session: Option<u32>,
     sender: &Sender,
 ) -> Result<Infallible, Gone> {
     let mut newest = app.store.watch();
     let now = *newest.borrow_and_update();
     send(sender, beat().retry(AGAIN)).await?;
-    let mut at = match seen {
-        Some(seen) if seen > now || now - seen > REPLAY => {
+    let mut at = match follows(seen, now, REPLAY) {
+        Follows::LoadsAnew => {
             send(sender, reload(now)).await?;
             now
         }
         // what was missed is told one by one, however long the reader takes
-        Some(seen) => {
+        Follows::After(seen) => {
             let missed = changes(app, seen).await;
             let last = missed.last().map_or(seen, |line| line.seq);
             for line in missed {
@@ -143,7 +141,7 @@ async fn tell(
             }
             last
         }
-        None => now,
+        Follows::FromNow => now,
     };
     loop {
         let lines = changes(app, at).await;

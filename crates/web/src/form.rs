@@ -1,6 +1,7 @@
 //! Forms as they are posted: small, flat, each field once.
 
 use crate::error::PageError;
+use crate::fields::{self, FieldsProblem};
 use axum::body::Bytes;
 use axum::extract::{FromRequest, FromRequestParts, Request};
 use axum::http::request::Parts;
@@ -9,8 +10,6 @@ use std::collections::BTreeMap;
 
 /// Largest form, bytes. A set of forty clubs with every field is under 64 kB.
 pub(crate) const LARGEST: usize = 256 * 1024;
-/// Most fields of a form.
-const MOST_FIELDS: usize = 2000;
 
 /// A posted form.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -22,23 +21,12 @@ pub(crate) static BLANK: Form = Form(BTreeMap::new());
 impl Form {
     /// Reads a form's body.
     pub(crate) fn parse(body: &[u8]) -> Result<Self, PageError> {
-        let mut fields = BTreeMap::new();
-        for (name, value) in form_urlencoded::parse(body) {
-            if fields.len() >= MOST_FIELDS {
-                return Err(PageError::bad(
-                    "The form has more fields than any page sends.",
-                    "Open the page again.",
-                ));
-            }
-            if fields.insert(name.clone().into_owned(), value.into_owned()).is_some() {
-                let name: String = name.chars().take(40).collect();
-                return Err(PageError::bad(
-                    format!("The field {name} was sent twice."),
-                    "Open the page again.",
-                ));
-            }
-        }
-        Ok(Self(fields))
+        fields::read(body).map(Self).map_err(refused)
+    }
+
+    /// Takes the fields that were sent beside a file.
+    pub(crate) fn of_parts(parts: Vec<(String, String)>) -> Result<Self, PageError> {
+        fields::once_each(parts).map(Self).map_err(refused)
     }
 
     /// Makes a form of these fields.
@@ -48,7 +36,7 @@ impl Form {
 
     /// Writes the whole form down, to tell whether another is the same.
     pub(crate) fn to_text(&self) -> String {
-        form_urlencoded::Serializer::new(String::new()).extend_pairs(&self.0).finish()
+        fields::to_text(&self.0)
     }
 
     /// Returns a field; an empty one counts as one that is there.
@@ -101,6 +89,17 @@ impl<S: Send + Sync> FromRequestParts<S> for Asked {
     async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, PageError> {
         Form::parse(parts.uri.query().unwrap_or_default().as_bytes()).map(Self)
     }
+}
+
+fn refused(problem: FieldsProblem) -> PageError {
+    let words = match problem {
+        FieldsProblem::TooMany => "The form has more fields than any page sends.".to_owned(),
+        FieldsProblem::Twice(name) => {
+            let name: String = name.chars().take(40).collect();
+            format!("The field {name} was sent twice.")
+        }
+    };
+    PageError::bad(words, "Open the page again.")
 }
 
 fn is_form(headers: &HeaderMap) -> bool {

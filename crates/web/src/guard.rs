@@ -9,6 +9,7 @@ use crate::app::App;
 use crate::door::{Turned, Visitor};
 use crate::error::PageError;
 use crate::form::LARGEST;
+use crate::head::{is_same_origin, is_this_machine};
 use crate::heavy::{AGAIN_S, PATIENCE};
 use crate::network::listen::Came;
 use crate::picture::MOST_BYTES;
@@ -257,7 +258,7 @@ async fn gathered(request: Request) -> Result<Request, PageError> {
 fn refuse(app: &App, came: Came, method: &Method, headers: &HeaderMap) -> Option<PageError> {
     let host = text(headers, &header::HOST).unwrap_or_default();
     let (is_known, url) = match (came, app.door.network()) {
-        (Came::Host, _) => (is_ours(host, app.address.port()), app.url()),
+        (Came::Host, _) => (is_this_machine(host, app.address.port()), app.url()),
         (Came::Network(_), Some(network)) => {
             let names = network.names();
             (names.answers_to(host), names.url())
@@ -275,7 +276,7 @@ fn refuse(app: &App, came: Came, method: &Method, headers: &HeaderMap) -> Option
         ));
     }
     let scheme = if came == Came::Host { "http" } else { "https" };
-    if is_write(method) && !is_same_origin(headers, scheme, host) {
+    if is_write(method) && !is_from_our_pages(headers, scheme, host) {
         return Some(PageError::Status(
             StatusCode::FORBIDDEN,
             "This entry came from a page of another site and was not taken.".to_owned(),
@@ -284,69 +285,12 @@ fn refuse(app: &App, came: Came, method: &Method, headers: &HeaderMap) -> Option
     None
 }
 
-/// The names of this machine to itself, with the right port.
-fn is_ours(host: &str, port: u16) -> bool {
-    let names = ["localhost", "127.0.0.1", "[::1]"];
-    names.iter().any(|name| {
-        host.strip_prefix(name)
-            .is_some_and(|rest| rest == format!(":{port}") || (rest.is_empty() && port == 80))
-    })
-}
-
-/// The browser's own word on where a request comes from, else its origin held against the host; a program that sends
-/// neither is no browser and is not led by a page of another site.
-fn is_same_origin(headers: &HeaderMap, scheme: &str, host: &str) -> bool {
-    if let Some(site) = text(headers, &HeaderName::from_static("sec-fetch-site")) {
-        return matches!(site, "same-origin" | "none");
-    }
-    match text(headers, &header::ORIGIN) {
-        Some(origin) => origin.split_once("://") == Some((scheme, host)),
-        None => true,
-    }
+/// Whether a write comes from a page of the studio.
+fn is_from_our_pages(headers: &HeaderMap, scheme: &str, host: &str) -> bool {
+    let site = text(headers, &HeaderName::from_static("sec-fetch-site"));
+    is_same_origin(site, text(headers, &header::ORIGIN), scheme, host)
 }
 
 fn text<'h>(headers: &'h HeaderMap, name: &HeaderName) -> Option<&'h str> {
     headers.get(name)?.to_str().ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{is_ours, is_same_origin};
-    use axum::http::HeaderMap;
-
-    #[test]
-    fn only_this_machines_own_names_are_hosts() {
-        for host in ["localhost:7700", "127.0.0.1:7700", "[::1]:7700"] {
-            assert!(is_ours(host, 7700), "{host}");
-        }
-        for host in [
-            "evil.example:7700",
-            "localhost:7701",
-            "localhost",
-            "127.0.0.1.evil.example:7700",
-            "",
-            "localhost:7700:1",
-        ] {
-            assert!(!is_ours(host, 7700), "{host}");
-        }
-    }
-
-    #[test]
-    fn a_write_from_another_site_is_known() {
-        let with = |pairs: &[(&'static str, &'static str)]| {
-            let mut headers = HeaderMap::new();
-            for (name, value) in pairs {
-                headers.insert(*name, value.parse().unwrap());
-            }
-            is_same_origin(&headers, "http", "127.0.0.1:7700")
-        };
-        assert!(with(&[("sec-fetch-site", "same-origin")]));
-        assert!(with(&[("origin", "http://127.0.0.1:7700")]));
-        assert!(with(&[]));
-        assert!(!with(&[("sec-fetch-site", "cross-site"), ("origin", "http://127.0.0.1:7700")]));
-        assert!(!with(&[("sec-fetch-site", "same-site")]));
-        assert!(!with(&[("origin", "http://evil.example")]));
-        assert!(!with(&[("origin", "null")]));
-        assert!(!with(&[("origin", "https://127.0.0.1:7700")]), "not over what it was sent over");
-    }
 }

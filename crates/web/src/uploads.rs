@@ -31,7 +31,7 @@ impl Sent {
     /// Reads a form whose field `file` holds a file of at most `most` bytes.
     ///
     /// # Errors
-    /// More than that.
+    /// More than that, two files, or a field that stands there twice.
     pub(crate) async fn read(mut sent: Multipart, file: &str, most: usize) -> Result<Self, PageError> {
         let too_large = || {
             let most = most / (1024 * 1024);
@@ -46,13 +46,15 @@ impl Sent {
                 if sent.len() > most {
                     return Err(too_large());
                 }
-                bytes = Some(sent).filter(|sent| !sent.is_empty());
+                if bytes.is_some() {
+                    return Err(PageError::bad("Two files were sent.", "Send one after the other."));
+                }
+                bytes = Some(sent);
             } else {
                 fields.push((name, part.text().await.map_err(|_| too_large())?));
             }
         }
-        let form = Form::of(fields.iter().map(|(name, value)| (name.as_str(), value.as_str())));
-        Ok(Self { file: bytes, form })
+        Ok(Self { file: bytes.filter(|sent| !sent.is_empty()), form: Form::of_parts(fields)? })
     }
 
     /// Reads a form that was sent with a table.

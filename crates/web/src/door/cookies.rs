@@ -2,6 +2,7 @@
 //!
 //! `__Host-` ties them to this host alone, over TLS (RFC 6265bis, 4.1.3.2).
 
+use crate::head;
 use access::Secret;
 use axum::http::{HeaderMap, HeaderValue, header};
 
@@ -36,11 +37,7 @@ fn header(pair: &str) -> HeaderValue {
 /// What a request brings of a cookie; nothing when it brings it twice, as no browser does.
 pub(crate) fn read(headers: &HeaderMap, name: &str) -> Option<String> {
     let all = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
-    let mut ours = all
-        .flat_map(|cookies| cookies.split(';'))
-        .filter_map(|cookie| cookie.trim().strip_prefix(name)?.strip_prefix('='));
-    let first = ours.next()?;
-    ours.next().is_none().then(|| first.to_owned())
+    head::cookie(all, name).map(str::to_owned)
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ impl Door {
     pub(crate) async fn new_code(&self, now_ms: i64) -> String {
         let (digits, code) = PairingCode::of_chance(chance(), now_ms);
         self.change(move |register| register.show_code(code)).await;
+        tracing::info!("a code for a new device is shown");
         digits
     }
 
@@ -24,7 +25,11 @@ impl Door {
         let secret = Secret::of_chance(chance());
         let digest = secret.digest();
         let paired = self.change(move |register| register.pair(&typed, &name, digest, now_ms)).await;
-        paired.map_err(|_| Refused::Wrong)?;
+        let device = paired.map_err(|_| {
+            tracing::warn!(%came, "a code was wrong");
+            Refused::Wrong
+        })?;
+        tracing::info!(device, %came, "a device was let in");
         self.was_right(came);
         Ok(secret)
     }
@@ -39,18 +44,35 @@ impl Door {
         self.try_passphrase(visitor.came, typed, now_ms).await?;
         let secret = Secret::of_chance(chance());
         let (digest, device) = (secret.digest(), visitor.device);
-        let session = self.change(move |register| register.begin_session(device, digest, now_ms)).await;
-        tracing::info!(session, device, "signed in");
+        let before = visitor.session;
+        let session = self
+            .change(move |register| {
+                // who signs in once more leaves no session behind
+                if let Some(number) = before {
+                    register.end_session(number);
+                }
+                register.begin_session(device, digest, now_ms)
+            })
+            .await;
+        tracing::info!(session, device, came = %visitor.came, "signed in");
         Ok(secret)
     }
 
-    /// Takes the passphrase once more in a session that runs.
-    pub(crate) async fn prove(&self, visitor: &Visitor, typed: String, now_ms: i64) -> Result<(), Refused> {
+    /// Takes the passphrase once more, and gives what the browser shall keep where a session runs: it goes on under
+    /// another secret.
+    pub(crate) async fn prove(
+        &self,
+        visitor: &Visitor,
+        typed: String,
+        now_ms: i64,
+    ) -> Result<Option<Secret>, Refused> {
         self.try_passphrase(visitor.came, typed, now_ms).await?;
-        if let Some(session) = visitor.session {
-            self.change(move |register| register.prove(session, now_ms)).await;
-        }
-        Ok(())
+        let Some(session) = visitor.session else { return Ok(None) };
+        let secret = Secret::of_chance(chance());
+        let digest = secret.digest();
+        self.change(move |register| register.prove(session, digest, now_ms)).await;
+        tracing::info!(session, came = %visitor.came, "the passphrase was typed once more");
+        Ok(Some(secret))
     }
 
     /// Sets the passphrase; every other session ends.
@@ -79,7 +101,7 @@ impl Door {
             })
             .await;
         if !is_right {
-            tracing::warn!("a passphrase was wrong");
+            tracing::warn!(%came, "a passphrase was wrong");
             return Err(Refused::Wrong);
         }
         self.was_right(came);
@@ -101,7 +123,7 @@ impl Door {
     fn count_a_try(&self, came: Came, now_ms: i64) -> Result<(), Refused> {
         match came {
             Came::Network(from) => lock(&self.0.tries).count(from, now_ms).map_err(|too_many| {
-                tracing::warn!("too many tries from one address, or in a day");
+                tracing::warn!(%came, "too many tries from one address, or in a day");
                 Refused::TooMany(too_many)
             }),
             Came::Host | Came::Unclear => Ok(()),

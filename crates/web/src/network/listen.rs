@@ -2,6 +2,7 @@
 //!
 //! Limits of a connection: headers of 16 KiB, 15 s to send them, 10 s for TLS, so many connections at once.
 
+use crate::head;
 use axum::Router;
 use axum::body::Body;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Request, header};
@@ -9,6 +10,7 @@ use hyper::body::Incoming;
 use hyper_util::rt::{TokioExecutor, TokioIo, TokioTimer};
 use hyper_util::server::conn::auto::Builder;
 use hyper_util::server::graceful::GracefulShutdown;
+use std::fmt;
 use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
@@ -39,6 +41,17 @@ pub(crate) enum Came {
     Network(IpAddr),
     /// Through the proxy, but not as a proxy should send it on.
     Unclear,
+}
+
+/// As the log names it.
+impl fmt::Display for Came {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Host => f.write_str("this machine"),
+            Self::Network(address) => address.fmt(f),
+            Self::Unclear => f.write_str("unclear"),
+        }
+    }
 }
 
 /// How a listener is spoken to.
@@ -147,15 +160,13 @@ fn came(speech: &Speech, from: SocketAddr, headers: &HeaderMap) -> Came {
     }
 }
 
-/// The device behind the proxy: the last address of the list, which is the proxy's own word; only over HTTPS.
+/// The device behind the proxy, by the last header of each kind.
 fn forwarded(headers: &HeaderMap) -> Option<IpAddr> {
     let last = |name: &'static str| {
-        let values = headers.get_all(HeaderName::from_static(name)).iter().next_back()?;
-        values.to_str().ok()?.rsplit(',').next().map(str::trim)
+        let values = headers.get_all(HeaderName::from_static(name));
+        values.iter().next_back()?.to_str().ok()
     };
-    let is_safe = last("x-forwarded-proto") == Some("https");
-    let address: IpAddr = last("x-forwarded-for")?.parse().ok()?;
-    is_safe.then(|| address.to_canonical())
+    head::forwarded(last("x-forwarded-proto"), last("x-forwarded-for"))
 }
 
 #[cfg(test)]

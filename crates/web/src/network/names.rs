@@ -1,5 +1,6 @@
 //! The names and addresses under which other devices reach this machine.
 
+use crate::head::is_host;
 use std::net::{IpAddr, SocketAddr};
 
 /// What the machine is called and where it is reached.
@@ -27,11 +28,7 @@ impl Names {
     /// Tells whether a request's host is one of them, with the port.
     pub(crate) fn answers_to(&self, host: &str) -> bool {
         let host = host.to_lowercase();
-        let usual = self.port == 443;
-        let is = |name: &str| {
-            host.strip_prefix(name)
-                .is_some_and(|rest| rest == format!(":{}", self.port) || (rest.is_empty() && usual))
-        };
+        let is = |name: &str| is_host(&host, name, self.port, 443);
         self.names.iter().any(|name| is(name)) || self.addresses.iter().any(|address| is(&in_a_url(*address)))
     }
 

@@ -5,6 +5,7 @@ use crate::door::{Door, Network, Visitor, drawn_passphrase};
 use crate::error::PageError;
 use crate::form::Form;
 use crate::network::listen::Came;
+use crate::pages::entry::with_secret;
 use crate::parts::field::{Field, Width};
 use crate::request::visitor;
 use crate::shell::{Page, page};
@@ -210,9 +211,12 @@ pub(crate) async fn set_passphrase(State(app): State<App>, form: Form) -> Result
     let is_set = app.door.look(|register| register.passphrase().is_some());
     let old = form.get("old").unwrap_or_default().to_owned();
     let refused = |words: String| (StatusCode::UNPROCESSABLE_ENTITY, words);
-    let problem = if is_set && app.door.prove(&visitor, old, app.now().ms).await.is_err() {
-        Some(refused("The one so far is not right.".to_owned()))
-    } else {
+    let proved = if is_set { app.door.prove(&visitor, old, app.now().ms).await } else { Ok(None) };
+    let Ok(secret) = proved else {
+        let (status, words) = refused("The one so far is not right.".to_owned());
+        return Ok((status, draw(&app, html! {}, Some(&words)).await?).into_response());
+    };
+    let problem = {
         let studio = app.house().await?.record.value("name").to_owned();
         let typed = form.get("new").unwrap_or_default().to_owned();
         let set = app.door.set_passphrase(typed, &studio, visitor.session).await;
@@ -221,8 +225,8 @@ pub(crate) async fn set_passphrase(State(app): State<App>, form: Form) -> Result
         })
     };
     match problem {
-        Some((status, words)) => Ok((status, draw(&app, html! {}, Some(&words)).await?).into_response()),
-        None => Ok(Redirect::to("/house/devices").into_response()),
+        Some((status, words)) => Ok(with_secret(secret, (status, draw(&app, html! {}, Some(&words)).await?))),
+        None => Ok(with_secret(secret, Redirect::to("/house/devices"))),
     }
 }
 
