@@ -30,11 +30,11 @@ export const authorityOf = (studio) =>
 export class Caller {
   cookies = new Map();
 
-  constructor(studio, options = {}) {
-    this.url = lanOf(studio);
+  constructor(studio, options = {}, url = lanOf(studio)) {
+    this.url = url;
     // whatever host a request names, it is this machine that must answer
     const checkServerIdentity = (_, certificate) => tls.checkServerIdentity(new URL(this.url).hostname, certificate);
-    this.options = { ca: authorityOf(studio), checkServerIdentity, ...options };
+    this.options = { ca: 'ca' in options ? options.ca : authorityOf(studio), checkServerIdentity, ...options };
   }
 
   /** Asks once; nothing is followed. */

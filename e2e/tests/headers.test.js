@@ -345,7 +345,7 @@ test('looking never writes, whatever stands behind the address', async () => {
 
 test('other methods are not taken', async () => {
   await writesNothing(async () => {
-    for (const method of ['PUT', 'PATCH', 'DELETE']) {
+    for (const method of ['PUT', 'PATCH', 'DELETE', 'TRACE']) {
       for (const address of ['/', golfer, ...FORM_ADDRESSES]) {
         assert.equal(
           (await studio.ask(address, { method, body: body({}) })).status,
@@ -405,6 +405,42 @@ test('a field that is sent twice, or two thousand of them, is refused', async ()
     }
     const many = Array.from({ length: 2001 }, (_, place) => `f${place}=1`).join('&');
     assert.equal((await studio.ask(`${golfer}/clubs`, { method: 'POST', body: many })).status, 422);
+  });
+});
+
+test('a field sent twice beside a file is refused', async () => {
+  await writesNothing(async () => {
+    for (const twice of ['sheet', 'file']) {
+      const form = new FormData();
+      form.set('file', new Blob(['Club;Length\n8 iron;36']), 'clubs.csv');
+      for (const value of ['one', 'two']) form.append(twice, twice === 'file' ? new Blob([value]) : value);
+      const answer = await studio.get(`${golfer}/clubs/import`, { method: 'POST', body: form });
+      assert.equal(answer.status, 422, twice);
+      assert.match(await answer.text(), twice === 'file' ? /Two files were sent/ : /The field sheet was sent twice/);
+    }
+  });
+});
+
+test('a request of two lengths is one request or none', async () => {
+  await writesNothing(async () => {
+    const hidden = `GET /house HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\n\r\n`;
+    const head = `POST /house HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\nContent-Type: text/plain\r\n`;
+    for (const [what, lengths, sent] of [
+      ['length and chunks', `Content-Length: 5\r\nTransfer-Encoding: chunked\r\n`, `0\r\n\r\n`],
+      ['chunks and length', `Transfer-Encoding: chunked\r\nContent-Length: ${5 + hidden.length}\r\n`, `0\r\n\r\n`],
+      ['two lengths', `Content-Length: 0\r\nContent-Length: ${hidden.length}\r\n`, ''],
+      ['a length with a sign', `Content-Length: +0\r\n`, ''],
+      ['chunks under another name', `Transfer-Encoding: xchunked\r\nContent-Length: 0\r\n`, ''],
+    ]) {
+      const socket = net.connect(Number(port), '127.0.0.1');
+      socket.write(`${head}${lengths}\r\n${sent}${hidden}`);
+      socket.setTimeout(1000, () => socket.end());
+      const answers = Buffer.concat(await socket.toArray()).toString();
+      const statuses = [...answers.matchAll(/^HTTP\/1\.1 (\d+)/gm)].map(([, status]) => Number(status));
+      // by the chunks the second request stands for itself, as sent; otherwise there is none, and the connection ends
+      const wanted = what.includes('length and chunks') || what.includes('chunks and length') ? [[400], [415], [415, 200]] : [[400]];
+      assert.ok(wanted.some((these) => String(these) === String(statuses)), `${what}: ${statuses}`);
+    }
   });
 });
 

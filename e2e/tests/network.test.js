@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import { readFileSync, statSync } from 'node:fs';
 import http2 from 'node:http2';
 import https from 'node:https';
+import path from 'node:path';
 import tls from 'node:tls';
 import { test } from 'node:test';
 import { openFile } from '../lib/folder.js';
@@ -155,6 +156,64 @@ test('signing out, shutting out, another passphrase: each ends what it should at
     assert.equal((await one.ask('/')).headers.location, '/sign-in?next=%2F');
     assert.equal((await one.post('/sign-in', { passphrase: PASSPHRASE })).status, 422);
     assert.equal((await one.post('/sign-in', { passphrase: 'eight dark herons swim' })).status, 303);
+  }));
+
+test('the passphrase once more gives another secret, and signing in again ends the session before', () =>
+  withNetwork(async (studio) => {
+    const caller = await new Caller(studio).comesIn(studio);
+    const session = () => caller.cookies.get('__Host-lengthwise');
+    const was = session();
+    /** What the first page answers who comes with a secret. */
+    const withSecret = async (secret) => {
+      const now = session();
+      caller.cookies.set('__Host-lengthwise', secret);
+      const { status } = await caller.ask('/');
+      caller.cookies.set('__Host-lengthwise', now);
+      return status;
+    };
+    assert.equal((await caller.post('/confirm', { passphrase: 'not the passphrase', next: '/' })).status, 422);
+    assert.equal(session(), was);
+    const proved = await caller.post('/confirm', { passphrase: PASSPHRASE, next: '/\t/evil.example' });
+    assert.deepEqual([proved.status, proved.headers.location], [303, '/'], 'and it leads nowhere else');
+    const other = session();
+    assert.notEqual(other, was);
+    assert.deepEqual([await withSecret(was), await withSecret(other)], [303, 200]);
+    await caller.post('/sign-in', { passphrase: PASSPHRASE });
+    assert.deepEqual([await withSecret(other), await withSecret(session())], [303, 200]);
+    const { sessions } = JSON.parse(readFileSync(studio.file.replace(/\.db$/, '.access'), 'utf8'));
+    assert.equal(sessions.length, 1);
+  }));
+
+test('the log has who came in, from where, and what was refused', () =>
+  withNetwork(async (studio) => {
+    const caller = new Caller(studio);
+    await caller.post('/join', { code: '00000000', name: 'Quokkadevice' });
+    await caller.comesIn(studio);
+    await caller.post('/confirm', { passphrase: 'Quokkaguess of some length', next: '/' });
+    await caller.post('/confirm', { passphrase: PASSPHRASE, next: '/' });
+    assert.equal((await caller.post('/house/devices/code', {})).status, 403);
+    await caller.post('/sign-out', {});
+    const file = path.join(path.dirname(studio.file), 'log', 'lengthwise.log');
+    const log = readFileSync(file, 'utf8');
+    const lines = log.trim().split('\n').map((line) => JSON.parse(line));
+    const said = lines.filter(({ message }) => message !== 'answered' && message !== 'saved');
+    const [device, session] = [1, 2];
+    const wanted = [
+      { message: 'the passphrase was set' },
+      { message: 'a code was wrong', came: '127.0.0.1' },
+      { message: 'a code for a new device is shown' },
+      { message: 'a device was let in', device, came: '127.0.0.1' },
+      { message: 'signed in', session, device, came: '127.0.0.1' },
+      { message: 'a passphrase was wrong', came: '127.0.0.1' },
+      { message: 'the passphrase was typed once more', session, came: '127.0.0.1' },
+      { message: 'signed out', session },
+    ];
+    const found = wanted.map((want) => said.find((line) => Object.entries(want).every(([name, value]) => line[name] === value)));
+    assert.deepEqual(wanted.filter((_, place) => !found[place]), [], JSON.stringify(said));
+    const places = found.map((line) => said.indexOf(line));
+    assert.deepEqual(places, places.toSorted((one, other) => one - other), 'in their order');
+    assert.ok(lines.some((line) => line.route === '/house/devices/code' && line.status === 403 && line.session === session));
+    for (const word of ['Quokka', PASSPHRASE, ...caller.cookies.values()]) assert.ok(!log.includes(word), word);
   }));
 
 test('what others would try first is no passphrase', () =>
