@@ -53,7 +53,7 @@ fn open_the_studio(arguments: &Arguments) -> Result<(), Stop> {
         .map_err(|error| Failure::bad_file(format!("cannot make a temporary folder: {error}")))?;
     let is_temporary = arguments.data.is_none();
     let address = match &arguments.data {
-        Some(data) => Address::parse(data),
+        Some(data) => crate::commands::serve::address(Some(data))?,
         None => Address::File(folder.path().join("studio.db")),
     };
     runtime()?.block_on(async {

@@ -127,10 +127,18 @@ fn beside(first: SocketAddr, place: usize) -> SocketAddr {
 
 /// The studio's address: as given, or the usual one.
 pub(crate) fn address(data: Option<&str>) -> Result<Address, Failure> {
-    match data {
-        Some(data) => Ok(Address::parse(data)),
-        None => Ok(Address::usual(|name| std::env::var(name).ok())?),
+    let Some(data) = data else { return Ok(Address::usual(|name| std::env::var(name).ok())?) };
+    let address = Address::parse(data);
+    // what stands in the environment is its owner's alone to read
+    let is_on_the_command_line = std::env::var("LENGTHWISE_DATA").ok().as_deref() != Some(data);
+    if is_on_the_command_line && address.has_password() {
+        return Err(Failure::bad_input(
+            "expected an address without a password, found one: everybody on this machine can read a command line",
+        )
+        .field("--data")
+        .hint("Put the address into the environment as LENGTHWISE_DATA, or the password as PGPASSWORD or into PGPASSFILE."));
     }
+    Ok(address)
 }
 
 /// Opened on this machine alone.
