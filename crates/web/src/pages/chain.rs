@@ -107,7 +107,7 @@ async fn learnt(app: &App) -> Result<ChainRule, PageError> {
 
 fn table_of(app: &App, standings: &[Standing<'_>]) -> Markup {
     html! {
-        table class="dense stack" {
+        table class="dense stack studios" {
             thead { tr { th class="text" scope="col" { "Studio" } th scope="col" { "Golfers" } th scope="col" { "To do" } th scope="col" { "Last work" } } }
             tbody {
                 @for Standing { branch, golfers, due, last, .. } in standings {
