@@ -151,6 +151,25 @@ for (const [choice, stays] of [
   });
 }
 
+test('both sides stay in view while a third changes the golfer', async () => {
+  const golfer = await openFile(studio, 'Frieda Third');
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(`${studio.url}${golfer}/file`);
+    await page.getByLabel('How to reach them').fill('by telephone');
+    const theirs = { name: 'Frieda Third', plays: 'right-handed', contact: 'by post' };
+    await studio.save(`${golfer}/file`, theirs);
+    await press(page, 'Save the file');
+    const row = page.locator('tr', { hasText: 'by post' });
+    assert.match(await row.innerText(), /by telephone/);
+    await page.evaluate(() => (document.getElementById('live').textContent = ''));
+    await studio.save(`${golfer}/remarks`, { text: 'came by' });
+    // the page has heard of it, and leaves what was asked where it is
+    await page.getByText('Changed on another device').waitFor();
+    assert.match(await row.innerText(), /by telephone/);
+    assert.equal(await page.getByRole('button', { name: 'Save mine' }).count(), 1);
+  });
+});
+
 test('a setting changed in both: the second is told; another setting is nobody in the way', async () => {
   const setting = (page, label) =>
     page.locator('form.setting', { has: page.getByRole('textbox', { name: label, exact: true }) });

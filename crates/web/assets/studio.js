@@ -196,11 +196,13 @@
     }
     const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
     document.title = page.title;
-    document.querySelector('main').replaceChildren(...page.querySelector('main').childNodes);
+    const main = document.querySelector('main');
+    main.replaceChildren(...page.querySelector('main').childNodes);
+    main.toggleAttribute('data-refused', !answer.ok);
     say('');
     scrollTo(0, 0);
-    window.htmx?.process(document.querySelector('main'));
-    dress(document.querySelector('main'));
+    window.htmx?.process(main);
+    dress(main);
     document.querySelector('main .summary, main [role="alert"]')?.focus();
   };
   // Who signs out leaves nothing behind on the device, and loses nothing unasked.
@@ -241,7 +243,7 @@
   const FIELDS = 'input:not([type="hidden"]), textarea, select';
   // what was refused stands as it was typed, and is in no page that is fetched anew
   const isTypedIn = () =>
-    document.querySelector('main .summary, main [aria-invalid="true"]') !== null ||
+    document.querySelector('main[data-refused], main .summary, main [aria-invalid="true"]') !== null ||
     [...document.querySelectorAll(`main :is(${FIELDS})`)].some(isChanged);
   // Makes the old content as the new one, leaving alone what is typed in or has the focus.
   const morph = (old, fresh) => {
