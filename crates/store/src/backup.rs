@@ -7,7 +7,7 @@ use crate::photos::{self, Laid};
 use crate::private::{make_empty, make_private_folder, sync_folder_of, write_whole};
 use crate::rotation::{Why, file_name, superfluous};
 use crate::whole::{check_definitions, check_mark, check_whole, every_fault};
-use crate::{Address, Photos, Store, StoreError};
+use crate::{Address, Photos, Store, StoreError, own_number};
 use jiff::ToSpan;
 use jiff::civil::{Date, DateTime};
 use sqlx::{AnyConnection, Connection, Row};
@@ -297,6 +297,8 @@ async fn copy_to(
         if let Err(error) = sqlx::query("VACUUM INTO $1").bind(name).execute(&mut *connection).await {
             return Err(laid_at_the_right_door(connection, path, to, error.into()).await);
         }
+        let number = own_number::draw(connection).await?;
+        own_number::give_another(&partial, number).map_err(|error| cannot(error.to_string()))?;
         let after = counts(connection).await?;
         let counts = verified_between(&partial, before, after).await?;
         place(path, &partial, to, laid).map(|photos| (counts, photos))

@@ -10,10 +10,9 @@ use crate::only_read::{OnlyRead, why_only_read};
 use crate::private::{make_empty, make_private};
 use crate::settings::{refuse_old_sqlite, settle, settle_alone};
 use crate::whole::{
-    WRITE_MARK, check_definitions, check_journal, check_mark, check_whole, damaged, damaged_by, every_fault,
-    give_own_number, is_blank,
+    WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,
 };
-use crate::{Address, ServerLock, StoreError, schema, server};
+use crate::{Address, ServerLock, StoreError, own_number, schema, server};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
 use std::fmt;
@@ -328,7 +327,7 @@ pub(crate) async fn look_with(
     path: &Path,
     is_large: bool,
 ) -> Result<(), StoreError> {
-    check_journal(reader, path).await?;
+    own_number::check_journal(reader, path).await?;
     if is_blank(reader, path).await? {
         return Ok(());
     }
@@ -377,7 +376,7 @@ async fn bring_up(first: &mut AnyConnection, path: &Path, version: i64) -> Resul
     }
     // with the tables or not at all: without it the file would be nobody's
     sqlx::query(WRITE_MARK).execute(&mut *upgrade).await?;
-    give_own_number(&mut upgrade).await?;
+    own_number::give(&mut upgrade).await?;
     upgrade.commit().await?;
     Ok(())
 }

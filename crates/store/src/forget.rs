@@ -7,7 +7,7 @@
 use crate::connect::Writer;
 use crate::kinds::{kept, record_of, table_of, values_of};
 use crate::server::ONE_WRITER;
-use crate::{Address, HostFile, Photos, Refusal, Store, StoreError};
+use crate::{Address, HostFile, Photos, Refusal, Store, StoreError, own_number};
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::BTreeSet;
 use studio::{GolferFile, Id, JobFile, Record, RecordKind};
@@ -124,13 +124,7 @@ impl Store {
                 let mut writer = connection.lock().await;
                 let connection =
                     writer.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
-                let erased = async {
-                    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-                    let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
-                    transaction.commit().await?;
-                    Ok(erased)
-                };
-                let erased = erased.await;
+                let erased = erase_with(connection, golfer, act, by, now_ms).await;
                 if let Err(error) = &erased {
                     self.renew_after(error, &mut writer).await;
                 }
@@ -139,10 +133,7 @@ impl Store {
             Writer::Nobody(why) => return Err(StoreError::OnlyRead(*why)),
             Writer::Together => {
                 let mut connection = self.inner.readers.acquire().await?;
-                let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
-                transaction.commit().await?;
-                erased
+                erase_with(&mut connection, golfer, act, by, now_ms).await?
             }
             Writer::Pool => {
                 let mut transaction = self.inner.readers.begin().await?;
@@ -193,6 +184,21 @@ impl Store {
         }
         Ok(())
     }
+}
+
+/// Erases a golfer's rows from a file, in one transaction.
+async fn erase_with(
+    connection: &mut AnyConnection,
+    golfer: &Id,
+    act: &Id,
+    by: &str,
+    now_ms: Option<i64>,
+) -> Result<(i64, Vec<Id>), StoreError> {
+    let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
+    let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+    own_number::lay_into_the_journal(&mut transaction).await?;
+    transaction.commit().await?;
+    Ok(erased)
 }
 
 /// The id of the act that carries out a wish when a studio is opened: made of the golfer's own, so that it counts once.

@@ -20,6 +20,7 @@ mod kinds;
 mod lock;
 mod manifest;
 mod only_read;
+mod own_number;
 mod photos;
 mod private;
 mod read;

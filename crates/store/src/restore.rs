@@ -6,7 +6,7 @@ use crate::file::{Found, beside, coming_back, is_database, look_at, real_path};
 use crate::lock::InUse;
 use crate::photos::{self, Laid};
 use crate::private::{copy_bytes, make_private_folder, sync_folder_of};
-use crate::{Address, ServerLock, Store, StoreError, schema};
+use crate::{Address, ServerLock, Store, StoreError, own_number, schema};
 use jiff::civil::DateTime;
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::HashSet;
@@ -58,11 +58,12 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     refuse_what_cannot_come_back(&path, copy).await?;
     // an earlier restore that was cut off has set aside the old file already
     let begun = last_set_aside(&path).filter(|_| !path.exists() && coming_back(&path).exists());
-    let known = entries(copy).await?;
+    let (known, number) = entries(copy).await?;
     let old = begun.as_ref().map_or_else(|| path.clone(), |folder| part_in(folder, &path));
     let newer = newer_than(&old, &known).await;
     let set_aside = begun.or_else(|| has_anything(&path).then(|| new_set_aside(&path, now)));
     let photos = lay_ready(&path, copy, set_aside.as_deref())?;
+    own_number::give_another(&coming_back(&path), number).map_err(|error| cannot(&path, &error))?;
     verified(&coming_back(&path)).await?;
     swap(&path, set_aside.as_deref()).map_err(|error| cannot(&path, &error))?;
     // opening may have to upgrade it, which takes the lock
@@ -125,12 +126,14 @@ async fn read_only(path: &Path) -> Result<AnyConnection, StoreError> {
     Ok(AnyConnection::connect(&crate::connect::read_only_url(path)?).await?)
 }
 
-/// The id of every entry of a copy.
-async fn entries(copy: &Path) -> Result<HashSet<String>, StoreError> {
+/// The id of every entry of a copy, and a number for the studio it becomes: the copy keeps its own.
+async fn entries(copy: &Path) -> Result<(HashSet<String>, i32), StoreError> {
     let mut connection = read_only(copy).await?;
     let rows = sqlx::query("SELECT id FROM change_set").fetch_all(&mut connection).await;
+    let number = own_number::draw(&mut connection).await;
     connection.close().await?;
-    rows?.iter().map(|row| Ok(row.try_get("id")?)).collect()
+    let known: Result<_, StoreError> = rows?.iter().map(|row| Ok(row.try_get("id")?)).collect();
+    Ok((known?, number?))
 }
 
 /// What a studio holds that a copy does not.

@@ -1,15 +1,12 @@
 //! Whether a SQLite file is ours and whole.
 
-use crate::file::beside;
 use crate::{StoreError, definitions, schema};
 use sqlx::{AnyConnection, Row};
 use std::fmt;
-use std::fs::File;
-use std::io::{Read, Seek, SeekFrom};
 use std::path::Path;
 
 /// Marks a SQLite file as ours: `LWst` in ASCII. Definition.
-const APPLICATION_ID: i64 = 0x4C57_7374;
+pub(crate) const APPLICATION_ID: i64 = 0x4C57_7374;
 /// Writes the mark, see [`APPLICATION_ID`].
 pub(crate) const WRITE_MARK: &str = "PRAGMA application_id=1280799604";
 
@@ -36,51 +33,6 @@ pub(crate) async fn check_mark(connection: &mut AnyConnection, path: &Path) -> R
         return Err(StoreError::NotOurs(path.to_owned()));
     }
     Ok(())
-}
-
-/// Where a SQLite file has its user version, a number its program may use: a studio's own here, so that a journal of another
-/// is known. Standard: SQLite database file format, section 1.3, offset 60, four bytes, the highest first.
-const OWN_NUMBER_AT: u64 = 60;
-
-/// Gives a studio that has none a number of its own, drawn by chance.
-pub(crate) async fn give_own_number(connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
-    const DRAW: &str = "SELECT CAST(ABS(RANDOM() % 2147483646) + 1 AS BIGINT)";
-    if own_number(connection).await? == 0 {
-        let number: i64 = sqlx::query(DRAW).fetch_one(&mut *connection).await?.try_get(0)?;
-        let sql = sqlx::AssertSqlSafe(format!("PRAGMA user_version={number}"));
-        sqlx::raw_sql(sql).execute(&mut *connection).await?;
-    }
-    Ok(())
-}
-
-async fn own_number(connection: &mut AnyConnection) -> Result<i64, sqlx::Error> {
-    sqlx::query("PRAGMA user_version").fetch_one(&mut *connection).await?.try_get(0)
-}
-
-/// Whether the journal beside a file is its own: SQLite would take another's for it, and write that studio over this one.
-pub(crate) async fn check_journal(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
-    let in_the_file = number_in(path).map_err(|error| damaged(path, &error))?;
-    let with_the_journal = own_number(connection).await.map_err(|error| damaged_by(path, error))?;
-    // one made by an older version, or whose first entries are all in the journal, has none yet
-    if in_the_file == 0 || in_the_file == with_the_journal {
-        return Ok(());
-    }
-    let journal = beside(path, "-wal");
-    Err(damaged(
-        path,
-        &format!("the journal {} is another studio's; move it to another folder", journal.display()),
-    ))
-}
-
-/// The number in the file itself; none in a file that is not marked as ours, whose mark stands eight bytes further on.
-fn number_in(path: &Path) -> std::io::Result<i64> {
-    let mut file = File::open(path)?;
-    let mut bytes = [0; 12];
-    file.seek(SeekFrom::Start(OWN_NUMBER_AT))?;
-    file.read_exact(&mut bytes)?;
-    let [a, b, c, d, _, _, _, _, mark @ ..] = bytes;
-    let is_ours = i64::from(i32::from_be_bytes(mark)) == APPLICATION_ID;
-    Ok(if is_ours { i64::from(i32::from_be_bytes([a, b, c, d])) } else { 0 })
 }
 
 /// Whether the tables are defined as our upgrades define them; a newer version's are for it to judge.

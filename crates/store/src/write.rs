@@ -5,7 +5,7 @@ use crate::connect::Writer;
 use crate::kinds::{record_of, table_of, values_of};
 use crate::server::ONE_WRITER;
 use crate::shelf::refuse_less_than_nothing;
-use crate::{Refusal, Store, StoreError};
+use crate::{Refusal, Store, StoreError, own_number};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 use sqlx::{AnyConnection, Connection, Row};
@@ -110,6 +110,9 @@ async fn write_together(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, 
 async fn write_with(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
     let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
     let saved = write(&mut transaction, act, now_ms).await?;
+    if !saved.was_known {
+        own_number::lay_into_the_journal(&mut transaction).await?;
+    }
     transaction.commit().await?;
     Ok(saved)
 }

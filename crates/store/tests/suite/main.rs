@@ -6,6 +6,7 @@ mod chain;
 mod copies;
 mod damage;
 mod forget;
+mod journal;
 mod kill_loop;
 mod kills;
 mod manners;
