@@ -124,9 +124,15 @@ fn killed_at_any_moment<T>(
         took
     };
     // the longer of two: on a busy machine one may be quick
-    let takes = undisturbed().max(undisturbed());
+    let mut takes = undisturbed().max(undisturbed());
     let (mut before, mut after) = (0, 0);
     for kill in 0..kills {
+        // the machine became busier or freer since: the act takes longer or shorter than it did
+        match (kill > 0 && kill % 10 == 0, before, after) {
+            (true, _, 0) => takes *= 2,
+            (true, 0, _) => takes /= 2,
+            _ => {}
+        }
         let (_folder, path, with) = made();
         let working = work(&path);
         // spread evenly in an order that is no order: steps of the golden section
