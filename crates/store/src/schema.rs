@@ -11,6 +11,7 @@ const UPGRADES: &[&str] = &[
     include_str!("../migrations/0004_responses.sql"),
     include_str!("../migrations/0005_quotes.sql"),
     include_str!("../migrations/0006_shelf.sql"),
+    include_str!("../migrations/0007_found_at_once.sql"),
 ];
 
 /// The newest schema this version knows.

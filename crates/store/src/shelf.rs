@@ -4,6 +4,7 @@ use crate::kinds::{kept, table_of};
 use crate::{Refusal, Store, StoreError};
 use sqlx::{AnyConnection, Row};
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 use studio::{
     Booked, Changes, Id, JobState, PartUse, PutAside, Record, RecordKind, Shelf, ShelfRecords, StockMove,
     StockedPart,
@@ -12,23 +13,41 @@ use studio::{
 const PARTS: &str = "SELECT * FROM part ORDER BY seq, place";
 const COUNTS: &str = "SELECT part_id, piece_mg, CAST(SUM(count) AS BIGINT) AS count FROM stock WHERE removed = 0 GROUP BY \
                       part_id, piece_mg";
-const JOBS: &str =
-    "SELECT id, golfer_id, number, state, uses FROM job WHERE uses IS NOT NULL AND removed = 0";
+/// The jobs that put parts aside, found by their state: of the jobs ever done they are few.
+static JOBS: LazyLock<String> =
+    LazyLock::new(|| format!("SELECT id, golfer_id, number, uses {}", those_that_put_aside()));
 /// How often something was booked counts what was taken back too: the next id follows from it.
-const BOOKED: &str = "SELECT part_id, job_id, step, piece_mg, CAST(SUM(CASE WHEN removed = 0 THEN count ELSE 0 END) AS BIGINT) AS \
-                      count, CAST(COUNT(*) AS BIGINT) AS times FROM stock WHERE job_id IS NOT NULL AND step IS NOT NULL GROUP \
-                      BY part_id, job_id, step, piece_mg";
+static BOOKED: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "SELECT part_id, job_id, step, piece_mg, CAST(SUM(CASE WHEN removed = 0 THEN count ELSE 0 END) AS BIGINT) AS count, \
+         CAST(COUNT(*) AS BIGINT) AS times FROM stock WHERE step IS NOT NULL AND job_id IN (SELECT id {} UNION SELECT \
+         CAST($1 AS TEXT)) GROUP BY part_id, job_id, step, piece_mg",
+        those_that_put_aside()
+    )
+});
 const LEAST: &str = "SELECT CAST(COALESCE(MIN(left_over), 0) AS BIGINT) AS least FROM (SELECT SUM(count) AS left_over FROM stock \
                      WHERE part_id = $1 AND removed = 0 GROUP BY piece_mg) AS counts";
 const ALL_MOVES: &str = "SELECT * FROM stock ORDER BY seq, place";
 const MOVES: &str = "SELECT * FROM stock WHERE part_id = $1 ORDER BY seq DESC, place LIMIT $2";
 
 impl Store {
-    /// Reads the shelf: parts, counts, what open jobs put aside and what jobs took.
+    /// Reads the shelf: parts, counts, what open jobs put aside and what they took.
     ///
     /// # Errors
     /// When the store cannot be read.
     pub async fn shelf(&self) -> Result<Shelf, StoreError> {
+        self.shelf_with("").await
+    }
+
+    /// Reads the shelf with what one job took, open or not.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn shelf_for(&self, job: &Id) -> Result<Shelf, StoreError> {
+        self.shelf_with(job.as_str()).await
+    }
+
+    async fn shelf_with(&self, job: &str) -> Result<Shelf, StoreError> {
         let readers = &self.inner.readers;
         let parts = sqlx::query(PARTS).fetch_all(readers).await?;
         let mut shelf = Shelf {
@@ -39,19 +58,16 @@ impl Store {
             let key = (id_of(row.try_get("part_id")?)?, row.try_get("piece_mg")?);
             shelf.counts.insert(key, row.try_get("count")?);
         }
-        for row in sqlx::query(JOBS).fetch_all(readers).await? {
-            let state: String = row.try_get("state")?;
-            if JobState::from_words(&state).is_some_and(JobState::puts_aside) {
-                let uses: Vec<PartUse> = serde_json::from_str(&row.try_get::<String, _>("uses")?)?;
-                shelf.put_aside.push(PutAside {
-                    job: id_of(row.try_get("id")?)?,
-                    golfer: id_of(row.try_get("golfer_id")?)?,
-                    number: row.try_get("number")?,
-                    uses,
-                });
-            }
+        for row in sqlx::query(JOBS.as_str()).fetch_all(readers).await? {
+            let uses: Vec<PartUse> = serde_json::from_str(&row.try_get::<String, _>("uses")?)?;
+            shelf.put_aside.push(PutAside {
+                job: id_of(row.try_get("id")?)?,
+                golfer: id_of(row.try_get("golfer_id")?)?,
+                number: row.try_get("number")?,
+                uses,
+            });
         }
-        for row in sqlx::query(BOOKED).fetch_all(readers).await? {
+        for row in sqlx::query(BOOKED.as_str()).bind(job).fetch_all(readers).await? {
             let times: i64 = row.try_get("times")?;
             shelf.booked.push(Booked {
                 part: id_of(row.try_get("part_id")?)?,
@@ -87,6 +103,16 @@ impl Store {
         let rows = sqlx::query(MOVES).bind(part.as_str()).bind(most).fetch_all(&self.inner.readers).await?;
         rows.iter().map(|row| Ok(kept::<StockMove>(row)?.record)).collect()
     }
+}
+
+/// Those that put parts aside, of the jobs.
+fn those_that_put_aside() -> String {
+    let states: Vec<String> = JobState::ALL
+        .iter()
+        .filter(|state| state.puts_aside())
+        .map(|state| format!("'{}'", state.words()))
+        .collect();
+    format!("FROM job WHERE state IN ({}) AND uses IS NOT NULL AND removed = 0", states.join(", "))
 }
 
 fn id_of(text: String) -> Result<Id, StoreError> {

@@ -49,7 +49,7 @@ pub struct Shelf {
     pub counts: BTreeMap<(Id, Option<i64>), i64>,
     /// The open jobs that put parts aside.
     pub put_aside: Vec<PutAside>,
-    /// What was booked at the steps of any job whose ticks can still change.
+    /// What was booked at the steps of the open jobs, and of the one the shelf was read for.
     pub booked: Vec<Booked>,
 }
 

@@ -22,7 +22,7 @@ pub(crate) async fn save(
     for left in (0..TRIES).rev() {
         let mut act = changes.clone().with_new(tick.clone());
         if takes_parts {
-            let shelf = app.store.shelf().await?;
+            let shelf = app.store.shelf_for(&job.id).await?;
             let moves = shelf.booking(job, &tick.step, tick.done, (&tick.by, now.ms), id_of_name);
             act.sentence += &what_is_short(&shelf, job, tick);
             moves.into_iter().for_each(|moved| act.add_new(moved));

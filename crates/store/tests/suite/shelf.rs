@@ -4,7 +4,8 @@ use crate::place::{NOW, Place, every_place, golfer, id};
 use bench::PartKind;
 use store::{Refusal, Store, StoreError};
 use studio::{
-    Changes, Id, JobFile, JobState, PartUse, Record, RecordKind, StockMove, StockWhy, StockedPart, Work,
+    Changes, Id, JobFile, JobState, PartUse, Record, RecordKind, Shelf, StockMove, StockWhy, StockedPart,
+    Work,
 };
 
 const STEP: &str = "0.5";
@@ -98,6 +99,27 @@ async fn tick(store: &Store, job: &JobFile, is_done: bool) {
         }
     }
     panic!("never got through");
+}
+
+/// What was taken by an open job is read with every shelf, what was taken by one that is closed for that job alone.
+#[tokio::test]
+async fn what_a_closed_job_took_is_read_for_that_job() {
+    for place in every_place().await {
+        let part = shelf_with(&place.store, 10).await;
+        let (open, closed) =
+            (job_that_takes(&place.store, &part, 3).await, job_that_takes(&place.store, &part, 2).await);
+        for job in [&open, &closed] {
+            tick(&place.store, job, true).await;
+        }
+        let act = Changes::new(id(), "I. F.", "Closed")
+            .with_changed(JobFile { state: JobState::Closed, ..closed.clone() }, 1);
+        place.store.save(act, NOW).await.unwrap();
+        let taken = |shelf: &Shelf| [&open, &closed].map(|job| shelf.taken(&job.id, &job.uses[0]));
+        assert_eq!(taken(&place.store.shelf().await.unwrap()), [3, 0]);
+        assert_eq!(taken(&place.store.shelf_for(&closed.id).await.unwrap()), [3, 2]);
+        assert_eq!(taken(&place.store.shelf_for(&open.id).await.unwrap()), [3, 0]);
+        assert_eq!(stock(&place, &part).await, 5);
+    }
 }
 
 async fn stock(place: &Place, part: &StockedPart) -> i64 {

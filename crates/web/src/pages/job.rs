@@ -139,7 +139,7 @@ pub(super) async fn job_page(
             a class="button" href=(format!("{path}/golfers-sheet")) { "Golfer's sheet" }
         }
         (check_part(dossier, job))
-        (shelf_part(&page.app.store.shelf().await?, kept, &path))
+        (shelf_part(&page.app.store.shelf_for(&job.id).await?, kept, &path))
         (bench(dossier, house, job, &path))
     };
     page.draw(Some(StationName::Job), "Job", &content).await
