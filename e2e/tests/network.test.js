@@ -327,6 +327,7 @@ test('who sends slowly is let go, and holds up nobody', () =>
         };
         socket.on('data', (part) => {
           text += part;
+          clearInterval(drops);
           socket.end();
         });
         socket.on('close', end);
