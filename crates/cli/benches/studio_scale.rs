@@ -6,6 +6,7 @@
 #![expect(clippy::unwrap_used, reason = "a benchmark that cannot run has nothing to time")]
 #![expect(clippy::print_stdout, reason = "a benchmark prints what it measured")]
 
+use bench::PartKind;
 use fitting::{Handedness, Shoes};
 use jiff::civil::date;
 use std::io::{BufRead, BufReader, Read, Write};
@@ -14,7 +15,8 @@ use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 use store::{Address, Store};
 use studio::{
-    Changes, Dossier, Field, GolferFile, HouseSettings, Id, JobState, Kept, OwnedClub, Reading, Units,
+    Changes, Dossier, Field, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, OwnedClub, PartUse,
+    Reading, StockMove, StockWhy, StockedPart, Units,
 };
 
 const GOLFERS: usize = 10_000;
@@ -23,6 +25,7 @@ const CLUBS: [&str; 12] = [
     "putter",
 ];
 const JOBS: usize = 6;
+const PARTS: usize = 100;
 const NOW: i64 = 1_793_700_000_000;
 const WRITERS: usize = 20;
 const WRITES: usize = 250;
@@ -52,20 +55,22 @@ fn measure(server: &str, data: &str, address: &Address, golfers: usize) {
     let began = Instant::now();
     let ids = tokio::runtime::Runtime::new().unwrap().block_on(filled(address, golfers));
     println!(
-        "{server}: {golfers} golfers, {} clubs, {} jobs, filled in {:.0?}",
+        "{server}: {golfers} golfers, {} clubs, {} jobs, {} moves of the shelf, filled in {:.0?}",
         golfers * CLUBS.len(),
         golfers * JOBS,
+        golfers * JOBS * 2,
         began.elapsed()
     );
     let (mut program, started) = Program::start(data);
     println!("  start to first answer  {started:.0?}");
     let some = |place: usize| &ids[place * 7919 % ids.len()];
-    let pages: [(&str, &dyn Fn(usize) -> String); 6] = [
+    let pages: [(&str, &dyn Fn(usize) -> String); 7] = [
         ("studio", &|_| "/".to_owned()),
         ("golfer", &|place| format!("/golfers/{}", some(place))),
         ("clubs", &|place| format!("/golfers/{}/clubs", some(place))),
         ("target", &|place| format!("/golfers/{}/target", some(place))),
         ("job", &|place| format!("/golfers/{}/job", some(place))),
+        ("shelf", &|_| "/shelf".to_owned()),
         ("search", &|place| format!("/search?q=golfer+{}", place * 37 % golfers)),
     ];
     for (name, path) in pages {
@@ -108,10 +113,51 @@ fn reading(golfer: &Id, club: Option<&Id>, field: Field, typed: &str) -> Reading
     }
 }
 
-/// A studio of golfers with a knuckle height, twelve clubs and six jobs each.
+fn moved(part: &Id, count: i64, why: StockWhy, job: Option<&JobFile>) -> StockMove {
+    StockMove {
+        id: id(),
+        part: part.clone(),
+        count,
+        piece_mg: None,
+        why,
+        job: job.map(|job| job.id.clone()),
+        step: job.map(|job| job.uses[0].step.clone()),
+        by: "bench".to_owned(),
+        at_ms: NOW,
+        removed: false,
+    }
+}
+
+/// The shelf, with more on it than all jobs take.
+async fn stocked(store: &Store) -> Vec<Id> {
+    let mut changes = Changes::new(id(), "bench", "Bought");
+    let mut ids = Vec::new();
+    for number in 0..PARTS {
+        let part = StockedPart {
+            id: id(),
+            kind: PartKind::Grip,
+            name: format!("Grip {number}"),
+            diameter_m: None,
+            length_m: None,
+            mass_kg: Some(0.050),
+            cost: None,
+            low_at: 10,
+            note: None,
+            removed: false,
+        };
+        let came = moved(&part.id, 1_000_000, StockWhy::Came, None);
+        ids.push(part.id.clone());
+        changes = changes.with_new(part).with_new(came);
+    }
+    store.save(changes, NOW).await.unwrap();
+    ids
+}
+
+/// A studio of golfers with a knuckle height, twelve clubs and six jobs each, which took from the shelf twice.
 async fn filled(address: &Address, golfers: usize) -> Vec<Id> {
     let store = Store::open(address).await.unwrap();
     let house = HouseSettings::usual();
+    let parts = stocked(&store).await;
     let mut ids = Vec::with_capacity(golfers);
     for number in 0..golfers {
         let file = GolferFile::new(id(), &format!("Golfer {number} Nobody"), Handedness::Right).unwrap();
@@ -156,7 +202,14 @@ async fn filled(address: &Address, golfers: usize) -> Vec<Id> {
         let job = dossier.new_job(id(), &house, date(2026, 11, 3), NOW).unwrap();
         for place in 0..JOBS {
             let state = if place == 0 && number % 500 == 0 { JobState::OnTheBench } else { JobState::Closed };
-            changes = changes.with_new(studio::JobFile { id: id(), state, ..job.clone() });
+            let part = &parts[(number * JOBS + place) % PARTS];
+            let used = PartUse { part: part.clone(), count: 12, step: "0.0".to_owned(), piece_mg: None };
+            let promised = Some(date(2026, 11, 20));
+            let job = JobFile { id: id(), state, promised, uses: vec![used], ..job.clone() };
+            for count in [-5, -7] {
+                changes = changes.with_new(moved(part, count, StockWhy::Used, Some(&job)));
+            }
+            changes = changes.with_new(job);
         }
         store.save(changes, NOW).await.unwrap();
         ids.push(file.id);

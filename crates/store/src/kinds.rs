@@ -16,6 +16,8 @@ mod tick;
 mod trial;
 mod visit;
 
+pub(crate) use job::states_where;
+
 use crate::StoreError;
 use crate::columns::{Reader, Table, Value};
 use sqlx::any::AnyRow;

@@ -1,14 +1,25 @@
 //! Reading: a golfer's dossier, the search, what is due, the timeline, changes since.
 
-use crate::kinds::{Stored, kept};
+use crate::kinds::{Stored, kept, states_where};
 use crate::{Refusal, Store, StoreError};
 use jiff::civil::Date;
 use sqlx::{AnyConnection, Row};
+use std::sync::LazyLock;
 use studio::{
     Dossier, FinishedWork, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget,
     OwnedClub, Photo, Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit, digits,
     folded,
 };
+
+/// The jobs whose day has come, found by their state: of the days ever promised they are few.
+static PROMISED: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "SELECT g.id AS golfer_id, g.name AS name, j.id AS job_id, j.number AS number, j.promised AS promised FROM job j JOIN \
+         golfer g ON g.id = j.golfer_id WHERE j.promised <= $1 AND j.state IN ({}) AND j.removed = 0 AND g.removed = 0 ORDER \
+         BY j.promised LIMIT 100",
+        states_where(JobState::is_owed)
+    )
+});
 
 /// A golfer found by the search.
 #[derive(Debug, Clone, PartialEq)]
@@ -281,10 +292,6 @@ impl Store {
                             j.cured_ms AS cured_ms FROM job j JOIN golfer g ON g.id = j.golfer_id WHERE j.state IN ('curing', \
                             'waiting for parts', 'on the bench', 'rework', 'ready') AND j.removed = 0 AND g.removed = 0 ORDER \
                             BY j.number LIMIT 200";
-        const PROMISED: &str = "SELECT g.id AS golfer_id, g.name AS name, j.id AS job_id, j.number AS number, j.promised AS \
-                                promised FROM job j JOIN golfer g ON g.id = j.golfer_id WHERE j.promised <= $1 AND j.state NOT \
-                                IN ('ready', 'handed over', 'follow-up due', 'closed', 'cancelled') AND j.removed = 0 AND \
-                                g.removed = 0 ORDER BY j.promised LIMIT 100";
         let mut due = Vec::new();
         for row in sqlx::query(FOLLOW_UPS).bind(today.to_string()).fetch_all(&self.inner.readers).await? {
             due.push(Due {
@@ -296,7 +303,9 @@ impl Store {
                 cured_ms: None,
             });
         }
-        for row in sqlx::query(PROMISED).bind(today.to_string()).fetch_all(&self.inner.readers).await? {
+        for row in
+            sqlx::query(PROMISED.as_str()).bind(today.to_string()).fetch_all(&self.inner.readers).await?
+        {
             due.push(Due {
                 golfer: id_of(&row, "golfer_id")?,
                 name: row.try_get("name")?,

@@ -1,6 +1,6 @@
 //! The shelf: what it holds, read in one go, and that nothing goes off it that is not there.
 
-use crate::kinds::{kept, table_of};
+use crate::kinds::{kept, states_where, table_of};
 use crate::{Refusal, Store, StoreError};
 use sqlx::{AnyConnection, Row};
 use std::collections::BTreeSet;
@@ -107,12 +107,10 @@ impl Store {
 
 /// Those that put parts aside, of the jobs.
 fn those_that_put_aside() -> String {
-    let states: Vec<String> = JobState::ALL
-        .iter()
-        .filter(|state| state.puts_aside())
-        .map(|state| format!("'{}'", state.words()))
-        .collect();
-    format!("FROM job WHERE state IN ({}) AND uses IS NOT NULL AND removed = 0", states.join(", "))
+    format!(
+        "FROM job WHERE state IN ({}) AND uses IS NOT NULL AND removed = 0",
+        states_where(JobState::puts_aside)
+    )
 }
 
 fn id_of(text: String) -> Result<Id, StoreError> {

@@ -86,6 +86,12 @@ impl JobState {
         matches!(self, Self::Closed | Self::Cancelled)
     }
 
+    /// Tells whether the day it is promised for is still to be met.
+    #[must_use]
+    pub fn is_owed(self) -> bool {
+        !self.is_over() && !matches!(self, Self::Ready | Self::HandedOver | Self::FollowUpDue)
+    }
+
     /// Tells whether the clubs are, or may be, on the bench.
     #[must_use]
     pub fn is_at_the_bench(self) -> bool {

@@ -80,3 +80,13 @@ impl Stored for JobFile {
 fn uses_text(uses: &[PartUse]) -> Result<Option<String>, StoreError> {
     Ok((!uses.is_empty()).then(|| serde_json::to_string(uses)).transpose()?)
 }
+
+/// The states of which something is true, as a list in a statement; an index on the state finds them.
+pub(crate) fn states_where(is_so: fn(JobState) -> bool) -> String {
+    let states: Vec<String> = JobState::ALL
+        .iter()
+        .filter(|state| is_so(**state))
+        .map(|state| format!("'{}'", state.words()))
+        .collect();
+    states.join(", ")
+}

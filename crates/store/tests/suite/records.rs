@@ -1,7 +1,8 @@
 //! What is saved is what is read, and what follows from it.
 
 use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
-use jiff::civil::date;
+use jiff::civil::{Date, date};
+use std::collections::HashSet;
 use store::DueKind;
 use studio::{
     Changes, ClubsMadeBy, Expectation, Field, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState,
@@ -340,27 +341,31 @@ async fn a_golfer_is_found_by_what_the_fitter_remembers() {
     }
 }
 
+fn job(golfer: &GolferFile, state: JobState) -> JobFile {
+    JobFile {
+        id: id(),
+        golfer: golfer.id.clone(),
+        number: 0,
+        state,
+        since_ms: NOW,
+        cured_ms: None,
+        note: None,
+        card: String::new(),
+        work: Work::default(),
+        made_ms: NOW,
+        quote: None,
+        uses: Vec::new(),
+        promised: None,
+        removed: false,
+    }
+}
+
 #[tokio::test]
 async fn who_is_due_is_listed() {
     for place in every_place().await {
         let store = &place.store;
         let (file, _) = measured(store, "Due Today").await;
-        let job = |state, cured_ms| JobFile {
-            id: id(),
-            golfer: file.id.clone(),
-            number: 0,
-            state,
-            since_ms: NOW,
-            cured_ms,
-            note: None,
-            card: String::new(),
-            work: Work::default(),
-            made_ms: NOW,
-            quote: None,
-            uses: Vec::new(),
-            promised: None,
-            removed: false,
-        };
+        let job = |state, cured_ms| JobFile { cured_ms, ..job(&file, state) };
         let follow_up = |due| FollowUp {
             id: id(),
             golfer: file.id.clone(),
@@ -384,6 +389,55 @@ async fn who_is_due_is_listed() {
         assert_eq!(due, [DueKind::FollowUp, DueKind::Cured, DueKind::OnTheBench, DueKind::WaitingForParts]);
     }
 }
+
+#[tokio::test]
+async fn a_promise_is_due_from_its_day_until_the_clubs_are_ready() {
+    let today = date(2026, 11, 3);
+    for place in every_place().await {
+        let store = &place.store;
+        let (file, _) = measured(store, "Promised Today").await;
+        let mut changes = Changes::new(id(), "I. F.", "Promised");
+        for day in [date(2026, 11, 3), date(2026, 11, 2), date(2026, 11, 4)] {
+            for state in JobState::ALL {
+                changes = changes.with_new(JobFile { promised: Some(day), ..job(&file, *state) });
+            }
+        }
+        store.save(changes, NOW).await.unwrap();
+        let jobs = store.dossier(&file.id).await.unwrap().jobs;
+        let state_of = |job: &Id| jobs.iter().find(|kept| kept.record.id == *job).unwrap().record.state;
+        let found: Vec<(Date, JobState)> = store
+            .due(today, NOW)
+            .await
+            .unwrap()
+            .iter()
+            .filter(|due| due.kind == DueKind::Promised)
+            .map(|due| (due.day.unwrap(), state_of(&due.job.as_ref().unwrap().0)))
+            .collect();
+        let days: Vec<Date> = found.iter().map(|(day, _)| *day).collect();
+        assert!(days.is_sorted(), "the oldest first: {days:?}");
+        for day in [date(2026, 11, 2), today] {
+            let of_day: HashSet<&str> =
+                found.iter().filter(|(of, _)| *of == day).map(|(_, state)| state.words()).collect();
+            assert_eq!(of_day, HashSet::from(STILL_OWED), "{day}");
+        }
+        assert_eq!(found.len(), 2 * STILL_OWED.len(), "nothing of tomorrow, nothing twice");
+    }
+}
+
+/// The states of a job whose clubs are not ready yet.
+const STILL_OWED: [&str; 11] = [
+    "asked",
+    "measured",
+    "on trial",
+    "quoted",
+    "agreed",
+    "waiting for parts",
+    "on the bench",
+    "curing",
+    "checked",
+    "on hold",
+    "rework",
+];
 
 fn quote() -> studio::Quote {
     let line = |what: &str, count, cents| studio::QuoteLine {
