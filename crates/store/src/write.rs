@@ -28,14 +28,17 @@ pub struct Saved {
     pub was_known: bool,
 }
 
-const FIND_SET: &str = "SELECT seq, digest FROM change_set WHERE id = $1";
-const NEXT_SEQ: &str = "SELECT CAST(COALESCE(MAX(seq), 0) + 1 AS BIGINT) AS seq FROM change_set";
+/// What an act has to know before it is written, asked at once: whether it was saved before, what its place would be, and
+/// whether its golfer was forgotten. Of one who was forgotten only what was paid is left: nothing is added to it.
+const BEFORE: &str = "SELECT CAST(COALESCE(MAX(seq), 0) + 1 AS BIGINT) AS next, \
+                      (SELECT seq FROM change_set WHERE id = $1) AS seq, \
+                      (SELECT digest FROM change_set WHERE id = $1) AS digest, \
+                      (SELECT CAST(COUNT(*) AS BIGINT) FROM golfer WHERE id = $2 AND removed = 1 AND name = 'erased') \
+                      AS forgotten FROM change_set";
 const WRITE_SET: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, sentence, at_ms, digest, undoes) \
                          VALUES ($1, $2, $3, $4, $5, $6, $7, $8)";
 const WRITE_CHANGE: &str = "INSERT INTO change (set_id, place, record_kind, record_id, revision, before, after) \
                             VALUES ($1, $2, $3, $4, $5, $6, $7)";
-/// Of a golfer who was forgotten only what was paid is left: nothing is added to it.
-const FORGOTTEN: &str = "SELECT id FROM golfer WHERE id = $1 AND removed = 1 AND name = 'erased'";
 const WORKED_ON: &str = "UPDATE golfer SET seq = $1 WHERE id = $2";
 const TAKEN: &str = "SELECT id FROM job WHERE number = $1";
 const NEXT_JOB: &str = "SELECT CAST(COALESCE(MAX(number), 0) + 1 AS BIGINT) AS number FROM job";
@@ -148,19 +151,26 @@ pub(crate) struct Act {
 async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
     let changes = &act.changes;
     let digest = digest(changes)?;
-    if let Some(row) =
-        sqlx::query(FIND_SET).bind(changes.id.as_str()).fetch_optional(&mut *connection).await?
-    {
-        if row.try_get::<String, _>("digest")? != digest {
+    let golfer = changes.golfer();
+    let before = sqlx::query(BEFORE)
+        .bind(changes.id.as_str())
+        .bind(golfer.map_or("", Id::as_str))
+        .fetch_one(&mut *connection)
+        .await?;
+    if let Some(known) = before.try_get::<Option<String>, _>("digest")? {
+        if known != digest {
             return Err(Refusal::SameIdOtherBody.into());
         }
-        return Ok(Saved { seq: row.try_get("seq")?, was_known: true });
+        return Ok(Saved { seq: before.try_get("seq")?, was_known: true });
     }
-    let seq: i64 = sqlx::query(NEXT_SEQ).fetch_one(&mut *connection).await?.try_get("seq")?;
+    if before.try_get::<i64, _>("forgotten")? > 0 {
+        return Err(Refusal::NotThere.into());
+    }
+    let seq: i64 = before.try_get("next")?;
     sqlx::query(WRITE_SET)
         .bind(changes.id.as_str())
         .bind(seq)
-        .bind(changes.golfer().map(ToString::to_string))
+        .bind(golfer.map(ToString::to_string))
         .bind(changes.by.as_str())
         .bind(changes.sentence.as_str())
         .bind(now_ms)
@@ -168,17 +178,12 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
         .bind(act.undoes.as_ref().map(ToString::to_string))
         .execute(&mut *connection)
         .await?;
-    if let Some(golfer) = changes.golfer()
-        && sqlx::query(FORGOTTEN).bind(golfer.as_str()).fetch_optional(&mut *connection).await?.is_some()
-    {
-        return Err(Refusal::NotThere.into());
-    }
     for (place, put) in changes.puts.iter().enumerate() {
         let place = i64::try_from(place).unwrap_or(i64::MAX);
         put_one(connection, &changes.id, place, put, seq).await?;
     }
     refuse_less_than_nothing(connection, changes).await?;
-    if let Some(golfer) = changes.golfer() {
+    if let Some(golfer) = golfer {
         sqlx::query(WORKED_ON).bind(seq).bind(golfer.as_str()).execute(&mut *connection).await?;
     }
     if let Some(undone) = &act.undoes {
