@@ -1,4 +1,4 @@
-//! Reading: a golfer's dossier, the search, what is due, the timeline, changes since.
+//! Reading: a golfer's dossier, what is due, the timeline, changes since.
 
 use crate::kinds::{Stored, kept, states_where};
 use crate::{Refusal, Store, StoreError};
@@ -7,8 +7,7 @@ use sqlx::{AnyConnection, Row};
 use std::sync::LazyLock;
 use studio::{
     Dossier, FinishedWork, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget,
-    OwnedClub, Photo, Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit, digits,
-    folded,
+    OwnedClub, Photo, Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit,
 };
 
 /// The jobs whose day has come, found by their state: of the days ever promised they are few.
@@ -20,17 +19,6 @@ static PROMISED: LazyLock<String> = LazyLock::new(|| {
         states_where(JobState::is_owed)
     )
 });
-
-/// A golfer found by the search.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Hit {
-    /// The golfer.
-    pub golfer: GolferFile,
-    /// The state and number of the last job, if there is one.
-    pub job: Option<(i64, JobState)>,
-    /// Whether a knuckle height was read.
-    pub is_measured: bool,
-}
 
 /// Why a golfer is due today.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,17 +97,6 @@ pub struct RecordSeen {
     pub act: Id,
     /// The record.
     pub record: Record,
-}
-
-/// A selection of the golfers a search shows, as one text.
-macro_rules! select_golfers {
-    ($rest:literal) => {
-        concat!(
-            "SELECT id, name, contact, plays, sex, born, consent_by, consent_day, consent_how, overruled, hold, removed, \
-             revision FROM golfer WHERE removed = 0 ",
-            $rest
-        )
-    };
 }
 
 impl Store {
@@ -225,59 +202,6 @@ impl Store {
     pub async fn count_golfers(&self) -> Result<i64, StoreError> {
         const SQL: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM golfer WHERE removed = 0";
         Ok(sqlx::query(SQL).fetch_one(&self.inner.readers).await?.try_get("count")?)
-    }
-
-    /// Finds golfers by part of a name or contact, a telephone number, or a job's number; nothing typed gives those
-    /// changed last.
-    ///
-    /// # Errors
-    /// When the store cannot be read.
-    pub async fn search(&self, typed: &str, most: i64) -> Result<Vec<Hit>, StoreError> {
-        const RECENT: &str = select_golfers!("ORDER BY seq DESC LIMIT $1");
-        const FOUND: &str = select_golfers!(
-            "AND (name_folded LIKE $1 ESCAPE '!' OR (LENGTH($2) > 2 AND contact_digits LIKE $3) OR id IN (SELECT golfer_id \
-             FROM job WHERE number = $4 AND removed = 0)) ORDER BY CASE WHEN name_folded LIKE $5 ESCAPE '!' THEN 0 ELSE 1 \
-             END, name_folded LIMIT $6"
-        );
-        let typed = typed.trim();
-        let rows = if typed.is_empty() {
-            sqlx::query(RECENT).bind(most).fetch_all(&self.inner.readers).await?
-        } else {
-            let name = folded(typed).replace('!', "!!").replace('%', "!%").replace('_', "!_");
-            let number = digits(typed);
-            sqlx::query(FOUND)
-                .bind(format!("%{name}%"))
-                .bind(number.clone())
-                .bind(format!("%{number}%"))
-                .bind(number.parse::<i64>().unwrap_or(-1))
-                .bind(format!("{name}%"))
-                .bind(most)
-                .fetch_all(&self.inner.readers)
-                .await?
-        };
-        let mut hits = Vec::with_capacity(rows.len());
-        for row in &rows {
-            let golfer = kept::<GolferFile>(row)?.record;
-            hits.push(self.hit(golfer).await?);
-        }
-        Ok(hits)
-    }
-
-    async fn hit(&self, golfer: GolferFile) -> Result<Hit, StoreError> {
-        const JOB: &str =
-            "SELECT number, state FROM job WHERE golfer_id = $1 AND removed = 0 ORDER BY number DESC LIMIT 1";
-        const MEASURED: &str = "SELECT id FROM reading WHERE golfer_id = $1 AND field = 'knuckle_height' AND removed = 0 \
-                                LIMIT 1";
-        let id = golfer.id.as_str();
-        let job = sqlx::query(JOB).bind(id).fetch_optional(&self.inner.readers).await?;
-        let job = match job {
-            Some(row) => JobState::from_words(&row.try_get::<String, _>("state")?)
-                .map(|state| Ok::<_, StoreError>((row.try_get("number")?, state)))
-                .transpose()?,
-            None => None,
-        };
-        let is_measured = sqlx::query(MEASURED).bind(id).fetch_optional(&self.inner.readers).await?.is_some();
-        Ok(Hit { golfer, job, is_measured })
     }
 
     /// Lists who is due: follow-ups up to today, and jobs that wait for a hand.

@@ -361,6 +361,29 @@ fn job(golfer: &GolferFile, state: JobState) -> JobFile {
 }
 
 #[tokio::test]
+async fn a_hit_shows_the_last_job_and_whether_a_height_was_read() {
+    for place in every_place().await {
+        let store = &place.store;
+        let (file, _) = measured(store, "Ada Measured").await;
+        store.save(Changes::new(id(), "I. F.", "Opened").with_new(golfer("Bo Asked")), NOW).await.unwrap();
+        let gone = JobFile { removed: true, ..job(&file, JobState::Curing) };
+        let changes = Changes::new(id(), "I. F.", "Jobs")
+            .with_new(job(&file, JobState::Closed))
+            .with_new(job(&file, JobState::OnTheBench))
+            .with_new(gone);
+        store.save(changes, NOW).await.unwrap();
+        for typed in ["", "a"] {
+            let hits = store.search(typed, 10).await.unwrap();
+            let shown: Vec<_> =
+                hits.iter().map(|hit| (hit.golfer.name.as_str(), hit.job, hit.is_measured)).collect();
+            let expected =
+                [("Ada Measured", Some((2, JobState::OnTheBench)), true), ("Bo Asked", None, false)];
+            assert_eq!(shown, expected, "{typed:?}");
+        }
+    }
+}
+
+#[tokio::test]
 async fn who_is_due_is_listed() {
     for place in every_place().await {
         let store = &place.store;
