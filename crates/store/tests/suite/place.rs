@@ -5,7 +5,7 @@ use jiff::civil::date;
 use sqlx::Connection;
 use std::path::{Path, PathBuf};
 use store::{Address, Store};
-use studio::{Changes, Field, GolferFile, Id, OwnedClub, Reading, Units};
+use studio::{Changes, Field, GolferFile, Id, JobFile, JobState, OwnedClub, Reading, Units, Work};
 use tempfile::TempDir;
 
 /// A store and what must outlive it.
@@ -89,6 +89,26 @@ pub(crate) async fn drop_database(url: &str) {
 
 pub(crate) fn golfer(name: &str) -> GolferFile {
     GolferFile::new(id(), name, Handedness::Right).unwrap()
+}
+
+/// A job with nothing in it yet.
+pub(crate) fn job(golfer: &GolferFile, state: JobState) -> JobFile {
+    JobFile {
+        id: id(),
+        golfer: golfer.id.clone(),
+        number: 0,
+        state,
+        since_ms: NOW,
+        cured_ms: None,
+        note: None,
+        card: String::new(),
+        work: Work::default(),
+        made_ms: NOW,
+        quote: None,
+        uses: Vec::new(),
+        promised: None,
+        removed: false,
+    }
 }
 
 pub(crate) fn club(golfer: &GolferFile, name: &str) -> OwnedClub {

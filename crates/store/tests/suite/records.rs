@@ -1,6 +1,6 @@
 //! What is saved is what is read, and what follows from it.
 
-use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
+use crate::place::{NOW, club, every_place, golfer, id, job, measured, reading};
 use jiff::civil::{Date, date};
 use std::collections::HashSet;
 use store::DueKind;
@@ -338,25 +338,6 @@ async fn a_golfer_is_found_by_what_the_fitter_remembers() {
         assert_eq!(names("").await.len(), 3);
         assert!(names("' OR 1=1 --").await.is_empty());
         assert!(names("nobody").await.is_empty());
-    }
-}
-
-fn job(golfer: &GolferFile, state: JobState) -> JobFile {
-    JobFile {
-        id: id(),
-        golfer: golfer.id.clone(),
-        number: 0,
-        state,
-        since_ms: NOW,
-        cured_ms: None,
-        note: None,
-        card: String::new(),
-        work: Work::default(),
-        made_ms: NOW,
-        quote: None,
-        uses: Vec::new(),
-        promised: None,
-        removed: false,
     }
 }
 

@@ -1,11 +1,10 @@
 //! The shelf: never less than nothing, nothing booked twice, and what a job put aside comes back when it is cancelled.
 
-use crate::place::{NOW, Place, every_place, golfer, id};
+use crate::place::{NOW, Place, every_place, golfer, id, job};
 use bench::PartKind;
 use store::{Refusal, Store, StoreError};
 use studio::{
     Changes, Id, JobFile, JobState, PartUse, Record, RecordKind, Shelf, StockMove, StockWhy, StockedPart,
-    Work,
 };
 
 const STEP: &str = "0.5";
@@ -50,22 +49,8 @@ async fn shelf_with(store: &Store, count: i64) -> StockedPart {
 /// A job of a new golfer that takes so many of a part.
 async fn job_that_takes(store: &Store, part: &StockedPart, count: u32) -> JobFile {
     let file = golfer("Taker");
-    let job = JobFile {
-        id: id(),
-        golfer: file.id.clone(),
-        number: 0,
-        state: JobState::Agreed,
-        since_ms: NOW,
-        cured_ms: None,
-        note: None,
-        card: String::new(),
-        work: Work::default(),
-        made_ms: NOW,
-        quote: None,
-        uses: vec![PartUse { part: part.id.clone(), count, step: STEP.to_owned(), piece_mg: None }],
-        promised: None,
-        removed: false,
-    };
+    let uses = vec![PartUse { part: part.id.clone(), count, step: STEP.to_owned(), piece_mg: None }];
+    let job = JobFile { uses, ..job(&file, JobState::Agreed) };
     let act = Changes::new(id(), "I. F.", "Opened").with_new(file).with_new(job.clone());
     store.save(act, NOW).await.unwrap();
     match store.record(RecordKind::Job, &job.id).await.unwrap().unwrap().record {

@@ -1,8 +1,8 @@
 //! One act, one transaction: counted once, refused when stale, undone as a whole.
 
-use crate::place::{NOW, club, every_place, golfer, id, measured, reading};
+use crate::place::{NOW, club, every_place, golfer, id, job, measured, reading};
 use store::{Refusal, StoreError};
-use studio::{Changes, Field, GolferFile, Record, RecordKind};
+use studio::{Changes, Field, GolferFile, JobState, Record, RecordKind};
 
 fn refusal<T: std::fmt::Debug>(result: Result<T, StoreError>) -> Refusal {
     match result {
@@ -162,22 +162,7 @@ async fn jobs_are_numbered_one_by_one() {
         let store = &place.store;
         let (file, _) = measured(store, "Jobs").await;
         for number in 1..=3 {
-            let job = studio::JobFile {
-                id: id(),
-                golfer: file.id.clone(),
-                number: 0,
-                state: studio::JobState::Measured,
-                since_ms: NOW,
-                cured_ms: None,
-                note: None,
-                card: String::new(),
-                work: studio::Work::default(),
-                made_ms: NOW,
-                quote: None,
-                uses: Vec::new(),
-                promised: None,
-                removed: false,
-            };
+            let job = job(&file, JobState::Measured);
             store.save(Changes::new(id(), "I. F.", "Job").with_new(job.clone()), NOW).await.unwrap();
             assert_eq!(store.job_numbered(number).await.unwrap().unwrap().0, job.id);
             assert!(store.record(RecordKind::Job, &job.id).await.unwrap().is_some());
