@@ -176,8 +176,17 @@ fn part_in(folder: &Path, part: &Path) -> PathBuf {
     folder.join(part.file_name().unwrap_or_default())
 }
 
+/// A folder named by the moment in which no studio lies yet: what was set aside before is never written over, not even by
+/// a clock that shows the same moment twice.
 fn new_set_aside(path: &Path, now: DateTime) -> PathBuf {
-    path.with_file_name(format!("set-aside-{}", now.strftime("%Y%m%d-%H%M%S-%3f")))
+    let name = format!("set-aside-{}", now.strftime("%Y%m%d-%H%M%S-%3f"));
+    let mut folder = path.with_file_name(&name);
+    let mut number = 2;
+    while part_in(&folder, path).exists() {
+        folder = path.with_file_name(format!("{name}-{number}"));
+        number += 1;
+    }
+    folder
 }
 
 fn last_set_aside(path: &Path) -> Option<PathBuf> {

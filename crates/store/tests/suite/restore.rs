@@ -50,6 +50,21 @@ async fn a_copy_comes_back_and_what_was_there_is_set_aside() {
 }
 
 #[tokio::test]
+async fn what_was_set_aside_is_not_written_over_in_the_same_moment() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let mut set_aside = Vec::new();
+    for _ in 0..3 {
+        let restored = restore(&Address::File(path.clone()), &copy, at(10)).await.unwrap();
+        set_aside.push(restored.set_aside.unwrap());
+    }
+    let mut counts = Vec::new();
+    for folder in &set_aside {
+        counts.push(golfers(&folder.join("studio.db")).await);
+    }
+    assert_eq!(counts, [21, 20, 20], "{set_aside:?}");
+}
+
+#[tokio::test]
 async fn a_copy_that_does_not_verify_changes_nothing() {
     let (folder, path, copy) = with_a_copy().await;
     let before = std::fs::read(&path).unwrap();
