@@ -107,18 +107,23 @@ def test_afterwards_it_is_the_copy_and_the_old_one_lies_aside():
     assert not judge(RESTORED, RESTORED, found("ab", "s2", set_aside=["s3"])).is_hurt
 
 
+def test_a_restore_sent_again_after_it_was_done_sets_the_copys_studio_aside_too():
+    assert not judge(RESTORED, RESTORED, found("ab", "s2", set_aside=["s2", "s3"])).is_hurt
+
+
 @pytest.mark.parametrize("said", [6, 7], ids=["restoring", "restored"])
 @pytest.mark.parametrize(
     "left",
     [
         found("ab", "s2", set_aside=[]),
         found("ab", "s2", set_aside=["s2"]),
+        found("ab", "s2", set_aside=["s1", "s3"]),
         found("a", "s1", set_aside=["s3"]),
         found("", "s0", set_aside=["s3"]),
         found("ab", "s2", set_aside=["s3"], missing_photos=["p"]),
         {"error": "was cut off"},
     ],
-    ids=["old one gone", "old one changed", "an act missing", "empty", "a photo missing", "does not open"],
+    ids=["old one gone", "old one written over", "another beside it", "an act missing", "empty", "a photo missing", "does not open"],
 )
 def test_what_a_restore_hurts_is_seen(left, said):
     assert judge(RESTORED, RESTORED[:said], left).is_hurt

@@ -32,9 +32,9 @@ def judge(every_promise, kept_promises, found):
     then = up_to_the_copy(every_promise)
     after = judge_as(then, then, every_promise, kept_promises, found)
     if "error" not in found:
-        # what stood there is set aside, as it was
+        # what stood there is set aside, as it was; beside it lies the copy's, once the restore was done and not told, and sent again
         last = [promise.state for promise in every_promise if promise.what == "saved"][-1]
-        if found.get("set_aside", [last]) != [last]:
+        if Counter(found.get("set_aside", [last])) - Counter([then[-1].state]) != Counter([last]):
             after.lost.append(f"what was set aside: {found['set_aside']}")
         if "restored" in said and found.get("was_cut_off"):
             after.lost.append("the restore that was told as done")

@@ -8,7 +8,13 @@ use store::{Address, Restored, Store, StoreError};
 /// Does the steps, closes the studio, and brings the first copy back.
 pub(crate) async fn work_and_restore(folder: &Path, steps: u64) -> Result<(), StoreError> {
     work(folder, steps).await?;
-    let copy = first_copy(folder)?;
+    let copy = match first_copy(folder) {
+        Err(error) => {
+            complain("looking for the copy", &error);
+            first_copy(folder).inspect_err(|error| complain("looking for the copy again", error))?
+        }
+        found => found?,
+    };
     let name = copy.file_name().unwrap_or_default().to_string_lossy();
     tell(&format!("restoring {name}"))?;
     match restored(folder, &copy).await {
@@ -18,10 +24,22 @@ pub(crate) async fn work_and_restore(folder: &Path, steps: u64) -> Result<(), St
         }
         restored => restored?,
     };
+    let state = match looked_at(folder).await {
+        Err(error) => {
+            complain("looking at it", &error);
+            looked_at(folder).await.inspect_err(|error| complain("looking at it again", error))?
+        }
+        looked => looked?,
+    };
+    tell(&format!("restored 0 {name} {state}"))
+}
+
+/// The state of the studio of a folder, opened for it.
+async fn looked_at(folder: &Path) -> Result<String, StoreError> {
     let store = Store::open(&Address::File(studio_in(folder))).await?;
-    tell(&format!("restored 0 {name} {}", state(&store).await?))?;
+    let state = state(&store).await;
     store.close().await;
-    Ok(())
+    state
 }
 
 /// Brings a copy back over the studio of a folder.
