@@ -99,9 +99,9 @@ class Faults:
 
 
 def sample(count, seed, most):
-    """Faults drawn by chance: every kind in turn, at a call up to number 40 or as far as the job gets."""
+    """Faults drawn by chance: every kind the job can meet in turn, at a call up to number 40 or as far as it gets."""
     draw = random.Random(f"{seed} faults")
-    kinds = [(call, error, ever) for call in CALLS for error in ERRORS for ever in (False, True)]
+    kinds = [(call, error, ever) for call in CALLS if call in most for error in ERRORS for ever in (False, True)]
     draw.shuffle(kinds)
     for number in range(count):
         call, error, ever = kinds[number % len(kinds)]

@@ -43,6 +43,11 @@ def test_the_sample_takes_every_kind_in_turn_within_reach_and_is_the_same_again(
     assert drawn == list(sample(2 * 2 * len(CALLS), 1, most))
 
 
+def test_a_call_the_job_never_does_is_not_drawn():
+    drawn = list(sample(20, 1, {"fsync": 3, "openat": 2}))
+    assert {fault.call for fault in drawn} == {"fsync", "openat"}
+
+
 WELL = Ended(0, ["opened s0", "saved 0 a s1"], "", 1)
 REPORTED = Ended(3, ["opened s0"], "step 0: the disk is full\nstep 0 again: the disk is full\n", 2)
 
