@@ -68,7 +68,8 @@ pub(crate) struct Statements {
     pub(crate) name: &'static str,
     pub(crate) upsert: String,
     pub(crate) by_id: String,
-    pub(crate) by_golfer: String,
+    /// Those that hang on a golfer, where they do.
+    pub(crate) by_golfer: Option<String>,
     /// By place in a SQLite file, for what is left of a damaged one.
     pub(crate) by_place_in_file: String,
 }
@@ -96,7 +97,9 @@ impl Statements {
                 updates.join(", ")
             ),
             by_id: format!("SELECT {list} FROM {table} WHERE id = $1"),
-            by_golfer: format!("SELECT {list} FROM {table} WHERE golfer_id = $1 ORDER BY seq, place"),
+            by_golfer: columns
+                .contains(&"golfer_id")
+                .then(|| format!("SELECT {list} FROM {table} WHERE golfer_id = $1 ORDER BY seq, place")),
             by_place_in_file: format!("SELECT {list} FROM {table} WHERE rowid BETWEEN $1 AND $2"),
         }
     }

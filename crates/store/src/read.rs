@@ -1,14 +1,11 @@
-//! Reading: a golfer's dossier, what is due, the timeline, changes since.
+//! Reading: what is due, the timeline, changes since.
 
 use crate::kinds::{Stored, kept, states_where};
-use crate::{Refusal, Store, StoreError};
+use crate::{Store, StoreError};
 use jiff::civil::Date;
-use sqlx::{AnyConnection, Row};
+use sqlx::{Any, Executor, Row};
 use std::sync::LazyLock;
-use studio::{
-    Dossier, FinishedWork, FollowUp, GolferFile, HouseSettings, Id, JobFile, JobState, Kept, KeptTarget,
-    OwnedClub, Photo, Reading, Record, RecordKind, Remark, StrikeMark, Tick, TrialFile, Visit,
-};
+use studio::{FinishedWork, HouseSettings, Id, JobState, Kept, Record, RecordKind, TrialFile};
 
 /// The jobs whose day has come, found by their state: of the days ever promised they are few.
 static PROMISED: LazyLock<String> = LazyLock::new(|| {
@@ -100,48 +97,6 @@ pub struct RecordSeen {
 }
 
 impl Store {
-    /// Reads everything of one golfer.
-    ///
-    /// # Errors
-    /// [`Refusal::NotThere`] when there is no such golfer.
-    pub async fn dossier(&self, golfer: &Id) -> Result<Dossier, StoreError> {
-        let mut transaction = self.inner.readers.begin().await?;
-        let row = sqlx::query(GolferFile::table().by_id.as_str())
-            .bind(golfer.as_str())
-            .fetch_optional(&mut *transaction)
-            .await?
-            .ok_or(Refusal::NotThere)?;
-        let dossier = Dossier {
-            golfer: kept(&row)?,
-            visits: all_of::<Visit>(&mut transaction, golfer).await?,
-            readings: all_of::<Reading>(&mut transaction, golfer).await?,
-            clubs: all_of::<OwnedClub>(&mut transaction, golfer).await?,
-            targets: all_of::<KeptTarget>(&mut transaction, golfer).await?,
-            trials: all_of::<TrialFile>(&mut transaction, golfer).await?,
-            strikes: all_of::<StrikeMark>(&mut transaction, golfer).await?,
-            jobs: all_of::<JobFile>(&mut transaction, golfer).await?,
-            ticks: all_of::<Tick>(&mut transaction, golfer).await?,
-            follow_ups: all_of::<FollowUp>(&mut transaction, golfer).await?,
-            remarks: all_of::<Remark>(&mut transaction, golfer).await?,
-            photos: all_of::<Photo>(&mut transaction, golfer).await?,
-        };
-        transaction.commit().await?;
-        Ok(dossier)
-    }
-
-    /// Reads everything of every golfer, those put away too.
-    ///
-    /// # Errors
-    /// When the store cannot be read.
-    pub async fn every_dossier(&self) -> Result<Vec<Dossier>, StoreError> {
-        const SQL: &str = "SELECT id FROM golfer ORDER BY id";
-        let mut dossiers = Vec::new();
-        for row in sqlx::query(SQL).fetch_all(&self.inner.readers).await? {
-            dossiers.push(self.dossier(&id_of(&row, "id")?).await?);
-        }
-        Ok(dossiers)
-    }
-
     /// Reads the trials whose code was opened, in the order they were planned.
     ///
     /// # Errors
@@ -157,14 +112,7 @@ impl Store {
     /// # Errors
     /// When the store cannot be read.
     pub async fn house(&self) -> Result<Kept<HouseSettings>, StoreError> {
-        let row = sqlx::query(HouseSettings::table().by_id.as_str())
-            .bind(HouseSettings::fixed_id().as_str().to_owned())
-            .fetch_optional(&self.inner.readers)
-            .await?;
-        match row {
-            Some(row) => kept(&row),
-            None => Ok(Kept { record: HouseSettings::usual(), revision: 0 }),
-        }
+        house_of(&self.inner.readers).await
     }
 
     /// Finds a record of any kind.
@@ -338,12 +286,18 @@ impl Store {
     }
 }
 
-async fn all_of<T: Stored + 'static>(
-    connection: &mut AnyConnection,
-    golfer: &Id,
-) -> Result<Vec<Kept<T>>, StoreError> {
-    let rows = sqlx::query(T::table().by_golfer.as_str()).bind(golfer.as_str()).fetch_all(connection).await?;
-    rows.iter().map(kept).collect()
+/// Reads the house's settings; the usual ones where none were kept.
+pub(crate) async fn house_of(
+    server: impl Executor<'_, Database = Any>,
+) -> Result<Kept<HouseSettings>, StoreError> {
+    let row = sqlx::query(HouseSettings::table().by_id.as_str())
+        .bind(HouseSettings::fixed_id().as_str().to_owned())
+        .fetch_optional(server)
+        .await?;
+    match row {
+        Some(row) => kept(&row),
+        None => Ok(Kept { record: HouseSettings::usual(), revision: 0 }),
+    }
 }
 
 fn id_of(row: &sqlx::any::AnyRow, column: &str) -> Result<Id, StoreError> {

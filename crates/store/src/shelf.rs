@@ -48,17 +48,17 @@ impl Store {
     }
 
     async fn shelf_with(&self, job: &str) -> Result<Shelf, StoreError> {
-        let readers = &self.inner.readers;
-        let parts = sqlx::query(PARTS).fetch_all(readers).await?;
+        let mut moment = self.one_moment().await?;
+        let parts = sqlx::query(PARTS).fetch_all(&mut *moment).await?;
         let mut shelf = Shelf {
             parts: parts.iter().map(kept::<StockedPart>).collect::<Result<_, _>>()?,
             ..Shelf::default()
         };
-        for row in sqlx::query(COUNTS).fetch_all(readers).await? {
+        for row in sqlx::query(COUNTS).fetch_all(&mut *moment).await? {
             let key = (id_of(row.try_get("part_id")?)?, row.try_get("piece_mg")?);
             shelf.counts.insert(key, row.try_get("count")?);
         }
-        for row in sqlx::query(JOBS.as_str()).fetch_all(readers).await? {
+        for row in sqlx::query(JOBS.as_str()).fetch_all(&mut *moment).await? {
             let uses: Vec<PartUse> = serde_json::from_str(&row.try_get::<String, _>("uses")?)?;
             shelf.put_aside.push(PutAside {
                 job: id_of(row.try_get("id")?)?,
@@ -67,7 +67,7 @@ impl Store {
                 uses,
             });
         }
-        for row in sqlx::query(BOOKED.as_str()).bind(job).fetch_all(readers).await? {
+        for row in sqlx::query(BOOKED.as_str()).bind(job).fetch_all(&mut *moment).await? {
             let times: i64 = row.try_get("times")?;
             shelf.booked.push(Booked {
                 part: id_of(row.try_get("part_id")?)?,
@@ -78,21 +78,8 @@ impl Store {
                 times: usize::try_from(times).unwrap_or_default(),
             });
         }
+        moment.commit().await?;
         Ok(shelf)
-    }
-
-    /// Reads the shelf as it is kept, with all that ever came and went.
-    ///
-    /// # Errors
-    /// When the store cannot be read.
-    pub async fn shelf_records(&self) -> Result<ShelfRecords, StoreError> {
-        let readers = &self.inner.readers;
-        let parts = sqlx::query(PARTS).fetch_all(readers).await?;
-        let moves = sqlx::query(ALL_MOVES).fetch_all(readers).await?;
-        Ok(ShelfRecords {
-            parts: parts.iter().map(|row| Ok(kept(row)?.record)).collect::<Result<_, StoreError>>()?,
-            moves: moves.iter().map(|row| Ok(kept(row)?.record)).collect::<Result<_, StoreError>>()?,
-        })
     }
 
     /// Lists what came and went of a part, newest first.
@@ -103,6 +90,16 @@ impl Store {
         let rows = sqlx::query(MOVES).bind(part.as_str()).bind(most).fetch_all(&self.inner.readers).await?;
         rows.iter().map(|row| Ok(kept::<StockMove>(row)?.record)).collect()
     }
+}
+
+/// Reads the shelf as it is kept, with all that ever came and went.
+pub(crate) async fn shelf_records_of(connection: &mut AnyConnection) -> Result<ShelfRecords, StoreError> {
+    let parts = sqlx::query(PARTS).fetch_all(&mut *connection).await?;
+    let moves = sqlx::query(ALL_MOVES).fetch_all(&mut *connection).await?;
+    Ok(ShelfRecords {
+        parts: parts.iter().map(|row| Ok(kept(row)?.record)).collect::<Result<_, StoreError>>()?,
+        moves: moves.iter().map(|row| Ok(kept(row)?.record)).collect::<Result<_, StoreError>>()?,
+    })
 }
 
 /// Those that put parts aside, of the jobs.

@@ -5,7 +5,7 @@ use crate::output::{print, write_together};
 use crate::{Failure, Stop};
 use exchange::{HealthRemarks, LARGEST_STUDIO_FILE, archive, export_csv, export_json};
 use std::path::{Path, PathBuf};
-use store::{Photos, Store, StoreError};
+use store::{Everything, Photos, Store, StoreError};
 use studio::{Dossier, HouseSettings, Id, ShelfRecords};
 
 /// Arguments of `export`.
@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         .map(Id::parse)
         .transpose()
         .map_err(|error| Failure::bad_input(error.to_string()).field("--golfer"))?;
-    let (house, shelf, dossiers) = read(arguments, golfer.as_ref())?;
+    let Everything { house, shelf, dossiers } = read(arguments, golfer.as_ref())?;
     let health = if golfer.is_some() { HealthRemarks::Included } else { HealthRemarks::LeftOut };
     let written = if arguments.archive {
         whole_archive(arguments, &house, &dossiers)?
@@ -50,19 +50,19 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     print(&format!("{golfers} written to {} as {written}.\n", arguments.to.display()))
 }
 
-fn read(
-    arguments: &Arguments,
-    golfer: Option<&Id>,
-) -> Result<(HouseSettings, ShelfRecords, Vec<Dossier>), Failure> {
+fn read(arguments: &Arguments, golfer: Option<&Id>) -> Result<Everything, Failure> {
     let address = address(arguments.data.as_deref())?;
     let read = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
-        let (shelf, dossiers) = match golfer {
+        Ok::<_, StoreError>(match golfer {
             // the shelf is the house's
-            Some(golfer) => (ShelfRecords::default(), vec![store.dossier(golfer).await?]),
-            None => (store.shelf_records().await?, store.every_dossier().await?),
-        };
-        Ok::<_, StoreError>((store.house().await?.record, shelf, dossiers))
+            Some(golfer) => Everything {
+                house: store.house().await?.record,
+                shelf: ShelfRecords::default(),
+                dossiers: vec![store.dossier(golfer).await?],
+            },
+            None => store.everything().await?,
+        })
     });
     Ok(read?)
 }

@@ -64,7 +64,7 @@ async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, St
         store.save(changes, now().timestamp().as_millisecond()).await?;
     }
     // so does one that has no shelf
-    if store.shelf_records().await?.parts.is_empty() {
+    if store.shelf().await?.parts.is_empty() {
         for act in imported.shelf_acts("import", new_id) {
             store.save(act, now().timestamp().as_millisecond()).await?;
         }

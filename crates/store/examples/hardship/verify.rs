@@ -90,7 +90,7 @@ async fn acts(store: &Store) -> Result<Vec<String>, StoreError> {
 async fn wrong_photos(store: &Store) -> Result<Vec<String>, StoreError> {
     let Some(photos) = Photos::of(store.address()) else { return Ok(Vec::new()) };
     let mut wrong = Vec::new();
-    for kept in store.every_dossier().await?.into_iter().flat_map(|dossier| dossier.photos) {
+    for kept in store.everything().await?.dossiers.into_iter().flat_map(|dossier| dossier.photos) {
         let id = kept.record.id;
         let wanted = number_of(&id).map(picture);
         if photos.get(&id).is_some_and(|found| Some(found) != wanted) {

@@ -98,7 +98,7 @@ async fn copied(store: &Store, number: u64, now: DateTime) -> Result<Option<Stri
 
 /// Everything the studio holds, as one number to compare.
 pub(crate) async fn state(store: &Store) -> Result<String, StoreError> {
-    let everything = serde_json::to_vec(&store.every_dossier().await?)?;
+    let everything = serde_json::to_vec(&store.everything().await?.dossiers)?;
     let mut hex = String::with_capacity(64);
     for byte in Sha256::digest(everything) {
         // writing into a String does not fail

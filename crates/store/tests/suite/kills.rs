@@ -159,7 +159,7 @@ async fn dossiers(path: &Path) -> Vec<Dossier> {
     let store = Store::open(&Address::File(path.to_owned())).await.unwrap();
     let checked = store.check().await.unwrap();
     assert!(checked.faults.is_empty(), "{:?}", checked.faults);
-    let dossiers = store.every_dossier().await.unwrap();
+    let dossiers = store.everything().await.unwrap().dossiers;
     store.close().await;
     dossiers
 }

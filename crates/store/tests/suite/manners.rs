@@ -16,7 +16,7 @@ async fn a_studio_opened_to_be_read_is_read_whole_and_never_written() {
     let store = Store::open_as(&Address::File(path.clone()), Manner::OnlyRead).await.unwrap();
     assert_eq!(store.only_read(), Some(OnlyRead::Wished));
     assert_eq!(store.count_golfers().await.unwrap(), 20);
-    assert_eq!(store.every_dossier().await.unwrap().len(), 20);
+    assert_eq!(store.everything().await.unwrap().dossiers.len(), 20);
     let checked = store.check().await.unwrap();
     assert!(checked.faults.is_empty(), "{:?}", checked.faults);
     store.check_quickly().await;
@@ -129,7 +129,7 @@ async fn many_at_once_share_the_one_connection() {
             let store = store.clone();
             tokio::spawn(async move {
                 measured(&store, &format!("At once {number}")).await;
-                store.every_dossier().await.unwrap().len()
+                store.everything().await.unwrap().dossiers.len()
             })
         })
         .collect();

@@ -330,12 +330,12 @@ fn same_answer(
 /// Every record with its revision, the house, the stock and the whole timeline: the store's and the model's are the same.
 async fn compare(store: &Store, plain: &Plain) {
     let mut found: BTreeMap<Id, Kept<Record>> = BTreeMap::new();
-    for dossier in store.every_dossier().await.unwrap() {
+    let everything = store.everything().await.unwrap();
+    for dossier in everything.dossiers {
         found.extend(records_of(dossier).into_iter().map(|kept| (kept.record.id().clone(), kept)));
     }
-    let shelf = store.shelf_records().await.unwrap();
-    let parts = shelf.parts.into_iter().map(Record::from);
-    for record in parts.chain(shelf.moves.into_iter().map(Record::from)) {
+    let parts = everything.shelf.parts.into_iter().map(Record::from);
+    for record in parts.chain(everything.shelf.moves.into_iter().map(Record::from)) {
         let kept = store.record(record.kind(), record.id()).await.unwrap().unwrap();
         assert_eq!(kept.record, record, "read one by one and with all others");
         found.insert(record.id().clone(), kept);

@@ -3,12 +3,11 @@
 use crate::place::{NOW, every_place, golfer, id, reading};
 use exchange::{HealthRemarks, export_json, import_json};
 use jiff::civil::date;
-use store::Store;
+use store::{Everything, Store};
 use studio::{Changes, Field, Reading};
 
 async fn file_of(store: &Store) -> String {
-    let house = store.house().await.unwrap().record;
-    let (shelf, dossiers) = (store.shelf_records().await.unwrap(), store.every_dossier().await.unwrap());
+    let Everything { house, shelf, dossiers } = store.everything().await.unwrap();
     export_json(&house, &shelf, &dossiers, HealthRemarks::Included)
 }
 

@@ -1,11 +1,12 @@
 //! Many at once, several times over ([`TIMES`]): nobody is refused, nothing is lost and nothing counts twice.
 
 use crate::old_files::{old_in_a_file, old_on_a_server};
-use crate::place::{NOW, every_place, id, measured, reading};
+use crate::place::{NOW, club, every_place, id, measured, reading};
+use crate::shelf::{came, part};
 use crate::size::size;
 use std::collections::BTreeSet;
 use store::{Address, Store};
-use studio::{Changes, Field, GolferFile};
+use studio::{Changes, Dossier, Field, GolferFile};
 
 const TIMES: &str = "LENGTHWISE_RACES";
 const USUAL_TIMES: usize = 3;
@@ -118,25 +119,44 @@ async fn two_who_make_the_same_new_studio_share_it() {
     }
 }
 
-/// Everybody's records are read while others write: each act is there whole or not at all.
+/// What takes several statements is read while others write and forget: each act is there whole or not at all.
 #[tokio::test(flavor = "multi_thread")]
-async fn an_export_under_writes_holds_whole_acts() {
+async fn what_is_read_under_writes_is_of_one_moment() {
     for place in every_place().await {
-        let store = place.store.clone();
+        let (regular, _) = measured(&place.store, "Regular").await;
+        let (store, golfer) = (place.store.clone(), regular.clone());
         let writer = tokio::spawn(async move {
             for number in 0..60 {
-                measured(&store, &format!("Writer {number}")).await;
+                let (file, _) = measured(&store, &format!("Writer {number}")).await;
+                let (iron, part) =
+                    (club(&golfer, &format!("Iron {number}")), part(&format!("Part {number}")));
+                let act = Changes::new(id(), "I. F.", "More")
+                    .with_new(iron.clone())
+                    .with_new(reading(&golfer, Some(&iron), Field::ClubLength, "37 in"))
+                    .with_new(part.clone())
+                    .with_new(came(&part, 3, None));
+                store.save(act, NOW).await.unwrap();
+                if number % 15 == 0 {
+                    store.forget(&file.id, id(), "I. F.", NOW).await.unwrap();
+                }
             }
         });
-        let mut exports = 0;
+        let is_whole = |dossier: &Dossier| {
+            let more = if dossier.golfer.record.id == regular.id { dossier.clubs.len() - 1 } else { 0 };
+            assert_eq!((dossier.readings.len(), dossier.clubs.len()), (6 + more, 1 + more));
+        };
+        let mut reads = 0;
         while !writer.is_finished() {
-            for dossier in place.store.every_dossier().await.unwrap() {
-                assert_eq!((dossier.readings.len(), dossier.clubs.len()), (6, 1));
-            }
-            exports += 1;
+            let everything = place.store.everything().await.unwrap();
+            everything.dossiers.iter().for_each(is_whole);
+            assert_eq!(everything.shelf.parts.len(), everything.shelf.moves.len());
+            is_whole(&place.store.dossier(&regular.id).await.unwrap());
+            let shelf = place.store.shelf().await.unwrap();
+            assert_eq!(shelf.parts.len(), shelf.counts.len());
+            reads += 1;
         }
         writer.await.unwrap();
-        assert!(exports > 0);
-        assert_eq!(place.store.every_dossier().await.unwrap().len(), 60);
+        assert!(reads > 0);
+        assert_eq!(place.store.everything().await.unwrap().dossiers.len(), 57);
     }
 }

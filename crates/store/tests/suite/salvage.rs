@@ -19,12 +19,12 @@ async fn salvaged(path: &Path) -> (Salvaged, Store) {
 async fn a_whole_studio_comes_out_whole() {
     let (_folder, path) = closed().await;
     let store = Store::open(&Address::File(path.clone())).await.unwrap();
-    let (log, dossiers) = (store.log(None, 100).await.unwrap(), store.every_dossier().await.unwrap());
+    let (log, dossiers) = (store.log(None, 100).await.unwrap(), store.everything().await.unwrap().dossiers);
     store.close().await;
     let (salvaged, new) = salvaged(&path).await;
     assert_eq!(salvaged, Salvaged { counts: [20, 120, 0], from_history: 0, lost: Vec::new() });
     assert_eq!(new.log(None, 100).await.unwrap(), log);
-    assert_eq!(new.every_dossier().await.unwrap(), dossiers);
+    assert_eq!(new.everything().await.unwrap().dossiers, dossiers);
     // and it goes on as a studio
     let golfer = dossiers[0].golfer.clone();
     let renamed = studio::GolferFile { name: "Renamed".to_owned(), ..golfer.record };
@@ -45,7 +45,7 @@ async fn a_record_that_is_lost_comes_out_of_the_history() {
         let changed = studio::Reading { removed, ..reading.clone() };
         store.save(Changes::new(id(), "I. F.", "Back").with_changed(changed, seen), NOW).await.unwrap();
     }
-    let dossiers = store.every_dossier().await.unwrap();
+    let dossiers = store.everything().await.unwrap().dossiers;
     store.close().await;
     run(&path, "PRAGMA foreign_keys=OFF; DELETE FROM reading; DELETE FROM club; DELETE FROM golfer").await;
     let (salvaged, new) = salvaged(&path).await;
@@ -54,7 +54,7 @@ async fn a_record_that_is_lost_comes_out_of_the_history() {
     let without_places = |dossiers: Vec<studio::Dossier>| -> Vec<_> {
         dossiers.into_iter().map(|dossier| (dossier.golfer, dossier.readings, dossier.clubs)).collect()
     };
-    assert_eq!(without_places(new.every_dossier().await.unwrap()), without_places(dossiers));
+    assert_eq!(without_places(new.everything().await.unwrap().dossiers), without_places(dossiers));
 }
 
 /// A page in four is gone, at every offset: what is left comes out, what is not is named, and the new file is whole.

@@ -9,7 +9,7 @@ use studio::{
 
 const STEP: &str = "0.5";
 
-fn part(name: &str) -> StockedPart {
+pub(crate) fn part(name: &str) -> StockedPart {
     StockedPart {
         id: id(),
         kind: PartKind::Grip,
@@ -24,7 +24,7 @@ fn part(name: &str) -> StockedPart {
     }
 }
 
-fn came(part: &StockedPart, count: i64, piece_mg: Option<i64>) -> StockMove {
+pub(crate) fn came(part: &StockedPart, count: i64, piece_mg: Option<i64>) -> StockMove {
     StockMove {
         id: id(),
         part: part.id.clone(),

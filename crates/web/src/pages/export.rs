@@ -7,7 +7,8 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use exchange::{HealthRemarks, archive, export_csv, export_json};
 use maud::{Markup, html};
-use studio::{Dossier, HouseSettings, RecordKind, ShelfRecords};
+use store::Everything;
+use studio::{Dossier, RecordKind, ShelfRecords};
 
 /// The tables there are, with what they hold.
 const TABLES: [(&str, RecordKind); 9] = [
@@ -72,8 +73,7 @@ pub(crate) async fn golfer_table(
 
 /// `GET /export.json`: the whole studio, without remarks about health.
 pub(crate) async fn studio(State(app): State<App>) -> Result<Response, PageError> {
-    let (house, dossiers) = everyone(&app).await?;
-    let shelf = app.store.shelf_records().await?;
+    let Everything { house, shelf, dossiers } = app.store.everything().await?;
     Ok(json(export_json(&house, &shelf, &dossiers, HealthRemarks::LeftOut)))
 }
 
@@ -82,12 +82,7 @@ pub(crate) async fn studio_table(
     State(app): State<App>,
     Path(name): Path<String>,
 ) -> Result<Response, PageError> {
-    let (_, dossiers) = everyone(&app).await?;
-    table(&dossiers, HealthRemarks::LeftOut, &name)
-}
-
-async fn everyone(app: &App) -> Result<(HouseSettings, Vec<Dossier>), PageError> {
-    Ok((app.house().await?.record, app.store.every_dossier().await?))
+    table(&app.store.everything().await?.dossiers, HealthRemarks::LeftOut, &name)
 }
 
 fn json(text: String) -> Response {
