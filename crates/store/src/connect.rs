@@ -63,7 +63,7 @@ pub enum Manner {
     /// To be read and written; a file that cannot be written is only read.
     #[default]
     Usual,
-    /// To be read only. On a server it is opened as usual first, and nothing is written after that.
+    /// To be read only: nothing is made, upgraded or written.
     OnlyRead,
     /// On a network drive too: by this program alone, through one connection that holds the file for itself, with a
     /// journal that needs no memory shared with others.
@@ -111,7 +111,7 @@ impl Store {
                 opened => opened?,
             },
             Address::Server(_) => {
-                let (pool, address) = server::open(address).await?;
+                let (pool, address) = server::open(address, manner).await?;
                 let writer = match manner {
                     Manner::OnlyRead => Writer::Nobody(OnlyRead::Wished),
                     Manner::Usual | Manner::OnNetworkDrive => Writer::Pool,

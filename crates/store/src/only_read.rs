@@ -18,6 +18,11 @@ use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
 
+/// Why there is nothing to be read.
+pub(crate) const NO_STUDIO: &str = "there is no studio to be read";
+/// Why what is there is not read.
+pub(crate) const OLDER: &str = "an older version wrote it, and it has to be upgraded where it can be written";
+
 /// Why a studio is only read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OnlyRead {
@@ -68,10 +73,7 @@ impl Store {
         reader.close().await?;
         looked?;
         if version? < schema::NEWEST {
-            return Err(cannot(
-                &path,
-                "an older version wrote it, and it has to be upgraded where it can be written".to_owned(),
-            ));
+            return Err(cannot(&path, OLDER.to_owned()));
         }
         let readers = AnyPoolOptions::new()
             .max_connections(READERS)
@@ -89,7 +91,7 @@ pub(crate) fn why_only_read(path: &Path, manner: Manner) -> Result<Option<OnlyRe
     let is_there = path.exists() && look_at_as(path, manner)? == Found::Database;
     match manner {
         Manner::OnlyRead if is_there => Ok(Some(OnlyRead::Wished)),
-        Manner::OnlyRead => Err(cannot(path, "there is no studio to be read".to_owned())),
+        Manner::OnlyRead => Err(cannot(path, NO_STUDIO.to_owned())),
         Manner::Usual | Manner::OnNetworkDrive => {
             Ok((is_there && !can_be_written(path)).then_some(OnlyRead::CannotBeWritten))
         }

@@ -3,6 +3,8 @@
 
 use crate::address::without_studio;
 use crate::chain::{self, Seat};
+use crate::connect::Manner;
+use crate::only_read::{NO_STUDIO, OLDER};
 use crate::{Address, StoreError, schema};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, AnyPool, Connection, Row};
@@ -21,10 +23,14 @@ const PATIENCE: Duration = Duration::from_secs(10);
 pub(crate) const ONE_WRITER: &str =
     "SELECT CAST(pg_advisory_xact_lock(1280799604, hashtext(current_schema())) AS TEXT)";
 const ACKNOWLEDGE_ON_DISK: &str = "SET synchronous_commit = on";
+const READ_ONLY: &str = "SET default_transaction_read_only = on";
+const HAS_VERSIONS: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM information_schema.tables WHERE table_schema = \
+                            current_schema() AND table_name = 'studio_schema'";
 const READ_SETTING: &str = "SELECT current_setting($1) AS value";
 
-/// Opens a studio and brings it up to this version; gives its address with the studio of a chain named.
-pub(crate) async fn open(address: &Address) -> Result<(AnyPool, Address), StoreError> {
+/// Opens a studio and brings it up to this version, unless it is only to be read; gives its address with the studio of a
+/// chain named.
+pub(crate) async fn open(address: &Address, manner: Manner) -> Result<(AnyPool, Address), StoreError> {
     let mut first = connect(address).await?;
     let seat = chain::seat(&mut first, address).await;
     first.close().await?;
@@ -36,12 +42,23 @@ pub(crate) async fn open(address: &Address) -> Result<(AnyPool, Address), StoreE
         .max_lifetime(RENEWED_AFTER)
         .after_connect(move |connection, _| {
             let seat = seat.clone();
-            Box::pin(async move { prepare(connection, seat.as_ref()).await })
+            Box::pin(async move { prepare(connection, seat.as_ref(), manner).await })
         })
         .connect_with(options(&address)?)
         .await?;
     let mut connection = pool.acquire().await?;
-    refuse_unsafe(&mut connection).await?;
+    match manner {
+        Manner::OnlyRead => refuse_unless_current(&mut connection, &address).await?,
+        Manner::Usual | Manner::OnNetworkDrive => {
+            refuse_unsafe(&mut connection).await?;
+            bring_up(&mut connection, &address).await?;
+        }
+    }
+    drop(connection);
+    Ok((pool, address))
+}
+
+async fn bring_up(connection: &mut AnyConnection, address: &Address) -> Result<(), StoreError> {
     let mut upgrade = connection.begin().await?;
     sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
     let version = schema::version(&mut upgrade).await?;
@@ -49,9 +66,22 @@ pub(crate) async fn open(address: &Address) -> Result<(AnyPool, Address), StoreE
         return Err(schema::newer(&mut upgrade, address.to_string(), version).await);
     }
     schema::upgrade(&mut upgrade, version).await?;
-    upgrade.commit().await?;
-    drop(connection);
-    Ok((pool, address))
+    Ok(upgrade.commit().await?)
+}
+
+/// Nothing is made or upgraded by reading.
+async fn refuse_unless_current(connection: &mut AnyConnection, address: &Address) -> Result<(), StoreError> {
+    let versions: i64 = sqlx::query(HAS_VERSIONS).fetch_one(&mut *connection).await?.try_get("count")?;
+    let version = if versions == 0 { 0 } else { schema::version_there(connection).await? };
+    if version > schema::NEWEST {
+        return Err(schema::newer(connection, address.to_string(), version).await);
+    }
+    let why = match version {
+        schema::NEWEST => return Ok(()),
+        0 => NO_STUDIO,
+        _ => OLDER,
+    };
+    Err(StoreError::CannotUse { path: address.to_string().into(), why: why.to_owned() })
 }
 
 /// One connection to the server an address names, as whoever signs in there.
@@ -65,8 +95,13 @@ fn options(address: &Address) -> Result<AnyConnectOptions, StoreError> {
     Ok(AnyConnectOptions::from_str(&url)?)
 }
 
-async fn prepare(connection: &mut AnyConnection, seat: Option<&Seat>) -> Result<(), sqlx::Error> {
-    sqlx::query(ACKNOWLEDGE_ON_DISK).execute(&mut *connection).await?;
+async fn prepare(
+    connection: &mut AnyConnection,
+    seat: Option<&Seat>,
+    manner: Manner,
+) -> Result<(), sqlx::Error> {
+    let setting = if manner == Manner::OnlyRead { READ_ONLY } else { ACKNOWLEDGE_ON_DISK };
+    sqlx::query(setting).execute(&mut *connection).await?;
     match seat {
         Some(seat) => seat.take(connection).await,
         None => Ok(()),

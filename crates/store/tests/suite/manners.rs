@@ -1,7 +1,7 @@
 //! A studio that is only read, and one that holds its file for itself.
 
-use crate::old_files::old_in_a_file;
-use crate::place::{NOW, closed, id, measured, run};
+use crate::old_files::{old_in_a_file, old_on_a_server};
+use crate::place::{NOW, closed, id, measured, new_database, run};
 use store::{Address, Manner, OnlyRead, Store, StoreError};
 use studio::{Changes, HouseSettings};
 
@@ -58,6 +58,28 @@ async fn what_is_not_there_or_older_is_not_made_or_upgraded_by_reading() {
     let error = Store::open_as(&Address::File(path.clone()), Manner::OnlyRead).await.unwrap_err();
     assert!(error.to_string().contains("an older version wrote it"), "{error}");
     assert_eq!(std::fs::read(&path).unwrap(), bytes);
+}
+
+#[tokio::test]
+async fn neither_is_it_on_a_server() {
+    let Some(url) = new_database().await else { return };
+    let empty = Address::parse(&url);
+    let read = Store::open_as(&empty, Manner::OnlyRead).await;
+    assert!(read.unwrap_err().to_string().ends_with("there is no studio to be read"));
+    let old = old_on_a_server().await.unwrap();
+    let error = Store::open_as(&old, Manner::OnlyRead).await.unwrap_err();
+    assert!(error.to_string().contains("an older version wrote it"), "{error}");
+    // both are as they were: made and upgraded only now
+    for address in [empty, old] {
+        assert!(Store::open_as(&address, Manner::OnlyRead).await.is_err());
+        let there = i64::from(address != Address::parse(&url));
+        let writing = Store::open(&address).await.unwrap();
+        assert_eq!(writing.count_golfers().await.unwrap(), there);
+        let reading = Store::open_as(&address, Manner::OnlyRead).await.unwrap();
+        measured(&writing, "Newly come").await;
+        assert_eq!(reading.everything().await.unwrap().dossiers.len(), 1 + usize::from(there == 1));
+        assert!(matches!(reading.save(the_house(), NOW).await, Err(StoreError::OnlyRead(OnlyRead::Wished))));
+    }
 }
 
 /// A user other than root meets a folder without the right to write; the pages' tests mount a disk that takes nothing.
