@@ -5,6 +5,7 @@ use crate::connect::Manner;
 use crate::private::make_private_folder;
 use std::fs::File;
 use std::io::Read;
+use std::ops::Range;
 use std::path::{Component, Path, PathBuf, Prefix};
 
 /// What lies where the studio should be.
@@ -18,6 +19,13 @@ pub enum Found {
 
 /// The first bytes of every SQLite 3 file. Standard: SQLite database file format, section 1.2.
 const HEADER: &[u8; 16] = b"SQLite format 3\0";
+
+/// Bytes of the largest page. Standard: SQLite database file format, section 1.3.2.
+const LARGEST_PAGE: usize = 65_536;
+/// The first bytes of a rollback journal. Standard: SQLite database file format, section 3.
+const JOURNAL: [u8; 8] = [0xd9, 0xd5, 0x05, 0xf9, 0x20, 0xa1, 0x63, 0xd7];
+/// Where a rollback journal says how many pages the file had before. Standard: the same.
+const PAGES_BEFORE: Range<usize> = 16..20;
 
 /// Looks at the file; nothing is changed.
 ///
@@ -59,16 +67,29 @@ pub(crate) fn is_database(path: &Path) -> Result<Found, StoreError> {
         // SQLite takes an empty file for a new one
         return Ok(Found::Nothing);
     }
-    let mut header = [0; 16];
-    let read = File::open(path).and_then(|mut file| file.read_exact(&mut header));
-    match read {
-        Ok(()) if header == *HEADER => Ok(Found::Database),
-        Ok(()) => Err(StoreError::NotOurs(path.to_owned())),
-        Err(error) if error.kind() == std::io::ErrorKind::UnexpectedEof => {
-            Err(StoreError::NotOurs(path.to_owned()))
-        }
+    match first_bytes(path, HEADER.len()) {
+        Ok(header) if header == *HEADER => Ok(Found::Database),
+        Ok(_) if never_came_to_its_first_page(path) => Ok(Found::Nothing),
+        Ok(_) => Err(StoreError::NotOurs(path.to_owned())),
         Err(error) => Err(cannot(error.to_string())),
     }
+}
+
+/// Up to so many bytes from the beginning of a file.
+fn first_bytes(path: &Path, most: usize) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::with_capacity(most);
+    File::open(path)?.take(most as u64).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Whether power was cut while the very first page of a new studio was written: nothing but zeros are there, and the
+/// journal beside it says that there was nothing before. SQLite then takes it back to nothing.
+fn never_came_to_its_first_page(path: &Path) -> bool {
+    let is_zeros = first_bytes(path, LARGEST_PAGE + 1)
+        .is_ok_and(|bytes| bytes.len() <= LARGEST_PAGE && bytes.iter().all(|byte| *byte == 0));
+    is_zeros
+        && first_bytes(&beside(path, "-journal"), PAGES_BEFORE.end)
+            .is_ok_and(|journal| journal.starts_with(&JOURNAL) && journal.get(PAGES_BEFORE) == Some(&[0; 4]))
 }
 
 /// The name a copy has beside the studio while it is being put in the studio's place.

@@ -36,6 +36,46 @@ async fn another_programs_file_is_refused_and_not_touched() {
     assert!(std::fs::read(&path).unwrap() == before);
 }
 
+/// The power was cut while the first page of a new studio was written: none of its sectors that say anything came to the
+/// disk, and the journal says that there was nothing before.
+#[tokio::test]
+async fn a_studio_whose_first_page_never_came_to_the_disk_is_made_anew() {
+    const ZEROS: [u8; 3072] = [0; 3072];
+    // the parts of a header: its mark, no record of a page, a number, pages before, bytes of a sector and of a page
+    let journal_of = |pages_before: u32| -> Vec<u8> {
+        let mark = [0xd9, 0xd5, 0x05, 0xf9, 0x20, 0xa1, 0x63, 0xd7];
+        let numbers = [0, 1_234_567, pages_before, 512, 4096].map(u32::to_be_bytes).concat();
+        [&mark[..], &numbers[..], &[0; 484][..]].concat()
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let (path, journal) = (folder.path().join("studio.db"), folder.path().join("studio.db-journal"));
+    let mut spoilt = ZEROS;
+    spoilt[3000] = 1;
+    for (bytes, journaled) in [
+        (&ZEROS, None),
+        (&ZEROS, Some(vec![0; 512])),
+        (&ZEROS, Some(journal_of(1))),
+        (&ZEROS, Some(journal_of(0)[..18].to_vec())),
+        (&spoilt, Some(journal_of(0))),
+    ] {
+        std::fs::write(&path, bytes).unwrap();
+        if let Some(journaled) = &journaled {
+            std::fs::write(&journal, journaled).unwrap();
+        }
+        let refused = Store::open(&Address::File(path.clone())).await.unwrap_err();
+        assert!(matches!(refused, StoreError::NotOurs(_)), "{refused}");
+        assert!(std::fs::read(&path).unwrap() == bytes, "every byte as it was");
+        assert_eq!(std::fs::read(&journal).ok(), journaled);
+    }
+    std::fs::write(&path, ZEROS).unwrap();
+    std::fs::write(&journal, journal_of(0)).unwrap();
+    let store = Store::open(&Address::File(path)).await.unwrap();
+    measured(&store, "The first").await;
+    assert!(store.check().await.unwrap().faults.is_empty());
+    store.close().await;
+    assert!(!journal.exists());
+}
+
 /// As a killed server leaves it: the file damaged, its journal full. Neither is touched, whatever is wrong with the file.
 #[tokio::test]
 async fn the_journal_of_a_file_that_is_refused_stays_too() {
