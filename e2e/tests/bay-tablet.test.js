@@ -153,6 +153,30 @@ test('health remarks and the whole studio ask for the passphrase once more', () 
     writeFileSync(file, JSON.stringify(register));
     await page.goto(`${lanOf(studio)}${golfer}`);
     assert.ok(!(await page.content()).includes('lower back since spring'));
+    // nor is there another way to them, or to one more
+    const { dossier } = await (await studio.get(`/api/v1${golfer}`)).json();
+    const [{ record: remark }] = dossier.remarks;
+    const asks = async (path, sent) =>
+      page.evaluate(
+        async ([path, sent]) => {
+          const more = sent && { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(sent) };
+          const answer = await fetch(path, more ?? {});
+          return { status: answer.status, text: await answer.text() };
+        },
+        [path, sent],
+      );
+    for (const path of [`${golfer}/tables/remarks.csv`, `${golfer}/export.json`, `${golfer}/archive.zip`]) {
+      assert.equal((await asks(path)).status, 401, path);
+    }
+    assert.equal((await asks(`/api/v1/records/${remark.id}/history`)).status, 401);
+    const seen = JSON.parse((await asks(`/api/v1${golfer}`)).text);
+    assert.deepEqual([seen.dossier.remarks, seen.left_out], [[], 1]);
+    const act = (record, seen) => ({ id: crypto.randomUUID(), by: 'I. F.', sentence: 'A remark', puts: [{ record: { kind: 'remark', ...record }, seen }] });
+    assert.equal((await asks('/api/v1/changes', act({ ...remark, id: crypto.randomUUID() }, null))).status, 401);
+    // one that passes for a plain remark is refused without the words that are there
+    const refused = await asks('/api/v1/changes', act({ ...remark, health_consent: null, text: 'another' }, 7));
+    assert.equal(refused.status, 409);
+    assert.ok(!refused.text.includes('lower back'));
     await page.getByRole('link', { name: 'About health, 1' }).click();
     await page.getByLabel('Passphrase').fill('not the passphrase');
     await page.getByRole('button', { name: 'Go on' }).click();
@@ -161,6 +185,16 @@ test('health remarks and the whole studio ask for the passphrase once more', () 
     await page.getByRole('button', { name: 'Go on' }).click();
     await page.waitForURL((url) => url.pathname === golfer);
     assert.equal(await page.getByText('lower back since spring').count(), 1);
+    // the golfer no longer agrees
+    await page.getByText('About health, 1').click();
+    await page.getByLabel(/no longer agrees/).check();
+    await page.getByRole('button', { name: 'Erase them' }).click();
+    await page.getByText('Remarks about health erased: the consent was taken back').first().waitFor();
+    assert.equal(await page.getByText(/About health/).count(), 0);
+    assert.deepEqual((await (await studio.get(`/api/v1${golfer}`)).json()).dossier.remarks, []);
+    await studio.save(`${golfer}/remarks`, { text: 'lower back since spring', health: 'yes' });
+    await page.goto(`${lanOf(studio)}${golfer}`);
+    await page.getByText('About health, 1').waitFor();
     await page.getByRole('button', { name: 'Sign out' }).click();
     await page.waitForURL(/\/sign-in$/);
     await page.goBack();

@@ -173,6 +173,20 @@ for (const [what, made] of Object.entries(FORMS)) {
   });
 }
 
+// what an undoing undoes is all it says, and a cell that holds already what is sent is nothing to save
+for (const [what, made] of Object.entries(FORMS).filter(([what]) => !['an undoing', 'a cell'].includes(what))) {
+  test(`${what}, sent again with something else in it, is refused`, async () => {
+    const [address, fields] = await made();
+    const act = randomUUID();
+    const before = (await studio.acts()).length;
+    assert.equal((await studio.post(address, { act, ...fields })).status, 303);
+    const answer = await studio.post(address, { act, ...fields, by: 'Another' });
+    assert.equal(answer.status, 409);
+    assert.match(await answer.text(), /sent before with something else in it/);
+    assert.equal((await studio.acts()).length, before + 1);
+  });
+}
+
 test('a page with refused readings, loaded again, doubles nothing and says the same', async () => {
   const golfer = await openFile(studio, 'Lena Reload');
   const fields = { act: randomUUID(), 'read.knuckle_height.1': '31 1/8', 'read.knuckle_height.2': '33 1/' };

@@ -51,14 +51,16 @@ test('a photo sent twice is one photo, and can be taken back and brought back', 
   await writtenDown(studio, golfer);
   const [, club] = (await studio.page(`${golfer}/clubs`)).match(/href="([^"]+)" aria-label="More of the 7 iron"/);
   const [, act] = (await studio.page(club)).match(/enctype="multipart\/form-data"[^>]*><input type="hidden" name="act" value="([^"]+)"/);
-  const send = () => {
+  const send = (picture = PNG) => {
     const body = new FormData();
     body.set('act', act);
     body.set('caption', 'loose ferrule');
-    body.set('photo', new Blob([PNG], { type: 'image/png' }), 'a.png');
+    body.set('photo', new Blob([picture], { type: 'image/png' }), 'a.png');
     return studio.get(`${club}/photo`, { method: 'POST', body });
   };
   assert.deepEqual([(await send()).status, (await send()).status], [303, 303]);
+  // another picture under the same act is not taken for the first
+  assert.equal((await send(Buffer.concat([PNG, Buffer.from('more')]))).status, 409);
   await onDevices([DEVICES.screen], async (page) => {
     await page.goto(studio.url + club);
     const photo = page.getByRole('img', { name: 'loose ferrule' });

@@ -18,7 +18,7 @@ impl HealthRemarks {
             .remarks
             .iter()
             .map(|kept| &kept.record)
-            .filter(move |remark| self == Self::Included || remark.health_consent.is_none())
+            .filter(move |remark| self == Self::Included || !remark.is_about_health())
     }
 }
 

@@ -1,16 +1,19 @@
 //! Forgetting a golfer: their rows, history and pictures go; of what was paid for, amounts, days and number stay.
 //!
-//! The wish is written down first, beside the studio ([`crate::HostFile`] `erased`, ids alone: the golfer's, and those of
-//! the photos), and is carried out whenever a studio is opened that still holds the golfer or a picture: after a power cut
-//! midway, and after going back to an older copy.
+//! The wish is written down first, beside the studio ([`wishes`], ids alone), and is carried out whenever a studio is
+//! opened that still holds what it names: after a power cut midway, and after going back to an older copy.
+
+mod health;
+pub(crate) mod wishes;
 
 use crate::connect::Writer;
 use crate::kinds::{kept, record_of, table_of, values_of};
 use crate::server::ONE_WRITER;
-use crate::{Address, HostFile, Photos, Refusal, Store, StoreError, own_number};
+use crate::{Photos, Refusal, Store, StoreError, own_number};
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::BTreeSet;
 use studio::{GolferFile, Id, JobFile, Record, RecordKind};
+use wishes::Wishes;
 
 /// Tables whose rows hang on a golfer, those that hang on others first.
 const TABLES: [(&str, RecordKind); 10] = [
@@ -86,46 +89,65 @@ impl Store {
         let mut connection = self.inner.readers.acquire().await?;
         let photos = ids(&mut connection, PHOTOS, golfer).await?;
         drop(connection);
-        write_down(&self.inner.address, golfer, &photos)?;
-        self.erase(golfer, &act, by, Some(now_ms)).await?;
+        Wishes { golfers: vec![golfer.clone()], photos, remarks: Vec::new() }
+            .write_down(&self.inner.address)?;
+        self.erase(&Erasing::Golfer(golfer), &act, by, Some(now_ms)).await?;
         self.leave_no_trace().await?;
         Ok(forgetting)
+    }
+
+    /// Takes golfers who come back, and what comes with them, off the list of what is to be erased.
+    ///
+    /// # Errors
+    /// When the list cannot be written.
+    pub fn let_back_in<'i>(&self, ids: impl IntoIterator<Item = &'i Id>) -> Result<(), StoreError> {
+        Wishes::take_off(&self.inner.address, &ids.into_iter().collect())
     }
 
     /// Carries out what was written down and is not done yet.
     pub(crate) async fn finish_forgetting(&self) -> Result<(), StoreError> {
         let mut is_any = false;
-        let wishes = written_down(&self.inner.address)?;
+        let wishes = Wishes::written_down(&self.inner.address)?;
         for golfer in &wishes.golfers {
             let mut connection = self.inner.readers.acquire().await?;
             let is_there = golfer_of(&mut connection, golfer).await?.is_some_and(|file| !file.is_erased());
             drop(connection);
             if is_there {
-                self.erase(golfer, &Id::of_bytes(act_for(golfer)), "forget", None).await?;
+                self.erase(&Erasing::Golfer(golfer), &act_for(golfer), "forget", None).await?;
                 is_any = true;
             }
         }
+        is_any |= self.finish_taking_back(&wishes.remarks).await?;
         // cut off after the rows were gone, a forgetting left pictures, and in the journal the words
         if let Some(folder) = Photos::of(&self.inner.address) {
             for photo in &wishes.photos {
                 folder.remove(photo)?;
             }
         }
-        match (is_any, wishes.golfers.is_empty()) {
+        match (is_any, wishes.golfers.is_empty() && wishes.remarks.is_empty()) {
             (true, _) => self.leave_no_trace().await,
             (false, false) => self.fold_the_journal_in().await,
             (false, true) => Ok(()),
         }
     }
 
-    async fn erase(&self, golfer: &Id, act: &Id, by: &str, now_ms: Option<i64>) -> Result<(), StoreError> {
+    /// Erases in one transaction.
+    async fn erase(
+        &self,
+        what: &Erasing<'_>,
+        act: &Id,
+        by: &str,
+        now_ms: Option<i64>,
+    ) -> Result<(), StoreError> {
         let (seq, photos) = match &self.inner.writer {
             Writer::Alone(connection) => {
                 let mut writer = connection.lock().await;
+                self.refuse_when_stopped()?;
                 let connection =
                     writer.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
-                let erased = erase_with(connection, golfer, act, by, now_ms).await;
+                let erased = erase_with(connection, what, act, by, now_ms).await;
                 if let Err(error) = &erased {
+                    self.heed(error);
                     self.renew_after(error, &mut writer).await;
                 }
                 erased?
@@ -133,12 +155,12 @@ impl Store {
             Writer::Nobody(why) => return Err(StoreError::OnlyRead(*why)),
             Writer::Together => {
                 let mut connection = self.inner.readers.acquire().await?;
-                erase_with(&mut connection, golfer, act, by, now_ms).await?
+                erase_with(&mut connection, what, act, by, now_ms).await?
             }
             Writer::Pool => {
                 let mut transaction = self.inner.readers.begin().await?;
                 sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
-                let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+                let erased = what.rows(&mut transaction, act, by, now_ms).await?;
                 transaction.commit().await?;
                 erased
             }
@@ -154,7 +176,7 @@ impl Store {
             *known = (*known).max(seq);
             is_new
         });
-        tracing::info!(seq, "a golfer was forgotten");
+        tracing::info!(seq, "{}", what.words());
         Ok(())
     }
 
@@ -186,30 +208,70 @@ impl Store {
     }
 }
 
-/// Erases a golfer's rows from a file, in one transaction.
+/// What is erased.
+enum Erasing<'i> {
+    /// Everything of a golfer.
+    Golfer(&'i Id),
+    /// Remarks of a golfer.
+    Remarks(&'i Id, &'i [Id]),
+}
+
+impl Erasing<'_> {
+    /// Erases the rows; gives the place of the act in the sequence, and the photos whose pictures are to go.
+    async fn rows(
+        &self,
+        connection: &mut AnyConnection,
+        act: &Id,
+        by: &str,
+        now_ms: Option<i64>,
+    ) -> Result<(i64, Vec<Id>), StoreError> {
+        match self {
+            Self::Golfer(golfer) => erase_rows(connection, golfer, act, by, now_ms).await,
+            Self::Remarks(golfer, remarks) => {
+                let seq = health::erase_rows(connection, golfer, remarks, act, by, now_ms).await?;
+                Ok((seq, Vec::new()))
+            }
+        }
+    }
+
+    fn words(&self) -> &'static str {
+        match self {
+            Self::Golfer(_) => "a golfer was forgotten",
+            Self::Remarks(..) => "remarks about health were erased",
+        }
+    }
+}
+
+/// Erases from a file, in one transaction.
 async fn erase_with(
     connection: &mut AnyConnection,
-    golfer: &Id,
+    what: &Erasing<'_>,
     act: &Id,
     by: &str,
     now_ms: Option<i64>,
 ) -> Result<(i64, Vec<Id>), StoreError> {
     let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-    let erased = erase_rows(&mut transaction, golfer, act, by, now_ms).await?;
+    let erased = what.rows(&mut transaction, act, by, now_ms).await?;
     own_number::lay_into_the_journal(&mut transaction).await?;
     transaction.commit().await?;
     Ok(erased)
 }
 
-/// The id of the act that carries out a wish when a studio is opened: made of the golfer's own, so that it counts once.
-fn act_for(golfer: &Id) -> [u8; 16] {
+/// The id of the act that carries out a wish when a studio is opened: made of what it erases, so that it counts once.
+fn act_for(erased: &Id) -> Id {
     use sha2::{Digest, Sha256};
-    let digest = Sha256::digest(format!("forget/{golfer}"));
+    let digest = Sha256::digest(format!("forget/{erased}"));
     let mut bytes = [0; 16];
     bytes.iter_mut().zip(digest).for_each(|(to, from)| *to = from);
     bytes[6] = bytes[6] & 0x0f | 0x80;
     bytes[8] = bytes[8] & 0x3f | 0x80;
-    bytes
+    Id::of_bytes(bytes)
+}
+
+/// The next place in the sequence, and the moment of the last act.
+async fn next(connection: &mut AnyConnection) -> Result<(i64, i64), StoreError> {
+    let row = sqlx::query(NEXT_SEQ).fetch_one(&mut *connection).await?;
+    Ok((row.try_get("seq")?, row.try_get("at_ms")?))
 }
 
 async fn golfer_of(connection: &mut AnyConnection, id: &Id) -> Result<Option<GolferFile>, StoreError> {
@@ -239,8 +301,7 @@ async fn erase_rows(
     now_ms: Option<i64>,
 ) -> Result<(i64, Vec<Id>), StoreError> {
     let file = golfer_of(connection, golfer).await?.ok_or(Refusal::NotThere)?;
-    let row = sqlx::query(NEXT_SEQ).fetch_one(&mut *connection).await?;
-    let (seq, newest_ms): (i64, i64) = (row.try_get("seq")?, row.try_get("at_ms")?);
+    let (seq, newest_ms) = next(connection).await?;
     let photos = ids(connection, PHOTOS, golfer).await?;
     let mut records: BTreeSet<Id> = BTreeSet::from([golfer.clone()]);
     for (table, _) in TABLES.iter().chain([&("job", RecordKind::Job)]) {
@@ -307,51 +368,4 @@ async fn put(connection: &mut AnyConnection, record: Record, seq: i64) -> Result
     values.extend([revision.into(), seq.into(), 0_i64.into()]);
     crate::columns::bound(&table.upsert, values).execute(&mut *connection).await?;
     Ok(())
-}
-
-fn list(address: &Address) -> Result<HostFile, StoreError> {
-    HostFile::of(address, "erased", |name| std::env::var(name).ok())
-}
-
-/// What marks a line with the id of a photo; an older version reads over it.
-const PHOTO: &str = "photo ";
-
-/// What was written down: golfers to be forgotten, and the photos whose pictures go with them.
-#[derive(Debug, Default)]
-struct Wishes {
-    golfers: Vec<Id>,
-    photos: Vec<Id>,
-}
-
-fn write_down(address: &Address, golfer: &Id, photos: &[Id]) -> Result<(), StoreError> {
-    let file = list(address)?;
-    let written = file.change(|there| {
-        let mut text = String::from_utf8_lossy(&there.unwrap_or_default()).into_owned();
-        let lines = std::iter::once(golfer.to_string()).chain(photos.iter().map(|id| format!("{PHOTO}{id}")));
-        for wanted in lines {
-            if !text.lines().any(|line| line == wanted) {
-                text += &format!("{wanted}\n");
-            }
-        }
-        Ok::<_, std::io::Error>((text.into_bytes(), ()))
-    });
-    written.map_err(|error| match error.kind() {
-        std::io::ErrorKind::StorageFull => StoreError::DiskFull,
-        _ => StoreError::CannotUse { path: file.path().to_owned(), why: error.to_string() },
-    })
-}
-
-fn written_down(address: &Address) -> Result<Wishes, StoreError> {
-    // a studio in memory or a server without a folder for programs has no list
-    let Ok(file) = list(address) else { return Ok(Wishes::default()) };
-    let bytes = file
-        .read()
-        .map_err(|error| StoreError::CannotUse { path: file.path().to_owned(), why: error.to_string() })?;
-    let text = String::from_utf8_lossy(&bytes.unwrap_or_default()).into_owned();
-    let lines = || text.lines().map(str::trim);
-    let ids = |lines: &mut dyn Iterator<Item = &str>| lines.filter_map(|id| Id::parse(id).ok()).collect();
-    Ok(Wishes {
-        golfers: ids(&mut lines()),
-        photos: ids(&mut lines().filter_map(|line| line.strip_prefix(PHOTO))),
-    })
 }

@@ -122,6 +122,28 @@ mod tests {
         Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
     }
 
+    /// A disk that fails is found by one write while another waits its turn: that one is not made any more.
+    #[tokio::test]
+    async fn a_write_that_waited_while_the_disk_failed_is_not_made() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
+        let held = writer.lock().await;
+        let waiting = {
+            let store = store.clone();
+            let changes = Changes::new(id(), "I. F.", "The house").with_new(HouseSettings::usual());
+            tokio::spawn(async move { store.save(changes, 1).await })
+        };
+        // so that it stands at the lock
+        for _ in 0..100 {
+            tokio::task::yield_now().await;
+        }
+        store.heed(&StoreError::Unsound("disk I/O error".to_owned()));
+        drop(held);
+        assert!(matches!(waiting.await.unwrap(), Err(StoreError::Unsound(_))));
+        assert_eq!(store.house().await.unwrap().revision, 0);
+    }
+
     /// A file that may not grow any more is as good as a full disk; the limit is the writing connection's own.
     #[tokio::test]
     async fn after_a_full_disk_the_studio_goes_on_without_being_opened_again() {

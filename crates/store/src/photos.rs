@@ -50,7 +50,10 @@ impl Photos {
     }
 
     /// Removes a picture; one that is not there is gone already.
-    pub(crate) fn remove(&self, id: &Id) -> Result<(), StoreError> {
+    ///
+    /// # Errors
+    /// [`StoreError::CannotUse`] when it stays.
+    pub fn remove(&self, id: &Id) -> Result<(), StoreError> {
         let path = self.path(id);
         match std::fs::remove_file(&path) {
             Err(error) if error.kind() != std::io::ErrorKind::NotFound => {

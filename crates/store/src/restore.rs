@@ -9,8 +9,9 @@ use crate::private::{copy_bytes, make_private_folder, sync_folder_of};
 use crate::{Address, ServerLock, Store, StoreError, own_number, schema};
 use jiff::civil::DateTime;
 use sqlx::{AnyConnection, Connection, Row};
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::path::{Path, PathBuf};
+use studio::Id;
 
 /// What a restore did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,6 +64,7 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     let newer = newer_than(&old, &known).await;
     let set_aside = begun.or_else(|| has_anything(&path).then(|| new_set_aside(&path, now)));
     let photos = lay_ready(&path, copy, set_aside.as_deref())?;
+    let replaced = photos_of(&old).await;
     own_number::give_another(&coming_back(&path), number).map_err(|error| cannot(&path, &error))?;
     verified(&coming_back(&path)).await?;
     swap(&path, set_aside.as_deref()).map_err(|error| cannot(&path, &error))?;
@@ -72,6 +74,11 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     let (counts, missing_photos) = opened(&path)
         .await
         .map_err(|error| StoreError::NotAsBefore { why: error.to_string(), set_aside: set_aside.clone() })?;
+    // a picture without a record would outlive its golfer; set aside it has a second name
+    let came = photos_of(&path).await;
+    for photo in replaced.difference(&came) {
+        photos::Photos::of(&Address::File(path.clone())).map_or(Ok(()), |folder| folder.remove(photo))?;
+    }
     Ok(Restored { counts, photos, missing_photos, set_aside, newer })
 }
 
@@ -134,6 +141,19 @@ async fn entries(copy: &Path) -> Result<(HashSet<String>, i32), StoreError> {
     connection.close().await?;
     let known: Result<_, StoreError> = rows?.iter().map(|row| Ok(row.try_get("id")?)).collect();
     Ok((known?, number?))
+}
+
+/// The photos a studio has records of; none where it cannot be read.
+async fn photos_of(studio: &Path) -> BTreeSet<Id> {
+    let read = async {
+        let mut connection = read_only(studio).await?;
+        let rows = sqlx::query("SELECT id FROM photo").fetch_all(&mut connection).await;
+        connection.close().await?;
+        rows?.iter().map(|row| Ok(row.try_get::<String, _>("id")?)).collect::<Result<Vec<_>, StoreError>>()
+    };
+    let ids =
+        if look_at(studio).is_ok_and(|found| found == Found::Database) { read.await } else { Ok(Vec::new()) };
+    ids.unwrap_or_default().iter().filter_map(|id| Id::parse(id).ok()).collect()
 }
 
 /// What a studio holds that a copy does not.

@@ -48,7 +48,7 @@ impl Store {
             changes.puts.push(Put { record, seen: Some(seen) });
         }
         drop(connection);
-        self.run(Act { changes, undoes: Some(act.clone()) }, now_ms).await
+        self.run(vec![Act { changes, undoes: Some(act.clone()) }], now_ms).await
     }
 }
 

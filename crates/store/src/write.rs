@@ -2,6 +2,7 @@
 
 use crate::columns::bound;
 use crate::connect::Writer;
+use crate::forget::wishes::Wishes;
 use crate::kinds::{record_of, table_of, values_of};
 use crate::server::ONE_WRITER;
 use crate::shelf::refuse_less_than_nothing;
@@ -35,6 +36,7 @@ const BEFORE: &str = "SELECT CAST(COALESCE(MAX(seq), 0) + 1 AS BIGINT) AS next, 
                       (SELECT digest FROM change_set WHERE id = $1) AS digest, \
                       (SELECT CAST(COUNT(*) AS BIGINT) FROM golfer WHERE id = $2 AND removed = 1 AND name = 'erased') \
                       AS forgotten FROM change_set";
+const KNOWN: &str = "SELECT digest FROM change_set WHERE id = $1";
 const WRITE_SET: &str = "INSERT INTO change_set (id, seq, golfer_id, by_whom, sentence, at_ms, digest, undoes) \
                          VALUES ($1, $2, $3, $4, $5, $6, $7, $8)";
 const WRITE_CHANGE: &str = "INSERT INTO change (set_id, place, record_kind, record_id, revision, before, after) \
@@ -53,20 +55,43 @@ impl Store {
     /// [`StoreError::Refused`] when a record was changed meanwhile, the id was used for something else, or a record it
     /// hangs on is not there. [`StoreError::Failed`] means that it is not known whether it was saved: send it again.
     pub async fn save(&self, changes: Changes, now_ms: i64) -> Result<Saved, StoreError> {
-        self.run(Act { changes, undoes: None }, now_ms).await
+        self.run(vec![Act { changes, undoes: None }], now_ms).await
     }
 
-    pub(crate) async fn run(&self, act: Act, now_ms: i64) -> Result<Saved, StoreError> {
+    /// Saves several acts, each standing on those before it: all of them or none. Gives the place of the last.
+    ///
+    /// # Errors
+    /// As [`Store::save`], for the first act that is refused.
+    pub async fn save_together(&self, acts: Vec<Changes>, now_ms: i64) -> Result<Saved, StoreError> {
+        self.run(acts.into_iter().map(|changes| Act { changes, undoes: None }).collect(), now_ms).await
+    }
+
+    /// Tells whether an act was saved before, with this sent ([`Changes::sent`]).
+    ///
+    /// # Errors
+    /// [`Refusal::SameIdOtherBody`] when it was saved with something else; when the store cannot be read.
+    pub async fn was_saved(&self, act: &Id, sent: &str) -> Result<bool, StoreError> {
+        let known = sqlx::query(KNOWN).bind(act.as_str()).fetch_optional(&self.inner.readers).await?;
+        let Some(known) = known else { return Ok(false) };
+        if known.try_get::<String, _>("digest")? != digest_of(Value::String(sent.to_owned()))? {
+            return Err(Refusal::SameIdOtherBody.into());
+        }
+        Ok(true)
+    }
+
+    pub(crate) async fn run(&self, acts: Vec<Act>, now_ms: i64) -> Result<Saved, StoreError> {
         self.refuse_when_only_read()?;
         self.refuse_when_stopped()?;
         let store = self.clone();
         let written = tokio::spawn(async move {
             let begun = Instant::now();
+            let forgotten = forgotten_among(&store, &acts)?;
+            let batch = Batch { acts, forgotten, now_ms };
             let saved = match &store.inner.writer {
-                Writer::Alone(connection) => write_alone(&store, connection, &act, now_ms).await,
-                Writer::Together => write_together(&store, &act, now_ms).await,
+                Writer::Alone(connection) => write_alone(&store, connection, &batch).await,
+                Writer::Together => write_together(&store, &batch).await,
                 Writer::Nobody(why) => Err(StoreError::OnlyRead(*why)),
-                Writer::Pool => write_in_turn(&store, &act, now_ms).await,
+                Writer::Pool => write_in_turn(&store, &batch).await,
             };
             let took_ms = begun.elapsed().as_millis();
             if took_ms > SLOW_MS {
@@ -78,41 +103,75 @@ impl Store {
                 *known = (*known).max(saved.seq);
                 is_new
             });
-            tracing::info!(act = %act.changes.id, seq = saved.seq, was_known = saved.was_known, "saved");
+            for act in &batch.acts {
+                tracing::info!(act = %act.changes.id, seq = saved.seq, was_known = saved.was_known, "saved");
+            }
             Ok(saved)
         });
         written.await.map_err(|error| StoreError::Failed(error.to_string()))?
     }
 }
 
+/// An act, and the one it undoes.
+pub(crate) struct Act {
+    pub(crate) changes: Changes,
+    pub(crate) undoes: Option<Id>,
+}
+
+/// What is written in one transaction.
+struct Batch {
+    acts: Vec<Act>,
+    /// Golfers among those it makes anew of whom it was written down that they are forgotten.
+    forgotten: Vec<Id>,
+    now_ms: i64,
+}
+
+/// Golfers who would be made anew, and forgotten again when the studio is next opened.
+fn forgotten_among(store: &Store, acts: &[Act]) -> Result<Vec<Id>, StoreError> {
+    let puts = acts.iter().flat_map(|act| &act.changes.puts);
+    let new = puts.filter(|put| put.seen.is_none() && matches!(put.record, Record::Golfer(_)));
+    let new: Vec<&Id> = new.map(|put| put.record.id()).collect();
+    if new.is_empty() {
+        return Ok(Vec::new());
+    }
+    let wishes = Wishes::written_down(store.address())?;
+    Ok(wishes.golfers.into_iter().filter(|golfer| new.contains(&golfer)).collect())
+}
+
 async fn write_alone(
     store: &Store,
     writer: &Mutex<Option<AnyConnection>>,
-    act: &Act,
-    now_ms: i64,
+    batch: &Batch,
 ) -> Result<Saved, StoreError> {
     let mut writer = writer.lock().await;
+    // the one before may have found the disk failing while this one waited
+    store.refuse_when_stopped()?;
     let connection = writer.as_mut().ok_or_else(|| StoreError::Failed("the studio is closed".to_owned()))?;
-    let written = write_with(connection, act, now_ms).await;
+    let written = write_with(connection, batch).await;
     if let Err(error) = &written {
+        store.heed(error);
         store.renew_after(error, &mut writer).await;
     }
     written
 }
 
 /// Writes through the one connection that reads too; after a failure it is given up, see [`Store::renew_after`].
-async fn write_together(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+async fn write_together(store: &Store, batch: &Batch) -> Result<Saved, StoreError> {
     let mut connection = store.inner.readers.acquire().await?;
-    let written = write_with(&mut connection, act, now_ms).await;
-    if matches!(written, Err(StoreError::DiskFull | StoreError::Failed(_))) {
-        connection.close_on_drop();
+    store.refuse_when_stopped()?;
+    let written = write_with(&mut connection, batch).await;
+    if let Err(error) = &written {
+        store.heed(error);
+        if matches!(error, StoreError::DiskFull | StoreError::Failed(_)) {
+            connection.close_on_drop();
+        }
     }
     written
 }
 
-async fn write_with(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+async fn write_with(connection: &mut AnyConnection, batch: &Batch) -> Result<Saved, StoreError> {
     let mut transaction = connection.begin_with("BEGIN IMMEDIATE").await?;
-    let saved = write(&mut transaction, act, now_ms).await?;
+    let saved = write_all(&mut transaction, batch).await?;
     if !saved.was_known {
         own_number::lay_into_the_journal(&mut transaction).await?;
     }
@@ -120,11 +179,11 @@ async fn write_with(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> R
     Ok(saved)
 }
 
-/// Writes on a server; where another transaction was in the way, the same act is tried again.
-async fn write_in_turn(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+/// Writes on a server; where another transaction was in the way, the same acts are tried again.
+async fn write_in_turn(store: &Store, batch: &Batch) -> Result<Saved, StoreError> {
     let mut tries = 1;
     loop {
-        match write_in_pool(store, act, now_ms).await {
+        match write_in_pool(store, batch).await {
             Err(StoreError::Busy(why)) if tries < TRIES => {
                 tracing::warn!(tries, why, "a write was in another's way and is tried again");
                 tries += 1;
@@ -134,21 +193,31 @@ async fn write_in_turn(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, S
     }
 }
 
-async fn write_in_pool(store: &Store, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+async fn write_in_pool(store: &Store, batch: &Batch) -> Result<Saved, StoreError> {
     let mut transaction = store.inner.readers.begin().await?;
     sqlx::query(ONE_WRITER).execute(&mut *transaction).await?;
-    let saved = write(&mut transaction, act, now_ms).await?;
+    store.refuse_when_stopped()?;
+    let saved = write_all(&mut transaction, batch).await?;
     transaction.commit().await?;
     Ok(saved)
 }
 
-/// An act, and the one it undoes.
-pub(crate) struct Act {
-    pub(crate) changes: Changes,
-    pub(crate) undoes: Option<Id>,
+/// Writes act after act; gives the place of the last.
+async fn write_all(connection: &mut AnyConnection, batch: &Batch) -> Result<Saved, StoreError> {
+    let mut all = Saved { seq: 0, was_known: true };
+    for act in &batch.acts {
+        let saved = write(connection, act, &batch.forgotten, batch.now_ms).await?;
+        all = Saved { seq: saved.seq, was_known: all.was_known && saved.was_known };
+    }
+    Ok(all)
 }
 
-async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result<Saved, StoreError> {
+async fn write(
+    connection: &mut AnyConnection,
+    act: &Act,
+    forgotten: &[Id],
+    now_ms: i64,
+) -> Result<Saved, StoreError> {
     let changes = &act.changes;
     let digest = digest(changes)?;
     let golfer = changes.golfer();
@@ -165,6 +234,9 @@ async fn write(connection: &mut AnyConnection, act: &Act, now_ms: i64) -> Result
     }
     if before.try_get::<i64, _>("forgotten")? > 0 {
         return Err(Refusal::NotThere.into());
+    }
+    if golfer.is_some_and(|golfer| forgotten.contains(golfer)) {
+        return Err(Refusal::WasForgotten.into());
     }
     let seq: i64 = before.try_get("next")?;
     sqlx::query(WRITE_SET)
@@ -258,10 +330,13 @@ pub(crate) async fn find(
 
 /// Tells two acts of one id apart by what they say; when they were sent, and on which revision, is not part of it.
 fn digest(changes: &Changes) -> Result<String, StoreError> {
-    let mut said = match &changes.sent {
-        Some(sent) => Value::String(sent.clone()),
-        None => serde_json::to_value(changes)?,
-    };
+    match &changes.sent {
+        Some(sent) => digest_of(Value::String(sent.clone())),
+        None => digest_of(serde_json::to_value(changes)?),
+    }
+}
+
+fn digest_of(mut said: Value) -> Result<String, StoreError> {
     without_moments(&mut said);
     let mut hex = String::with_capacity(64);
     for byte in Sha256::digest(serde_json::to_vec(&said)?) {

@@ -31,4 +31,10 @@ pub struct Remark {
 impl Remark {
     /// Longest remark, characters. Definition of what the tool takes.
     pub const LONGEST: usize = 4000;
+
+    /// Whether it is about health, kept only as long as the golfer agrees.
+    #[must_use]
+    pub fn is_about_health(&self) -> bool {
+        self.health_consent.is_some()
+    }
 }

@@ -18,10 +18,11 @@ pub(crate) fn act(
     Ok(Changes { sent: Some(form.to_text()), ..Changes::new(id, &who(form, house)?, sentence) })
 }
 
-/// Tells whether the act of a form was saved already: what follows from sending it again is not asked anew.
+/// Tells whether the act of a form was saved already: what follows from sending it again is not asked anew. A form that
+/// was changed since and sent under the same id is refused.
 pub(crate) async fn is_known(app: &App, form: &Form) -> Result<bool, PageError> {
     match form.get("act").and_then(|act| Id::parse(act).ok()) {
-        Some(act) => Ok(app.store.knows(&act).await?),
+        Some(act) => Ok(app.store.was_saved(&act, &form.to_text()).await?),
         None => Ok(false),
     }
 }

@@ -13,6 +13,7 @@ use crate::pages::job::find;
 use crate::pages::trial::in_hand;
 use crate::room;
 use crate::route::{Route, Writes, at};
+use crate::shut_away::{ask_first, left_out_of};
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -96,7 +97,8 @@ async fn golfers(
 }
 
 async fn golfer(State(app): State<App>, Path(id): Path<String>) -> Result<Json<Value>, ApiError> {
-    let (dossier, house) = app.golfer(&id).await?;
+    let (mut dossier, house) = app.golfer(&id).await?;
+    let left_out = left_out_of(&mut dossier);
     let spine = dossier.spine(&house, app.now().day);
     let stations: Vec<Value> = spine
         .stations
@@ -113,6 +115,7 @@ async fn golfer(State(app): State<App>, Path(id): Path<String>) -> Result<Json<V
     Ok(Json(json!({
         "version": 1,
         "dossier": dossier,
+        "left_out": left_out,
         "spine": { "stations": stations, "next": { "at": spine.next.at.words(), "label": spine.next.label } },
     })))
 }
@@ -215,6 +218,7 @@ async fn history(State(app): State<App>, Path(id): Path<String>) -> Result<Json<
     if seen.is_empty() {
         return Err(PageError::NotFound("record").into());
     }
+    ask_first(seen.iter().map(|seen| &seen.record))?;
     let seen: Vec<Value> =
         seen.iter().map(|seen| json!({ "act": seen.act, "record": seen.record })).collect();
     Ok(Json(json!({ "version": 1, "history": seen })))
@@ -262,6 +266,7 @@ impl From<store::Saved> for Saved {
 
 async fn save(State(app): State<App>, Body(changes): Body<Changes>) -> Result<Json<Saved>, ApiError> {
     changes.check()?;
+    ask_first(changes.puts.iter().map(|put| &put.record))?;
     let are_strikes = changes.puts.iter().all(|put| matches!(put.record, Record::Strike(_)));
     if !are_strikes {
         room::for_a_record(app.store.address())?;

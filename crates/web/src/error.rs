@@ -2,6 +2,7 @@
 
 use crate::form::Form;
 use crate::shell::bare;
+use crate::shut_away::is_shut;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
@@ -113,6 +114,7 @@ impl From<StoreError> for PageError {
     fn from(error: StoreError) -> Self {
         match error {
             StoreError::Refused(Refusal::ChangedElsewhere { theirs, revision }) => {
+                let theirs = theirs.filter(|record| !is_shut(record));
                 Self::Conflict { theirs, yours: None, again: None, revision }
             }
             other => Self::Store(other),

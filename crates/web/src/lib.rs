@@ -29,6 +29,7 @@ mod rounds;
 mod route;
 mod server;
 mod shell;
+mod shut_away;
 mod table;
 mod ticks;
 mod uploads;

@@ -9,6 +9,7 @@ use axum::extract::Multipart;
 use axum::http::StatusCode;
 use exchange::{ExchangeError, Table};
 use maud::{Markup, html};
+use sha2::{Digest, Sha256};
 use std::collections::VecDeque;
 use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -23,7 +24,7 @@ const MOST_FILES: usize = 4;
 pub(crate) struct Sent {
     /// The file; an empty one is none.
     pub(crate) file: Option<Bytes>,
-    /// The fields beside it.
+    /// The fields beside it, and under the file's name what tells it from another.
     pub(crate) form: Form,
 }
 
@@ -49,6 +50,7 @@ impl Sent {
                 if bytes.is_some() {
                     return Err(PageError::bad("Two files were sent.", "Send one after the other."));
                 }
+                fields.push((name, digest(&sent)));
                 bytes = Some(sent);
             } else {
                 fields.push((name, part.text().await.map_err(|_| too_large())?));
@@ -68,6 +70,11 @@ impl Sent {
         let sheet = plain_text("sheet", form.get("sheet").unwrap_or_default())?;
         Ok((Upload { bytes, sheet }, form))
     }
+}
+
+/// What tells a file from another: its SHA-256.
+fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// A file that may hold a table.

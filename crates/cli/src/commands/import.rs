@@ -7,7 +7,7 @@ use crate::{Failure, Stop};
 use exchange::{ImportedStudio, LARGEST_STUDIO_FILE, import_json};
 use std::path::PathBuf;
 use store::{Address, Refusal, Store, StoreError};
-use studio::{Changes, HouseSettings, Id};
+use studio::{Changes, HouseSettings, Id, Record};
 
 /// Arguments of `import`.
 #[derive(Debug, clap::Args)]
@@ -15,12 +15,16 @@ pub(crate) struct Arguments {
     /// The studio; the platform's data folder when not given; made when it is not there
     #[arg(long, value_name = "PATH|URL", env = "LENGTHWISE_DATA", hide_env_values = true)]
     data: Option<String>,
+    /// Take golfers too who were forgotten here: they want to be kept again
+    #[arg(long)]
+    though_forgotten: bool,
     /// Studio file to read
     #[arg(value_name = "FILE")]
     from: PathBuf,
 }
 
-/// Reads the whole file first, then takes golfer by golfer; one who is there already is left as they are.
+/// Reads the whole file first, then takes golfer by golfer, each whole or not at all; one who is there already is left as
+/// they are.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
     let bytes = read(&arguments.from, LARGEST_STUDIO_FILE)?;
@@ -28,31 +32,49 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
         let hint = error.hint();
         Failure::bad_input(error.to_string()).hint(hint)
     })?;
-    let taken = runtime()?.block_on(take(&address, &imported)).map_err(Failure::from)?;
+    let taken =
+        runtime()?.block_on(take(&address, &imported, arguments.though_forgotten)).map_err(Failure::from)?;
     let golfers =
         if taken.golfers == 1 { "1 golfer".to_owned() } else { format!("{} golfers", taken.golfers) };
     let mut text = format!("{golfers} taken.\n");
     if !taken.left.is_empty() {
         text += &format!("Already there and left as they are: {}.\n", taken.left.join(", "));
     }
+    if !taken.forgotten.is_empty() {
+        text += &format!(
+            "Forgotten here and not taken: {}. Where they want to be kept again, import with --though-forgotten.\n",
+            taken.forgotten.join(", ")
+        );
+    }
     print(&text)
 }
 
+#[derive(Default)]
 struct Taken {
     golfers: usize,
+    /// Names of those who were forgotten here.
+    forgotten: Vec<String>,
     /// Names of those who were there already.
     left: Vec<String>,
 }
 
-async fn take(address: &Address, imported: &ImportedStudio) -> Result<Taken, StoreError> {
+async fn take(
+    address: &Address,
+    imported: &ImportedStudio,
+    though_forgotten: bool,
+) -> Result<Taken, StoreError> {
     let store = Store::open(address).await?;
-    let taken = take_into(&store, imported).await;
+    let taken = take_into(&store, imported, though_forgotten).await;
     store.close().await;
     taken
 }
 
-async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, StoreError> {
-    let mut taken = Taken { golfers: 0, left: Vec::new() };
+async fn take_into(
+    store: &Store,
+    imported: &ImportedStudio,
+    though_forgotten: bool,
+) -> Result<Taken, StoreError> {
+    let mut taken = Taken::default();
     if store.count_golfers().await? > 0 {
         store.note_instant(now().timestamp().as_millisecond());
         store.backup_before_import(now().datetime()).await?;
@@ -65,18 +87,26 @@ async fn take_into(store: &Store, imported: &ImportedStudio) -> Result<Taken, St
     }
     // so does one that has no shelf
     if store.shelf().await?.parts.is_empty() {
-        for act in imported.shelf_acts("import", new_id) {
-            store.save(act, now().timestamp().as_millisecond()).await?;
+        let acts = imported.shelf_acts("import", new_id);
+        if !acts.is_empty() {
+            store.save_together(acts, now().timestamp().as_millisecond()).await?;
         }
     }
     for golfer in &imported.golfers {
         match store.dossier(&golfer.golfer).await {
             Ok(there) => taken.left.push(there.golfer.record.name),
             Err(StoreError::Refused(Refusal::NotThere)) => {
-                for act in golfer.acts("import", new_id) {
-                    store.save(act, now().timestamp().as_millisecond()).await?;
+                if though_forgotten {
+                    store.let_back_in(golfer.records.iter().map(Record::id))?;
                 }
-                taken.golfers += 1;
+                let acts = golfer.acts("import", new_id);
+                match store.save_together(acts, now().timestamp().as_millisecond()).await {
+                    Ok(_) => taken.golfers += 1,
+                    Err(StoreError::Refused(Refusal::WasForgotten)) => {
+                        taken.forgotten.push(golfer.name().to_owned());
+                    }
+                    Err(error) => return Err(error),
+                }
             }
             Err(error) => return Err(error),
         }

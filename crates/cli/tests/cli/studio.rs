@@ -45,6 +45,29 @@ fn a_studio_goes_out_and_comes_in_as_it_was() {
 }
 
 #[test]
+fn a_golfer_who_was_forgotten_comes_in_again_only_when_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    run(&["export", "--data", &at("studio.db"), &at("all.json")]);
+    let all: serde_json::Value = serde_json::from_slice(&std::fs::read(at("all.json")).unwrap()).unwrap();
+    let golfers = all["golfers"].as_array().unwrap();
+    // one of whom nothing was agreed: nothing is left of them
+    let one = golfers.iter().find(|one| one["jobs"].as_array().unwrap().is_empty()).unwrap();
+    let (id, name) = (one["golfer"]["id"].as_str().unwrap(), one["golfer"]["name"].as_str().unwrap());
+    let (code, _, problem) = run(&["forget", "--data", &at("studio.db"), "--yes", id]);
+    assert_eq!(code, Some(0), "{problem}");
+    let (code, told, _) = run(&["import", "--data", &at("studio.db"), &at("all.json")]);
+    assert_eq!(code, Some(0));
+    assert!(told.contains(&format!("Forgotten here and not taken: {name}.")), "{told}");
+    let (_, told, _) = run(&["import", "--data", &at("studio.db"), "--though-forgotten", &at("all.json")]);
+    assert!(told.starts_with("1 golfer taken.\n"), "{told}");
+    // opened again, they are still there
+    let (_, told, _) = run(&["check", "--data", &at("studio.db")]);
+    assert!(told.starts_with("The studio is whole: 12 golfers"), "{told}");
+}
+
+#[test]
 fn remarks_about_health_leave_only_with_the_golfer_they_are_about() {
     let folder = tempfile::tempdir().unwrap();
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();

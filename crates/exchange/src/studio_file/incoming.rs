@@ -53,11 +53,23 @@ pub struct ImportedGolfer {
 }
 
 impl ImportedGolfer {
+    /// Returns their name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        self.records
+            .iter()
+            .find_map(|record| match record {
+                Record::Golfer(file) => Some(file.name.as_str()),
+                _ => None,
+            })
+            .unwrap_or_default()
+    }
+
     /// Makes acts that a store keeps in the order of the file.
     ///
     /// A store lists the records of a kind by act, and within an act by id. So an act ends before a record whose id
     /// stands before that of the one it follows, and the reading that counted where the file was written counts here.
-    /// The acts are saved in this order; each stands on the ones before it.
+    /// The acts are saved in this order, together: each stands on the ones before it.
     #[must_use]
     pub fn acts(&self, by: &str, mut new_id: impl FnMut() -> Id) -> Vec<Changes> {
         let mut acts: Vec<Vec<&Record>> = Vec::new();

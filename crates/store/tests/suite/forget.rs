@@ -349,3 +349,74 @@ fn a_golfer_is_there_whole_or_forgotten_whole_whenever_it_is_killed() {
     say(&format!("forgetting: {kills} kills, {cut_off} with some golfers forgotten and others not"));
     assert!(cut_off > 0, "no kill met a forgetting under way: the loop proves nothing");
 }
+
+/// Everything of a golfer beside remarks about health stays when the consent to those is taken back.
+#[tokio::test]
+async fn health_remarks_go_with_their_history_when_the_consent_is_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let address = Address::File(folder.path().join("studio.db"));
+    let store = Store::open(&address).await.unwrap();
+    let (of, _) = measured(&store, "Hale Again").await;
+    let remark = |text: &str, is_health: bool| Remark {
+        id: id(),
+        golfer: of.id.clone(),
+        text: text.to_owned(),
+        health_consent: is_health.then(|| date(2026, 11, 20)),
+        by: "fitter".to_owned(),
+        at_ms: NOW,
+        removed: false,
+    };
+    let keep = async |act: studio::Id, remark: Remark| {
+        store.save(Changes::new(act, "fitter", "A remark").with_new(remark), NOW).await.unwrap();
+    };
+    let (plain, undone) = (remark("grips down by himself", false), id());
+    keep(id(), plain.clone()).await;
+    keep(id(), remark(&planted(1), true)).await;
+    keep(undone.clone(), remark(&planted(2), true)).await;
+    store.undo(&undone, id(), "fitter", NOW).await.unwrap();
+    let copy = store.backup(None, datetime(2026, 11, 28, 12, 0, 0, 0)).await.unwrap().path;
+    let before = store.dossier(&of.id).await.unwrap();
+    assert_eq!(before.remarks.len(), 3);
+    let erased = store.take_back_health_consent(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+    assert_eq!(erased, 2, "the undone one too");
+    let after = store.dossier(&of.id).await.unwrap();
+    assert_eq!(after.remarks.iter().map(|kept| &kept.record).collect::<Vec<_>>(), [&plain]);
+    assert_eq!((&after.readings, &after.clubs), (&before.readings, &before.clubs));
+    let log = store.log(Some(&of.id), 10).await.unwrap();
+    assert_eq!(log[0].sentence, "Remarks about health erased: the consent was taken back");
+    assert!(store.undo(&log[0].id, id(), "fitter", NOW + 2).await.is_err(), "nothing can bring them back");
+    assert!(store.check().await.unwrap().faults.is_empty());
+    std::fs::rename(&copy, folder.path().join("elsewhere")).unwrap();
+    assert_eq!(words_in(folder.path()).len(), 1, "in the copy alone");
+    store.close().await;
+    drop(store);
+    // nor does a copy
+    std::fs::rename(folder.path().join("elsewhere"), &copy).unwrap();
+    restore(&address, &copy, datetime(2026, 11, 29, 12, 0, 0, 0)).await.unwrap();
+    for _ in 0..2 {
+        let store = Store::open(&address).await.unwrap();
+        assert_eq!(store.dossier(&of.id).await.unwrap().remarks.len(), 1);
+        store.close().await;
+    }
+    assert!(!words_in(folder.path()).iter().any(|file| file.ends_with("studio.db")));
+}
+
+/// One who was forgotten and comes in again would be gone at the next opening: that is refused until a person says so.
+#[tokio::test]
+async fn one_who_was_forgotten_comes_back_only_when_a_person_says_so() {
+    for place in every_place().await {
+        let store = &place.store;
+        let (of, _) = filled(store, false).await;
+        store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
+        let again = || Changes::new(id(), "fitter", "again").with_new(of.clone());
+        let refused = store.save(again(), NOW + 2).await;
+        assert!(matches!(refused, Err(StoreError::Refused(Refusal::WasForgotten))), "{refused:?}");
+        store.let_back_in([&of.id]).unwrap();
+        store.save(again(), NOW + 3).await.unwrap();
+        let address = store.address().clone();
+        store.close().await;
+        let store = Store::open(&address).await.unwrap();
+        assert!(!store.dossier(&of.id).await.unwrap().golfer.record.is_erased());
+        store.close().await;
+    }
+}

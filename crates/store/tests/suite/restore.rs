@@ -2,10 +2,11 @@
 //! told and finished by the next.
 
 use crate::old_files::old_in_a_file;
-use crate::place::{closed, id, measured};
+use crate::place::{NOW, closed, id, measured};
 use jiff::civil::{DateTime, date};
 use std::path::Path;
 use store::{Address, Newer, Photos, ServerLock, Store, StoreError, restore};
+use studio::{Changes, GolferFile, Photo};
 
 fn at(hour: i8) -> DateTime {
     date(2026, 11, 3).at(hour, 0, 0, 0)
@@ -23,6 +24,21 @@ async fn with_a_copy() -> (tempfile::TempDir, std::path::PathBuf, std::path::Pat
     store.close().await;
     photos.put(&id(), b"after").unwrap();
     (folder, path, copy)
+}
+
+fn photo_of(golfer: &GolferFile) -> Photo {
+    Photo {
+        id: id(),
+        golfer: golfer.id.clone(),
+        club: None,
+        caption: None,
+        bytes: 9,
+        width: 1,
+        height: 1,
+        by: "I. F.".to_owned(),
+        at_ms: NOW,
+        removed: false,
+    }
 }
 
 async fn golfers(path: &Path) -> i64 {
@@ -47,6 +63,31 @@ async fn a_copy_comes_back_and_what_was_there_is_set_aside() {
     let back = restore(&Address::File(path.clone()), &aside.join("studio.db"), at(11)).await.unwrap();
     assert_eq!((back.counts[0], back.photos), (21, 2));
     assert_eq!(back.newer, Newer::Nothing);
+}
+
+/// A picture whose record the copy does not have would outlive its golfer; another studio's in the same folder stays.
+#[tokio::test]
+async fn pictures_taken_after_the_copy_are_set_aside_with_their_records() {
+    let (_folder, path, copy) = with_a_copy().await;
+    let address = Address::File(path.clone());
+    let store = Store::open(&address).await.unwrap();
+    let golfer = store.search("", 1).await.unwrap()[0].golfer.clone();
+    let photo = photo_of(&golfer);
+    let photos = Photos::of(&address).unwrap();
+    photos.put(&photo.id, b"of a record").unwrap();
+    store.save(Changes::new(id(), "I. F.", "A photo").with_new(photo.clone()), NOW).await.unwrap();
+    store.close().await;
+    drop(store);
+    let of_another = id();
+    photos.put(&of_another, b"of another studio").unwrap();
+    let aside = restore(&address, &copy, at(10)).await.unwrap().set_aside.unwrap();
+    assert_eq!(photos.get(&photo.id), None);
+    assert!(photos.get(&of_another).is_some());
+    let there = Photos::of(&Address::File(aside.join("studio.db"))).unwrap();
+    assert_eq!(there.get(&photo.id).unwrap(), b"of a record");
+    // and forth again it is there with its record
+    restore(&address, &aside.join("studio.db"), at(11)).await.unwrap();
+    assert_eq!(photos.get(&photo.id).unwrap(), b"of a record");
 }
 
 #[tokio::test]

@@ -169,3 +169,25 @@ async fn jobs_are_numbered_one_by_one() {
         }
     }
 }
+
+/// Acts that are saved together stand on each other: one that is refused takes the others with it.
+#[tokio::test]
+async fn acts_saved_together_are_all_there_or_none() {
+    for place in every_place().await {
+        let store = &place.store;
+        let of = golfer("Whole Or Not");
+        let opened = Changes::new(id(), "fitter", "File opened").with_new(of.clone());
+        let stray = GolferFile { id: id(), ..of.clone() };
+        let of_nobody =
+            Changes::new(id(), "fitter", "of nobody").with_new(reading(&stray, None, Field::Stature, "73"));
+        assert!(store.save_together(vec![opened.clone(), of_nobody], NOW).await.is_err());
+        assert!(store.dossier(&of.id).await.is_err(), "nothing of it was kept");
+        let measured =
+            Changes::new(id(), "fitter", "Measured").with_new(reading(&of, None, Field::Stature, "73"));
+        let both = vec![opened, measured];
+        let saved = store.save_together(both.clone(), NOW).await.unwrap();
+        assert_eq!(store.dossier(&of.id).await.unwrap().readings.len(), 1);
+        let again = store.save_together(both, NOW).await.unwrap();
+        assert_eq!((again.seq, saved.was_known, again.was_known), (saved.seq, false, true));
+    }
+}

@@ -55,8 +55,13 @@ fn paths(schemas: &mut SchemaGenerator) -> Value {
         "/golfers/{golfer}": {
             "get": operation(schemas, "golfer", "Everything of one golfer", std::slice::from_ref(&golfer), None, &json!({
                 "type": "object",
-                "properties": { "version": { "const": 1 }, "dossier": dossier, "spine": object },
-                "required": ["version", "dossier", "spine"],
+                "properties": {
+                    "version": { "const": 1 },
+                    "dossier": dossier,
+                    "left_out": { "type": "integer", "description": "How many remarks about health are left out, as the passphrase was not typed a short while ago." },
+                    "spine": object,
+                },
+                "required": ["version", "dossier", "left_out", "spine"],
             })),
         },
         "/golfers/{golfer}/plan": { "get": operation(schemas, "plan", "The target, the ways and the job as they follow from the readings now", std::slice::from_ref(&golfer), None, &object) },
@@ -153,6 +158,7 @@ fn shell(
         "parameters": parameters,
         "responses": {
             "200": { "description": "Done.", "content": content },
+            "401": refusal("Not signed in, or the passphrase is asked for once more."),
             "404": refusal("There is no such record."),
             "409": refusal("It was changed elsewhere, or the id was used for something else."),
             "413": refusal("Too large."),

@@ -10,8 +10,9 @@ use crate::parts::field::{Field, Width, choice, text_area};
 use crate::parts::problem::{Problem, Refused, drawn_again, summary};
 use crate::request::visitor;
 use crate::shell::{self, Last, Page, act_id, golfer_path, spine_of};
+use crate::shut_away::ask_first;
 use axum::extract::{Path, State};
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, html};
@@ -181,12 +182,11 @@ pub(crate) async fn keep_visit(
 }
 
 fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
-    let live = || dossier.remarks.iter().map(|kept| &kept.record).filter(|remark| !remark.removed);
-    let (health, plain): (Vec<&Remark>, Vec<&Remark>) =
-        live().partition(|remark| remark.health_consent.is_some());
+    let all = dossier.remarks.iter().map(|kept| &kept.record);
+    let (health, plain): (Vec<&Remark>, Vec<&Remark>) = all.partition(|remark| remark.is_about_health());
     html! {
         h2 { "Remarks" }
-        @for remark in &plain {
+        @for remark in plain.iter().filter(|remark| !remark.removed) {
             p class="note" { (remark.text) br; span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) } }
         }
         @if !health.is_empty() && !visitor().may_open() {
@@ -199,7 +199,16 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
                         (remark.text) br;
                         span class="small soft" { (now.clock_time(remark.at_ms)) ", " (remark.by) }
                         @if let Some(day) = remark.health_consent { span class="small soft" { ", agreed to on " (now.date(day)) } }
+                        @if remark.removed { span class="small soft" { ", undone, and still in the history" } }
                     }
+                }
+                form method="post" action=(format!("{}/remarks/erase", golfer_path(dossier))) class="stacked" {
+                    (act_id())
+                    label class="check" {
+                        input type="checkbox" name="erase" value="yes" required;
+                        " " (dossier.golfer.record.name) " no longer agrees: erase these for good, with their history."
+                    }
+                    button { "Erase them" }
                 }
             }
         }
@@ -241,10 +250,6 @@ pub(crate) async fn add_remark(
     let (dossier, house) = app.golfer(&id).await?;
     let now = app.now();
     let is_health = form.get("health") == Some("yes");
-    if is_health && !visitor().may_open() {
-        let words = "The passphrase is asked for once more before a remark about health is kept.";
-        return Err(PageError::Status(StatusCode::UNAUTHORIZED, words.to_owned()));
-    }
     let changes = acts::act(&form, &house, if is_health { "A remark about health" } else { "A remark" })?;
     let remark = Remark {
         id: acts::record_id(&changes.id, 0),
@@ -256,6 +261,7 @@ pub(crate) async fn add_remark(
         removed: false,
     };
     let changes = changes.with_new(remark);
+    ask_first(changes.puts.iter().map(|put| &put.record))?;
     if let Err(error) = changes.check() {
         let problems = [Problem::of("text", "Remark", &error)];
         let page = GolferPage::again(&app, &dossier, &house, Refused::of(&form, &problems));
@@ -263,6 +269,26 @@ pub(crate) async fn add_remark(
     }
     acts::save(&app, changes, &now).await?;
     Ok(Redirect::to(&golfer_path(&dossier)).into_response())
+}
+
+/// `POST /golfers/{golfer}/remarks/erase`: the golfer takes back that remarks about health are kept.
+pub(crate) async fn erase_health_remarks(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    form: Form,
+) -> Result<Redirect, PageError> {
+    let (dossier, house) = app.golfer(&id).await?;
+    if form.get("erase") != Some("yes") {
+        return Err(PageError::bad(
+            "Expected the tick beside it, found none. Nothing was erased.",
+            "Go back and tick that the golfer no longer agrees.",
+        ));
+    }
+    let changes = acts::act(&form, &house, "")?;
+    // sent again it finds nothing more to erase
+    let golfer = &dossier.golfer.record.id;
+    app.store.take_back_health_consent(golfer, changes.id, &changes.by, app.now().ms).await?;
+    Ok(Redirect::to(&golfer_path(&dossier)))
 }
 
 /// `GET /golfers/{golfer}/card`: the fitting card the command line takes.

@@ -39,7 +39,8 @@ pub(crate) async fn take(
     let now = app.now();
     let changes = acts::act(&form, &house, format!("{}: a photo", club.name))?;
     let photo = Photo {
-        id: acts::record_id(&changes.id, 0),
+        // its own, should another picture be sent under this act at the same moment
+        id: acts::id_of_name(&format!("{}/{}", changes.id, form.get("photo").unwrap_or_default())),
         golfer: dossier.golfer.record.id.clone(),
         club: Some(club.id.clone()),
         caption,
@@ -50,9 +51,21 @@ pub(crate) async fn take(
         at_ms: now.ms,
         removed: false,
     };
-    // the picture first, then its record: a record without its picture is never seen
-    photos.put(&photo.id, &picture.jpeg)?;
-    acts::save(&app, changes.with_new(photo), &now).await?;
+    // to its end, even when the page goes away
+    let (app, photos) = (app.clone(), photos.clone());
+    let kept = tokio::spawn(async move {
+        let id = photo.id.clone();
+        // the picture first, then its record: a record without its picture is never seen
+        photos.put(&id, &picture.jpeg)?;
+        let saved = acts::save(&app, changes.with_new(photo), &now).await;
+        if saved.is_err() && app.store.record(RecordKind::Photo, &id).await.is_ok_and(|found| found.is_none())
+        {
+            // a picture without a record would outlive its golfer
+            photos.remove(&id)?;
+        }
+        saved
+    });
+    kept.await.map_err(|_| PageError::bad("The photo could not be kept.", "Take it again."))??;
     Ok(Redirect::to(&back))
 }
 

@@ -13,7 +13,8 @@ use std::marker::PhantomData;
 use store::Refusal;
 use studio::{
     Accepted, Changes, ClubsMadeBy, Field, HouseSettings, Id, JobFile, JobState, Money, Photo, Quote,
-    QuoteLine, Record, Share, StockMove, StockWhy, StockedPart, StrikeMark, TrialFile, TrialReason, Work,
+    QuoteLine, Record, RecordKind, Share, StockMove, StockWhy, StockedPart, StrikeMark, TrialFile,
+    TrialReason, Work,
 };
 
 /// One step; an index picks among what is there when it comes to it.
@@ -112,7 +113,18 @@ impl Expected {
     }
 
     fn send(&mut self, changes: Changes) -> Asked {
-        let answer = self.plain.save(&changes, self.now_ms);
+        let mut after = self.plain.clone();
+        let mut answer = after.save(&changes, self.now_ms);
+        let comes_back = changes.puts.iter().any(|put| {
+            put.seen.is_none()
+                && put.record.kind() == RecordKind::Golfer
+                && self.forgotten.contains(put.record.id())
+        });
+        if comes_back && answer.as_ref().is_ok_and(|(_, was_known)| !was_known) {
+            answer = Err(Refusal::WasForgotten);
+        } else {
+            self.plain = after;
+        }
         if answer.as_ref().is_ok_and(|(_, was_known)| !was_known) {
             let photos = changes.puts.iter().filter(|put| put.seen.is_none());
             self.pictures.extend(photos.filter_map(|put| match &put.record {
