@@ -113,9 +113,11 @@ test('a code is good once, for five tries; a wrong one tells nothing', () =>
       words.add(answer.text.replace(/\s+/g, ' '));
     }
     assert.equal(words.size, 1);
-    const sixth = await caller.post('/join', { code, name: 'x' });
-    assert.equal(sixth.status, 429);
-    assert.ok(Number(sixth.headers['retry-after']) > 0);
+    assert.equal((await caller.post('/join', { code, name: 'x' })).status, 422, 'the code is over');
+    const another = await codeOf(studio);
+    const late = await caller.post('/join', { code: another, name: 'x' });
+    assert.equal(late.status, 429);
+    assert.ok(Number(late.headers['retry-after']) > 0);
     assert.equal(caller.cookies.size, 0);
   }));
 
@@ -132,6 +134,49 @@ test('a thousand wrong passphrases let nobody in, and the laptop is not locked o
     assert.ok(statuses[422] <= 6, JSON.stringify(statuses));
     assert.equal((await caller.post('/sign-in', { passphrase: PASSPHRASE })).status, 429);
     assert.match(await studio.page('/'), /Lengthwise/);
+  }));
+
+test('a stranger takes no try from the tablets, and fills no memory', () =>
+  withNetwork(async (studio) => {
+    const tablet = await new Caller(studio).comesIn(studio);
+    const stranger = new Caller(studio);
+    for (let tries = 0; tries < 110; tries += 1) {
+      const answer = await stranger.post('/sign-in', { passphrase: PASSPHRASE });
+      assert.deepEqual([answer.status, answer.headers.location], [303, '/join']);
+      assert.equal((await stranger.post('/join', { code: '00000000', name: 'x' })).status, 422, 'no code is shown');
+      // the pace of a person, not of a flood
+      await new Promise((resolve) => setTimeout(resolve, 60));
+    }
+    assert.equal(stranger.cookies.size, 0);
+    assert.equal((await tablet.post('/confirm', { passphrase: 'not the passphrase', next: '/' })).status, 422);
+    assert.equal((await tablet.post('/confirm', { passphrase: PASSPHRASE, next: '/' })).status, 303);
+    const large = await stranger.post('/sign-in', { passphrase: 'x'.repeat(40_000) });
+    assert.equal(large.status, 413);
+    const multipart = { 'Content-Type': 'multipart/form-data; boundary=x' };
+    assert.equal((await stranger.post('/sign-in', { passphrase: 'x'.repeat(40_000) }, multipart)).status, 413);
+  }));
+
+test('one device cannot take the connections of all', () =>
+  withNetwork(async (studio) => {
+    const { hostname, port } = new URL(lanOf(studio));
+    const connect = () =>
+      new Promise((resolve) => {
+        const socket = tls.connect({ host: hostname, port, ca: authorityOf(studio) }, () => resolve(socket));
+        socket.on('error', () => resolve(undefined));
+      });
+    const open = [];
+    for (let place = 0; place < 32; place += 1) open.push(await connect());
+    assert.ok(open.every(Boolean));
+    assert.equal(await connect(), undefined, 'one too many is closed without a word');
+    assert.match(await studio.page('/'), /Lengthwise/, 'the laptop has its own');
+    open.pop().destroy();
+    let again;
+    for (let tries = 0; tries < 40 && !again; tries += 1) {
+      await new Promise((resolve) => setTimeout(resolve, 50));
+      again = await connect();
+    }
+    assert.ok(again, 'a place that was given back');
+    for (const socket of [...open, again]) socket.destroy();
   }));
 
 test('signing out, shutting out, another passphrase: each ends what it should at once', () =>
@@ -336,16 +381,26 @@ test('who sends slowly is let go, and holds up nobody', () =>
       });
     const host = `Host: ${hostname}:${port}\r\n`;
     const form = 'Content-Type: application/x-www-form-urlencoded\r\n';
+    /** Agrees on TLS and asks nothing. */
+    const silent = (protocol) =>
+      new Promise((resolve) => {
+        const began = Date.now();
+        const socket = tls.connect({ host: hostname, port, ca: authorityOf(studio), ALPNProtocols: [protocol] });
+        socket.on('error', () => {}).on('close', () => resolve({ text: '', seconds: (Date.now() - began) / 1000 }));
+        socket.resume();
+      });
     const slow = Promise.all([
       drip(`POST /sign-in HTTP/1.1\r\n${host}Origin: ${lanOf(studio)}\r\n${form}Content-Length: 4000\r\n\r\n`, 'a'),
       drip(`GET /sign-in HTTP/1.1\r\n${host}`, 'X-Slow: a\r\n'),
+      silent('http/1.1'),
+      silent('h2'),
     ]);
     const began = Date.now();
     assert.equal((await new Caller(studio).ask('/sign-in')).status, 200);
     assert.ok(Date.now() - began < 5000, 'others are answered meanwhile');
-    const [body, headers] = await slow;
+    const [body, headers, ...nothing] = await slow;
     assert.match(body.text, /^HTTP\/1\.1 408 /);
-    for (const { seconds } of [body, headers]) assert.ok(seconds > 10 && seconds < 40, `${seconds} s`);
+    for (const { seconds } of [body, headers, ...nothing]) assert.ok(seconds > 10 && seconds < 40, `${seconds} s`);
     assert.ok(!headers.text.includes(' 200 '));
   }));
 

@@ -15,4 +15,4 @@ pub use pace::Pace;
 pub use passphrase::{LEAST_BYTES, MOST_BYTES, Passphrase, PassphraseProblem, drawn_words};
 pub use register::{Device, FRESH_MS, IDLE_MS, Register, Session, WHOLE_MS};
 pub use secret::Secret;
-pub use tries::{TooMany, Tries};
+pub use tries::{TooMany, Tries, network_of};

@@ -74,7 +74,8 @@ fn seconds(ms: i64) -> u64 {
 }
 
 /// One host can have a whole /64 of IPv6 to itself.
-pub(crate) fn network_of(address: IpAddr) -> IpAddr {
+#[must_use]
+pub fn network_of(address: IpAddr) -> IpAddr {
     match address {
         IpAddr::V4(_) => address,
         IpAddr::V6(address) => match address.to_ipv4_mapped() {

@@ -7,14 +7,15 @@ mod cookies;
 mod entering;
 mod need;
 
-pub(crate) use cookies::{DEVICE, SESSION, dropped, kept};
+use cookies::Cookies;
+pub(crate) use cookies::Keeps;
 use entering::chance;
 pub(crate) use need::{Need, Turned};
 
 use crate::network::listen::Came;
 use crate::network::tls::Shown;
 use access::{Pace, Passphrase, PassphraseProblem, Register, Secret, TooMany, Tries};
-use axum::http::HeaderMap;
+use axum::http::{HeaderMap, HeaderValue};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Address, HostFile, Stamp, StoreError};
 use tokio::sync::Semaphore;
@@ -49,13 +50,19 @@ impl Visitor {
 struct Kept {
     register: Register,
     stamp: Option<Stamp>,
+    /// A change of it could not be written down: until one can be, memory counts and not the file.
+    is_unwritten: bool,
 }
 
 #[derive(Debug)]
 struct Inside {
     file: HostFile,
+    cookies: Cookies,
     kept: Mutex<Kept>,
+    /// Tries of passphrases, by devices that were let in.
     tries: Mutex<Tries>,
+    /// Tries of codes, by whoever asks: those of strangers take none from the devices'.
+    codes: Mutex<Tries>,
     pace: Mutex<Pace>,
     slow: Semaphore,
     always: bool,
@@ -91,14 +98,18 @@ pub(crate) enum Refused {
     TooMany(TooMany),
     /// The passphrase or code is not right; the words are alike, whatever was wrong.
     Wrong,
+    /// The device was not let in yet: there is nothing to sign in to.
+    NotPaired,
 }
 
 impl Door {
-    pub(crate) fn new(file: HostFile, always: bool, network: Option<Network>) -> Self {
+    pub(crate) fn new(file: HostFile, studio: Option<&str>, always: bool, network: Option<Network>) -> Self {
         Self(Arc::new(Inside {
             file,
+            cookies: Cookies::of(studio),
             kept: Mutex::default(),
             tries: Mutex::default(),
+            codes: Mutex::default(),
             pace: Mutex::default(),
             slow: Semaphore::new(AT_ONCE),
             always,
@@ -122,10 +133,11 @@ impl Door {
         if is_at_home {
             return Visitor { came, is_at_home, ..Visitor::default() };
         }
-        let digest = |name| {
-            cookies::read(headers, name).and_then(|text| Secret::parse(&text)).map(|secret| secret.digest())
+        let digest = |what| {
+            let text = self.0.cookies.read(headers, what)?;
+            Secret::parse(&text).map(|secret| secret.digest())
         };
-        let (device, session) = (digest(DEVICE), digest(SESSION));
+        let (device, session) = (digest(Keeps::Device), digest(Keeps::Session));
         self.look(|register| {
             let device = device.and_then(|secret| register.device_with(&secret)).map(|device| device.number);
             // a session of the network is worth nothing without its device
@@ -140,6 +152,21 @@ impl Door {
                 is_at_home,
             }
         })
+    }
+
+    /// The header that has a browser keep a secret.
+    pub(crate) fn keeps(&self, what: Keeps, secret: &Secret) -> HeaderValue {
+        self.0.cookies.kept(what, secret)
+    }
+
+    /// The header that has a browser drop one.
+    pub(crate) fn drops(&self, what: Keeps) -> HeaderValue {
+        self.0.cookies.dropped(what)
+    }
+
+    /// Whether a change of the register could not be written down: it holds until the program ends.
+    pub(crate) fn is_unwritten(&self) -> bool {
+        lock(&self.0.kept).is_unwritten
     }
 
     /// Notes that a session was seen, at most every five minutes; a failure to write it down is no reason to turn anyone
@@ -168,19 +195,19 @@ impl Door {
     pub(crate) fn look<T>(&self, look: impl FnOnce(&Register) -> T) -> T {
         let mut kept = lock(&self.0.kept);
         let stamp = self.0.file.stamp();
-        if kept.stamp != Some(stamp) {
+        if kept.stamp != Some(stamp) && !kept.is_unwritten {
             match self
                 .0
                 .file
                 .read()
                 .map(|bytes| bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)))
             {
-                Ok(Some(Ok(register))) => *kept = Kept { register, stamp: Some(stamp) },
-                Ok(None) => *kept = Kept { register: Register::default(), stamp: Some(stamp) },
+                Ok(Some(Ok(register))) => *kept = Kept { register, stamp: Some(stamp), is_unwritten: false },
+                Ok(None) => *kept = Kept { stamp: Some(stamp), ..Kept::default() },
                 // who cannot be known is not let in; what was known before is kept only while it can be read
                 Ok(Some(Err(error))) => {
                     tracing::error!(%error, "the register of devices cannot be read: nobody is let in from the network");
-                    *kept = Kept { register: Register::default(), stamp: Some(stamp) };
+                    *kept = Kept { stamp: Some(stamp), ..Kept::default() };
                 }
                 Err(error) => tracing::error!(%error, "the register of devices cannot be read"),
             }
@@ -188,7 +215,8 @@ impl Door {
         look(&kept.register)
     }
 
-    /// Changes the register and writes it down; where the disk does not take it, it holds in memory until it is closed.
+    /// Changes the register and writes it down; where the disk does not take it, it holds in memory, and is written with the
+    /// next change that can be.
     pub(crate) async fn change<T: Send + 'static>(
         &self,
         change: impl FnOnce(&mut Register) -> T + Send + 'static,
@@ -201,6 +229,8 @@ impl Door {
     fn change_now<T>(&self, change: impl FnOnce(&mut Register) -> T) -> T {
         let mut change = Some(change);
         let mut done = None;
+        let unwritten =
+            Some(lock(&self.0.kept)).filter(|kept| kept.is_unwritten).map(|kept| kept.register.clone());
         let mut apply = |mut register: Register| {
             let change = change.take().expect("a change is made once");
             let answer = change(&mut register);
@@ -208,8 +238,14 @@ impl Door {
             register
         };
         let written = self.0.file.change(|bytes| {
-            let there = bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)).transpose()?;
-            Ok::<_, std::io::Error>((serde_json::to_vec(&apply(there.unwrap_or_default()))?, ()))
+            let there = match unwritten {
+                Some(register) => register,
+                None => bytes
+                    .map(|bytes| serde_json::from_slice::<Register>(&bytes))
+                    .transpose()?
+                    .unwrap_or_default(),
+            };
+            Ok::<_, std::io::Error>((serde_json::to_vec(&apply(there))?, ()))
         });
         let mut kept = lock(&self.0.kept);
         if let Err(error) = &written {
@@ -222,9 +258,8 @@ impl Door {
             done = Some((register, answer));
         }
         let (register, answer) = done.expect("it was made");
-        // another program may have written since: what is on disk is read again
-        let stamp = written.is_err().then(|| self.0.file.stamp());
-        *kept = Kept { register, stamp };
+        // another program may have written since: what is on disk is read again, once it has what is in memory
+        *kept = Kept { register, stamp: None, is_unwritten: written.is_err() };
         answer
     }
 }
@@ -277,4 +312,40 @@ pub fn drawn_passphrase() -> String {
 
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Door;
+    use store::{Address, HostFile};
+
+    /// As on a full disk: what cannot be written holds, whatever the file still says, and is written once it can be.
+    #[test]
+    fn who_was_shut_out_stays_out_when_the_disk_does_not_take_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let door = || {
+            let file = HostFile::of(&address, "access", |_| None).unwrap();
+            Door::new(file, None, false, None)
+        };
+        let open = door();
+        let begins =
+            |name: &'static str| open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
+        let (one, other) = (begins("one"), begins("other"));
+        // nobody can lock a folder for a file
+        let lock = folder.path().join("studio.access-lock");
+        std::fs::remove_file(&lock).unwrap();
+        std::fs::create_dir(&lock).unwrap();
+        open.change_now(|register| register.end_session(one));
+        assert!(open.is_unwritten());
+        let third = begins("third");
+        let running = |door: &Door| [one, other, third].map(|number| door.is_running(number, 1));
+        assert_eq!(running(&open), [false, true, true]);
+        assert_eq!(running(&door()), [true, true, false], "the file does not know yet");
+        std::fs::remove_dir(&lock).unwrap();
+        open.change_now(|register| register.end_session(other));
+        assert!(!open.is_unwritten());
+        assert_eq!(running(&open), [false, false, true]);
+        assert_eq!(running(&door()), [false, false, true]);
+    }
 }

@@ -24,6 +24,8 @@ const HEARTBEAT: Duration = Duration::from_secs(15);
 /// Changes further back than this are not replayed; the page loads anew.
 const REPLAY: i64 = 1000;
 
+/// How long a reader may take nothing; it then gives its place to others. House choice.
+const STUCK: Duration = Duration::from_secs(60);
 /// How soon a reader that lost its stream asks again.
 const AGAIN: Duration = Duration::from_secs(2);
 /// Most streams at once: each holds a connection and asks the store at every change. House choice.
@@ -143,7 +145,12 @@ async fn tell(
         }
         Follows::FromNow => now,
     };
+    let mut beats = tokio::time::interval_at(tokio::time::Instant::now() + HEARTBEAT, HEARTBEAT);
     loop {
+        // a session that was ended elsewhere hears nothing more
+        if session.is_some_and(|session| !app.door.is_running(session, app.now().ms)) {
+            return Err(Gone);
+        }
         let lines = changes(app, at).await;
         at = lines.last().map_or(at, |line| line.seq);
         for line in lines {
@@ -159,13 +166,7 @@ async fn tell(
         }
         tokio::select! {
             changed = newest.changed() => changed.map_err(|_| Gone)?,
-            () = tokio::time::sleep(HEARTBEAT) => {
-                // a session that was ended elsewhere hears nothing more
-                if session.is_some_and(|session| !app.door.is_running(session, app.now().ms)) {
-                    return Err(Gone);
-                }
-                send(sender, beat()).await?;
-            }
+            _ = beats.tick() => send(sender, beat()).await?,
             () = sender.closed() => return Err(Gone),
         }
     }
@@ -180,7 +181,8 @@ async fn changes(app: &App, after: i64) -> Vec<LogLine> {
 }
 
 async fn send(sender: &Sender, event: Event) -> Result<(), Gone> {
-    sender.send(Ok(event)).await.map_err(|_| Gone)
+    let sent = tokio::time::timeout(STUCK, sender.send(Ok(event))).await;
+    sent.map_err(|_| Gone)?.map_err(|_| Gone)
 }
 
 fn beat() -> Event {

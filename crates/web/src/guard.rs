@@ -8,11 +8,9 @@ use crate::api::ApiError;
 use crate::app::App;
 use crate::door::{Turned, Visitor};
 use crate::error::PageError;
-use crate::form::LARGEST;
 use crate::head::{is_same_origin, is_this_machine};
 use crate::heavy::{AGAIN_S, PATIENCE};
 use crate::network::listen::Came;
-use crate::picture::MOST_BYTES;
 use crate::request::Answering;
 use crate::room;
 use crate::route::{API, Demands, Writes, demands_of};
@@ -25,6 +23,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use std::future::Future;
 use std::sync::Arc;
 use std::time::Duration;
+use tokio::sync::Semaphore;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
                       connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
@@ -228,26 +227,32 @@ impl Refusal {
 const BODY_TAKES: Duration = Duration::from_secs(15);
 /// The same for files.
 const FILE_TAKES: Duration = Duration::from_secs(60);
+/// Files that come in at once: each is held whole. House choice.
+const FILES_AT_ONCE: usize = 4;
 
-/// Takes in the whole of what was sent, so that a slow sender holds nothing but itself; how much of it an address reads
-/// is the address's own limit.
+/// Places for files that come in.
+static FILES: Semaphore = Semaphore::const_new(FILES_AT_ONCE);
+
+/// Takes in the whole of what was sent, so that a slow sender holds nothing but itself, and no more than the address
+/// takes.
 async fn gathered(request: Request) -> Result<Request, PageError> {
     if !is_write(request.method()) {
         return Ok(request);
     }
-    let kind = text(request.headers(), &header::CONTENT_TYPE).unwrap_or_default();
-    let (most, takes) = if kind.starts_with("multipart/") {
-        (MOST_BYTES + LARGEST, FILE_TAKES)
-    } else {
-        (LARGEST, BODY_TAKES)
-    };
+    let demands = demands(&request);
+    let (most, takes) = (demands.most(), if demands.file > 0 { FILE_TAKES } else { BODY_TAKES });
     let (parts, body) = request.into_parts();
     let late = || {
         let words = format!("What was sent did not come within {} seconds. Send it again.", takes.as_secs());
         PageError::Status(StatusCode::REQUEST_TIMEOUT, words)
     };
-    // one byte more than may be read: the address then says itself what is too large
-    let bytes = tokio::time::timeout(takes, to_bytes(body, most + 1)).await.map_err(|_| late())?;
+    let come = async {
+        // it is never closed
+        let _place = if demands.file > 0 { FILES.acquire().await.ok() } else { None };
+        // one byte more than may be read: the address then says itself what is too large
+        to_bytes(body, most + 1).await
+    };
+    let bytes = tokio::time::timeout(takes, come).await.map_err(|_| late())?;
     let too_large = |_| {
         let words = format!("Expected at most {} kB, found more. Nothing was saved.", most / 1024);
         PageError::Status(StatusCode::PAYLOAD_TOO_LARGE, words)

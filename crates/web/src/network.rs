@@ -2,4 +2,5 @@
 
 pub(crate) mod listen;
 pub(crate) mod names;
+mod places;
 pub(crate) mod tls;

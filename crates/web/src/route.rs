@@ -35,6 +35,22 @@ pub(crate) struct Demands {
     pub(crate) writes: Writes,
     /// Whether answering takes so long that only a few are answered at once.
     pub(crate) is_heavy: bool,
+    /// The largest file it takes, bytes; none for an address that takes none.
+    pub(crate) file: usize,
+}
+
+/// The most that is sent by someone who is not in yet, bytes: a passphrase of 1,024 signs, each written by its number,
+/// and the way on. House choice.
+const LARGEST_OF_A_STRANGER: usize = 16 * 1024;
+
+impl Demands {
+    /// The most that may be sent there, bytes.
+    pub(crate) fn most(&self) -> usize {
+        match self.need {
+            Need::Anyone => LARGEST_OF_A_STRANGER,
+            Need::SignedIn | Need::Fresh | Need::ThisMachine => self.file + LARGEST,
+        }
+    }
 }
 
 /// What is written by what is sent to an address.
@@ -61,6 +77,12 @@ impl Route {
 
     pub(crate) fn writes(self, writes: Writes) -> Self {
         Self { demands: Demands { writes, ..self.demands }, ..self }
+    }
+
+    /// Takes a file of at most so many bytes.
+    fn takes_a_file(self, most: usize) -> Self {
+        let answer = self.answer.layer(DefaultBodyLimit::max(most + LARGEST));
+        Self { answer, demands: Demands { file: most, ..self.demands }, ..self }
     }
 
     pub(crate) fn takes_long(self) -> Self {
@@ -103,22 +125,18 @@ fn pages() -> Vec<Route> {
         at("/golfers/{golfer}/measure/now", post(measure::now)).writes(Writes::Nothing),
         at("/golfers/{golfer}/readings/{reading}/take-back", post(measure::take_back)),
         at("/golfers/{golfer}/clubs", get(clubs::show).post(clubs::save)),
-        at(
-            "/golfers/{golfer}/clubs/import",
-            get(import::show).post(import::look).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)),
-        )
-        .takes_long(),
+        at("/golfers/{golfer}/clubs/import", get(import::show).post(import::look))
+            .takes_a_file(MOST_BYTES)
+            .takes_long(),
         at("/golfers/{golfer}/clubs/import/{file}", post(import::take)).takes_long(),
         at("/golfers/{golfer}/export.json", get(export::golfer)).needs(Need::Fresh).takes_long(),
         at("/golfers/{golfer}/tables/{name}", get(export::golfer_table)).needs(Need::Fresh).takes_long(),
         at("/export.json", get(export::studio)).needs(Need::Fresh).takes_long(),
         at("/tables/{name}", get(export::studio_table)).needs(Need::Fresh).takes_long(),
         at("/golfers/{golfer}/clubs/{club}", get(clubs::show_one).post(clubs::save_one)),
-        at(
-            "/golfers/{golfer}/clubs/{club}/photo",
-            post(photo::take).layer(DefaultBodyLimit::max(picture::MOST_BYTES + LARGEST)),
-        )
-        .takes_long(),
+        at("/golfers/{golfer}/clubs/{club}/photo", post(photo::take))
+            .takes_a_file(picture::MOST_BYTES)
+            .takes_long(),
         at("/golfers/{golfer}/photos/{photo}/take-back", post(photo::take_back)),
         at("/photos/{photo}", get(photo::show)),
         at("/golfers/{golfer}/target", get(target::show).post(target::choose)).takes_long(),
@@ -156,8 +174,7 @@ fn pages() -> Vec<Route> {
         at("/shelf", get(shelf::show).post(shelf::add)),
         at("/shelf/table.csv", get(shelf::csv)),
         at("/shelf/table.xlsx", get(shelf::workbook)).takes_long(),
-        at("/shelf/import", post(shelf::import).layer(DefaultBodyLimit::max(MOST_BYTES + LARGEST)))
-            .takes_long(),
+        at("/shelf/import", post(shelf::import)).takes_a_file(MOST_BYTES).takes_long(),
         at("/shelf/{part}", get(part::show).post(part::save)),
         at("/shelf/{part}/{what}", post(part::moved)),
         at("/house", get(house::show).post(house::save)),
@@ -262,5 +279,13 @@ mod tests {
         let heavy = ["/golfers/{golfer}/target", "/shelf/import", "/api/v1/golfers/{golfer}/trial/analysis"];
         assert!(heavy.iter().all(|path| demands_of(Some(path)).is_heavy));
         assert!(!demands_of(Some("/golfers/{golfer}/trial/strikes")).is_heavy);
+        let files: Vec<String> =
+            all().filter(|(_, demands)| demands.file > 0).map(|(path, _)| path).collect();
+        let wanted =
+            ["/golfers/{golfer}/clubs/import", "/golfers/{golfer}/clubs/{club}/photo", "/shelf/import"];
+        assert_eq!(files, wanted);
+        for way_in in ["/join", "/sign-in", "/sign-out"] {
+            assert!(demands_of(Some(way_in)).most() < 20_000, "a stranger fills no memory");
+        }
     }
 }

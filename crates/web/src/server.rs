@@ -127,7 +127,8 @@ impl Server {
             }
             None => None,
         };
-        let door = Door::new(register_of(store.address())?, is_always_shut, network);
+        let door =
+            Door::new(register_of(store.address())?, store.address().studio(), is_always_shut, network);
         Ok(Self {
             app: App {
                 store,

@@ -6,26 +6,59 @@ use crate::head;
 use access::Secret;
 use axum::http::{HeaderMap, HeaderValue, header};
 
-/// What a paired device keeps.
-pub(crate) const DEVICE: &str = "__Host-lengthwise-paired";
-/// What a session keeps.
-pub(crate) const SESSION: &str = "__Host-lengthwise";
 /// The longest a browser keeps a cookie, seconds: 400 days (RFC 6265bis, 5.5).
 const LONGEST_S: u32 = 400 * 24 * 3600;
 
-/// The header that has a browser keep a secret; a session's goes with the browser's own, and with thirty days.
-pub(crate) fn kept(name: &str, secret: &Secret) -> HeaderValue {
-    let lasts = if name == DEVICE { LONGEST_S } else { session_s() };
-    header(&format!("{name}={}; Max-Age={lasts}", secret.to_text()))
+/// What a browser keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Keeps {
+    /// That its device is paired.
+    Device,
+    /// A session.
+    Session,
 }
 
-/// The header that has a browser drop one.
-pub(crate) fn dropped(name: &str) -> HeaderValue {
-    header(&format!("{name}=; Max-Age=0"))
+/// The names of a studio's cookies.
+#[derive(Debug)]
+pub(super) struct Cookies {
+    device: String,
+    session: String,
 }
 
-fn session_s() -> u32 {
-    u32::try_from(access::WHOLE_MS / 1000).unwrap_or(LONGEST_S)
+impl Cookies {
+    /// Those of a studio by itself, or of one of a chain: cookies do not know ports, and studios of a chain differ in
+    /// nothing else.
+    pub(super) fn of(studio: Option<&str>) -> Self {
+        let of = studio.map(|studio| format!("-of-{studio}")).unwrap_or_default();
+        Self { device: format!("__Host-lengthwise-paired{of}"), session: format!("__Host-lengthwise{of}") }
+    }
+
+    fn name(&self, what: Keeps) -> &str {
+        match what {
+            Keeps::Device => &self.device,
+            Keeps::Session => &self.session,
+        }
+    }
+
+    /// The header that has a browser keep a secret; a session's goes with the browser's own, and with thirty days.
+    pub(super) fn kept(&self, what: Keeps, secret: &Secret) -> HeaderValue {
+        let lasts = match what {
+            Keeps::Device => LONGEST_S,
+            Keeps::Session => u32::try_from(access::WHOLE_MS / 1000).unwrap_or(LONGEST_S),
+        };
+        header(&format!("{}={}; Max-Age={lasts}", self.name(what), secret.to_text()))
+    }
+
+    /// The header that has a browser drop one.
+    pub(super) fn dropped(&self, what: Keeps) -> HeaderValue {
+        header(&format!("{}=; Max-Age=0", self.name(what)))
+    }
+
+    /// What a request brings of one; nothing when it brings it twice, as no browser does.
+    pub(super) fn read(&self, headers: &HeaderMap, what: Keeps) -> Option<String> {
+        let all = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
+        head::cookie(all, self.name(what)).map(str::to_owned)
+    }
 }
 
 fn header(pair: &str) -> HeaderValue {
@@ -34,22 +67,17 @@ fn header(pair: &str) -> HeaderValue {
     HeaderValue::from_str(&cookie).unwrap_or(HeaderValue::from_static(""))
 }
 
-/// What a request brings of a cookie; nothing when it brings it twice, as no browser does.
-pub(crate) fn read(headers: &HeaderMap, name: &str) -> Option<String> {
-    let all = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
-    head::cookie(all, name).map(str::to_owned)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{DEVICE, SESSION, kept, read};
+    use super::{Cookies, Keeps};
     use access::Secret;
     use axum::http::{HeaderMap, header};
 
     #[test]
     fn a_cookie_comes_back_as_it_was_and_only_once() {
         let secret = Secret::of_chance([9; 32]);
-        let set = kept(SESSION, &secret);
+        let cookies = Cookies::of(None);
+        let set = cookies.kept(Keeps::Session, &secret);
         let set = set.to_str().unwrap();
         for part in ["__Host-lengthwise=", "; Path=/", "; Secure", "; HttpOnly", "; SameSite=Strict"] {
             assert!(set.contains(part), "{part} in {set}");
@@ -61,8 +89,12 @@ mod tests {
             headers
         };
         let pair = set.split(';').next().unwrap();
-        assert_eq!(read(&with(&format!("a=b; {pair}")), SESSION), Some(secret.to_text()));
-        assert_eq!(read(&with(pair), DEVICE), None);
-        assert_eq!(read(&with(&format!("{pair}; {pair}")), SESSION), None);
+        assert_eq!(cookies.read(&with(&format!("a=b; {pair}")), Keeps::Session), Some(secret.to_text()));
+        assert_eq!(cookies.read(&with(pair), Keeps::Device), None);
+        assert_eq!(cookies.read(&with(&format!("{pair}; {pair}")), Keeps::Session), None);
+        // nor is it another studio's of the same chain
+        for studio in ["north", "paired"] {
+            assert_eq!(Cookies::of(Some(studio)).read(&with(pair), Keeps::Session), None);
+        }
     }
 }

@@ -2,7 +2,8 @@
 
 use super::{Door, Refused, Visitor, lock};
 use crate::network::listen::Came;
-use access::{PairingCode, Passphrase, PassphraseProblem, Secret};
+use access::{PairingCode, Passphrase, PassphraseProblem, Secret, Tries};
+use std::sync::Mutex;
 
 impl Door {
     /// Shows a code for a new device; the one before is over.
@@ -21,7 +22,12 @@ impl Door {
         name: String,
         now_ms: i64,
     ) -> Result<Secret, Refused> {
-        self.count_a_try(came, now_ms)?;
+        // without a code there is nothing to guess
+        if !self.look(|register| register.has_code(now_ms)) {
+            tracing::warn!(%came, "a code was wrong");
+            return Err(Refused::Wrong);
+        }
+        count_a_try(&self.0.codes, came, now_ms)?;
         let secret = Secret::of_chance(chance());
         let digest = secret.digest();
         let paired = self.change(move |register| register.pair(&typed, &name, digest, now_ms)).await;
@@ -30,7 +36,7 @@ impl Door {
             Refused::Wrong
         })?;
         tracing::info!(device, %came, "a device was let in");
-        self.was_right(came);
+        was_right(&self.0.codes, came);
         Ok(secret)
     }
 
@@ -41,6 +47,11 @@ impl Door {
         typed: String,
         now_ms: i64,
     ) -> Result<Secret, Refused> {
+        // a session is worth nothing without its device, so there is nothing to try
+        if visitor.device.is_none() && visitor.came != Came::Host {
+            tracing::warn!(came = %visitor.came, "a device that was not let in tried to sign in");
+            return Err(Refused::NotPaired);
+        }
         self.try_passphrase(visitor.came, typed, now_ms).await?;
         let secret = Secret::of_chance(chance());
         let (digest, device) = (secret.digest(), visitor.device);
@@ -91,7 +102,7 @@ impl Door {
 
     /// Tries a passphrase: counted before anything is worked out.
     async fn try_passphrase(&self, came: Came, typed: String, now_ms: i64) -> Result<(), Refused> {
-        self.count_a_try(came, now_ms)?;
+        count_a_try(&self.0.tries, came, now_ms)?;
         let phc = self.look(|register| register.passphrase().map(str::to_owned));
         let old = phc.as_deref().is_some_and(Passphrase::is_of_old);
         let (is_right, anew) = self
@@ -104,7 +115,7 @@ impl Door {
             tracing::warn!(%came, "a passphrase was wrong");
             return Err(Refused::Wrong);
         }
-        self.was_right(came);
+        was_right(&self.0.tries, came);
         if let Some(phc) = anew {
             self.change(move |register| register.rehash(phc)).await;
         }
@@ -118,22 +129,22 @@ impl Door {
         let worked = tokio::task::spawn_blocking(work).await;
         worked.unwrap_or_else(|panic| std::panic::resume_unwind(panic.into_panic()))
     }
+}
 
-    /// This machine itself is never locked out.
-    fn count_a_try(&self, came: Came, now_ms: i64) -> Result<(), Refused> {
-        match came {
-            Came::Network(from) => lock(&self.0.tries).count(from, now_ms).map_err(|too_many| {
-                tracing::warn!(%came, "too many tries from one address, or in a day");
-                Refused::TooMany(too_many)
-            }),
-            Came::Host | Came::Unclear => Ok(()),
-        }
+/// This machine itself is never locked out.
+fn count_a_try(tries: &Mutex<Tries>, came: Came, now_ms: i64) -> Result<(), Refused> {
+    match came {
+        Came::Network(from) => lock(tries).count(from, now_ms).map_err(|too_many| {
+            tracing::warn!(%came, "too many tries from one address, or in a day");
+            Refused::TooMany(too_many)
+        }),
+        Came::Host | Came::Unclear => Ok(()),
     }
+}
 
-    fn was_right(&self, came: Came) {
-        if let Came::Network(from) = came {
-            lock(&self.0.tries).was_right(from);
-        }
+fn was_right(tries: &Mutex<Tries>, came: Came) {
+    if let Came::Network(from) = came {
+        lock(tries).was_right(from);
     }
 }
 

@@ -1,27 +1,28 @@
 //! One listener: connections come in, are made safe where they come from another device, and are answered.
 //!
-//! Limits of a connection: headers of 16 KiB, 15 s to send them, 10 s for TLS, so many connections at once.
+//! Limits of a connection: headers of 16 KiB, 15 s to send them, 10 s for TLS, so many connections at once and of one
+//! address, none that is not used ([`super::places`]).
 
+use super::places::{Places, Uses};
 use crate::head;
 use axum::Router;
 use axum::body::Body;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Request, header};
+use http_body_util::BodyExt;
 use hyper::body::Incoming;
 use hyper_util::rt::{TokioExecutor, TokioIo, TokioTimer};
 use hyper_util::server::conn::auto::Builder;
 use hyper_util::server::graceful::GracefulShutdown;
+use std::convert::Infallible;
 use std::fmt;
 use std::net::{IpAddr, SocketAddr};
-use std::sync::Arc;
 use std::time::Duration;
 use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::{Semaphore, watch};
+use tokio::sync::watch;
 use tokio_rustls::TlsAcceptor;
 use tower::ServiceExt;
 
-/// Most connections of other devices at once. House choice.
-const MOST_CONNECTIONS: usize = 256;
 /// Largest head of a request, bytes. House choice.
 const MOST_HEAD: usize = 16 * 1024;
 /// How long a head may take. House choice.
@@ -72,7 +73,8 @@ pub(crate) async fn listen(
     router: Router,
     mut stop: watch::Receiver<bool>,
 ) {
-    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    let places = Places::default();
+    let tells_apart = matches!(speech, Speech::Tls(_));
     let graceful = GracefulShutdown::new();
     loop {
         let (stream, from) = tokio::select! {
@@ -88,7 +90,7 @@ pub(crate) async fn listen(
             _ = stop.changed() => break,
         };
         // a connection too many, or one that is not the proxy's, is closed without a word
-        let Ok(place) = Arc::clone(&places).try_acquire_owned() else { continue };
+        let Some(place) = places.take(from.ip(), tells_apart) else { continue };
         if matches!(speech, Speech::Proxy(proxy) if from.ip() != proxy) {
             continue;
         }
@@ -126,19 +128,35 @@ async fn answer(
     router: Router,
     watcher: hyper_util::server::graceful::Watcher,
 ) {
+    let uses = Uses::new();
+    let used = uses.clone();
     let service = hyper::service::service_fn(move |request: Request<Incoming>| {
+        let under_way = used.begin();
         let came = came(&speech, from, request.headers());
         let mut request = request.map(Body::new);
         name_the_host(&mut request);
         request.extensions_mut().insert(came);
-        router.clone().oneshot(request)
+        let answer = router.clone().oneshot(request);
+        async move {
+            let answer = answer.await?;
+            // an answer is under way as long as its body is: a stream for hours
+            Ok::<_, Infallible>(answer.map(|body| {
+                body.map_frame(move |frame| {
+                    let _ = &under_way;
+                    frame
+                })
+            }))
+        }
     });
     let mut builder = Builder::new(TokioExecutor::new());
     builder.http1().timer(TokioTimer::new()).header_read_timeout(HEAD_TAKES).max_buf_size(MOST_HEAD);
     builder.http2().timer(TokioTimer::new()).max_header_list_size(16 * 1024).max_concurrent_streams(64);
     let connection = builder.serve_connection(TokioIo::new(stream), service).into_owned();
-    if let Err(error) = watcher.watch(connection).await {
-        tracing::debug!(%error, "a connection ended early");
+    tokio::select! {
+        ended = watcher.watch(connection) => if let Err(error) = ended {
+            tracing::debug!(%error, "a connection ended early");
+        },
+        () = uses.rested() => tracing::debug!("a connection that asked nothing was ended"),
     }
 }
 

@@ -134,6 +134,9 @@ fn lists(door: &Door, visitor: &Visitor, now: &Now) -> Markup {
     };
     let since = |ms: i64| format!("since {}", now.clock_time(ms));
     html! {
+        @if door.is_unwritten() {
+            p class="problem" role="alert" { "The last change of who is let in could not be written to the disk. It holds until the studio is closed, and is written as soon as there is room again." }
+        }
         @if !devices.is_empty() {
             section class="settings" {
                 h2 { "Let in" }
@@ -225,8 +228,10 @@ pub(crate) async fn set_passphrase(State(app): State<App>, form: Form) -> Result
         })
     };
     match problem {
-        Some((status, words)) => Ok(with_secret(secret, (status, draw(&app, html! {}, Some(&words)).await?))),
-        None => Ok(with_secret(secret, Redirect::to("/house/devices"))),
+        Some((status, words)) => {
+            Ok(with_secret(&app, secret, (status, draw(&app, html! {}, Some(&words)).await?)))
+        }
+        None => Ok(with_secret(&app, secret, Redirect::to("/house/devices"))),
     }
 }
 

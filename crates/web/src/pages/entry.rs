@@ -1,7 +1,7 @@
 //! The way in for another device: the code once, the passphrase at each sign-in, and again before what is dangerous.
 
 use crate::app::App;
-use crate::door::{DEVICE, Network, Refused, SESSION, dropped, kept};
+use crate::door::{Keeps, Network, Refused};
 use crate::error::PageError;
 use crate::form::{Asked, Form};
 use crate::head::way_on;
@@ -45,7 +45,7 @@ pub(crate) async fn pair(State(app): State<App>, form: Form) -> Response {
     let typed = |name: &str| form.get(name).unwrap_or_default().to_owned();
     let came = visitor().came;
     match app.door.pair(came, typed("code"), typed("name"), app.now().ms).await {
-        Ok(secret) => with_cookies([kept(DEVICE, &secret)], Redirect::to("/sign-in").into_response()),
+        Ok(secret) => with_cookies([app.door.keeps(Keeps::Device, &secret)], Redirect::to("/sign-in")),
         Err(refused) => refusal(refused, |problem| join_page(&app, Some(problem))),
     }
 }
@@ -61,7 +61,7 @@ pub(crate) async fn sign_in(State(app): State<App>, form: Form) -> Response {
     let next = next_of(&form);
     let typed = form.get("passphrase").unwrap_or_default().to_owned();
     match app.door.sign_in(&visitor, typed, app.now().ms).await {
-        Ok(secret) => with_cookies([kept(SESSION, &secret)], Redirect::to(&next).into_response()),
+        Ok(secret) => with_cookies([app.door.keeps(Keeps::Session, &secret)], Redirect::to(&next)),
         Err(refused) => refusal(refused, |problem| sign_in_form("Sign in", "/sign-in", &next, Some(problem))),
     }
 }
@@ -76,7 +76,7 @@ pub(crate) async fn confirm(State(app): State<App>, form: Form) -> Response {
     let next = next_of(&form);
     let typed = form.get("passphrase").unwrap_or_default().to_owned();
     match app.door.prove(&visitor(), typed, app.now().ms).await {
-        Ok(secret) => with_secret(secret, Redirect::to(&next)),
+        Ok(secret) => with_secret(&app, secret, Redirect::to(&next)),
         Err(refused) => refusal(refused, |problem| {
             sign_in_form("The passphrase once more", "/confirm", &next, Some(problem))
         }),
@@ -89,7 +89,7 @@ pub(crate) async fn sign_out(State(app): State<App>) -> Response {
         app.door.change(move |register| register.end_session(session)).await;
         tracing::info!(session, "signed out");
     }
-    with_cookies([dropped(SESSION)], Redirect::to("/sign-in").into_response())
+    with_cookies([app.door.drops(Keeps::Session)], Redirect::to("/sign-in"))
 }
 
 /// `GET /authority.crt`: the studio's own authority, for a device that shall trust it.
@@ -152,6 +152,7 @@ fn next_of(form: &Form) -> String {
 
 fn refusal(refused: Refused, draw: impl Fn(&str) -> Markup) -> Response {
     match refused {
+        Refused::NotPaired => Redirect::to("/join").into_response(),
         Refused::Wrong => (StatusCode::UNPROCESSABLE_ENTITY, draw(WRONG)).into_response(),
         Refused::TooMany(too_many) => {
             let words = format!("Too many tries. Wait {} and try again.", waiting(too_many.wait_s));
@@ -171,11 +172,11 @@ fn waiting(seconds: u64) -> String {
 }
 
 /// An answer that has the browser keep a session's other secret.
-pub(crate) fn with_secret(secret: Option<Secret>, answer: impl IntoResponse) -> Response {
-    with_cookies(secret.map(|secret| kept(SESSION, &secret)), answer.into_response())
+pub(crate) fn with_secret(app: &App, secret: Option<Secret>, answer: impl IntoResponse) -> Response {
+    with_cookies(secret.map(|secret| app.door.keeps(Keeps::Session, &secret)), answer)
 }
 
-fn with_cookies(cookies: impl IntoIterator<Item = HeaderValue>, response: Response) -> Response {
+fn with_cookies(cookies: impl IntoIterator<Item = HeaderValue>, response: impl IntoResponse) -> Response {
     let headers: HeaderMap = cookies.into_iter().map(|cookie| (header::SET_COOKIE, cookie)).collect();
     (headers, response).into_response()
 }
