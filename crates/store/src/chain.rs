@@ -1,9 +1,11 @@
 //! A chain: several studios in one PostgreSQL database, each in a schema of its own.
 //!
-//! The server keeps them apart, not our statements. A schema is owned by a role nobody can sign in as; a fitter's login is
-//! made a member of it, and each connection takes that role and no other, so that even a mistake of ours reads nothing of
-//! another studio. An owner's login is a member of all of them. What a login may is therefore whatever the server's own
-//! catalogue says, and is looked up there at every opening.
+//! The server keeps them apart, not our statements. Each studio has a role nobody can sign in as, which may read and write
+//! its tables; a fitter's login is made a member of it, and each connection takes that role and no other, so that even a
+//! mistake of ours reads nothing of another studio. The tables themselves are the owners' role's: a fitter who could hang a
+//! trigger on one would have it run when an owner, who may enter all studios, writes to it. An owner's login is a member of
+//! all these roles. What a login may is therefore whatever the server's own catalogue says, and is looked up there at every
+//! opening.
 
 use crate::server::connect;
 use crate::{Address, Store, StoreError};
@@ -22,9 +24,12 @@ const MOST_BYTES: usize = 63;
 /// Puts changes of a chain in order.
 const ONE_OWNER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
 
-const STUDIOS: &str = "SELECT CAST(n.nspname AS TEXT) AS schema, CAST(pg_get_userbyid(n.nspowner) AS TEXT) AS role, \
-                       pg_has_role(n.nspowner, 'MEMBER') AS may_enter FROM pg_namespace n WHERE starts_with(n.nspname, $1) \
-                       AND obj_description(n.oid, 'pg_namespace') = $2 ORDER BY n.nspname";
+/// The role of a studio is the one its schema is open to beside its owner.
+const STUDIOS: &str = "SELECT CAST(n.nspname AS TEXT) AS schema, CAST(pg_get_userbyid(n.nspowner) AS TEXT) AS owner, \
+                       CAST(pg_get_userbyid(a.grantee) AS TEXT) AS role, pg_has_role(a.grantee, 'MEMBER') AS may_enter, \
+                       pg_has_role(n.nspowner, 'MEMBER') AS owns FROM pg_namespace n CROSS JOIN LATERAL \
+                       aclexplode(n.nspacl) a WHERE starts_with(n.nspname, $1) AND a.privilege_type = 'USAGE' AND \
+                       a.grantee <> n.nspowner AND obj_description(n.oid, 'pg_namespace') = $2 ORDER BY n.nspname";
 const TAKE_ROLE: &str = "SELECT set_config('role', $1, false)";
 const SEE_SCHEMA: &str = "SELECT set_config('search_path', quote_ident($1), false)";
 const OWNERS: &str =
@@ -44,20 +49,42 @@ const LOGINS: &str = "SELECT CAST(m.rolname AS TEXT) AS login, CAST(r.rolname AS
 const END_CONNECTIONS: &str = "SELECT CAST(COUNT(pg_terminate_backend(pid)) AS BIGINT) AS ended FROM pg_stat_activity WHERE \
                                datname = current_database() AND usename = $1 AND pid <> pg_backend_pid()";
 
-/// Where a connection works: a studio, its schema and the role that owns it.
+/// Where a connection works: a studio, its schema, the role that works in it and the one that owns it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Seat {
     pub(crate) studio: String,
     schema: String,
     role: String,
+    owner: String,
+    /// Whether whoever signed in is an owner, who alone makes and upgrades tables.
+    pub(crate) is_owners: bool,
 }
 
 impl Seat {
     /// Makes a connection see its own studio, with that studio's rights and no others.
     pub(crate) async fn take(&self, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
-        sqlx::query(TAKE_ROLE).bind(self.role.clone()).execute(&mut *connection).await?;
+        self.take_as(&self.role, connection).await
+    }
+
+    /// Makes a connection see the studio as its owner does, to make and upgrade its tables.
+    pub(crate) async fn take_to_upgrade(&self, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        self.take_as(&self.owner, connection).await
+    }
+
+    async fn take_as(&self, role: &str, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        sqlx::query(TAKE_ROLE).bind(role.to_owned()).execute(&mut *connection).await?;
         sqlx::query(SEE_SCHEMA).bind(self.schema.clone()).execute(&mut *connection).await?;
         Ok(())
+    }
+
+    /// Opens the tables of the studio to those who work in it.
+    pub(crate) async fn open_tables(&self, connection: &mut AnyConnection) -> Result<(), StoreError> {
+        run(
+            connection,
+            "GRANT SELECT, INSERT, UPDATE, DELETE ON ALL TABLES IN SCHEMA %I TO %I",
+            &[&self.schema, &self.role],
+        )
+        .await
     }
 }
 
@@ -98,7 +125,9 @@ async fn seats(connection: &mut AnyConnection) -> Result<Vec<(Seat, bool)>, Stor
         .map(|row| {
             let schema: String = row.try_get("schema")?;
             let studio = schema.strip_prefix(SCHEMA).unwrap_or(&schema).replace('_', "-");
-            Ok((Seat { studio, schema, role: row.try_get("role")? }, row.try_get("may_enter")?))
+            let (role, owner, is_owners) =
+                (row.try_get("role")?, row.try_get("owner")?, row.try_get("owns")?);
+            Ok((Seat { studio, schema, role, owner, is_owners }, row.try_get("may_enter")?))
         })
         .collect()
 }
@@ -209,7 +238,8 @@ impl Chain {
         };
         make_role(&mut change, &role).await?;
         run(&mut change, "GRANT %I TO %I", &[&role, &owners]).await?;
-        run(&mut change, "CREATE SCHEMA %I AUTHORIZATION %I", &[&schema, &role]).await?;
+        run(&mut change, "CREATE SCHEMA %I AUTHORIZATION %I", &[&schema, &owners]).await?;
+        run(&mut change, "GRANT USAGE ON SCHEMA %I TO %I", &[&schema, &role]).await?;
         run(&mut change, "COMMENT ON SCHEMA %I IS %L", &[&schema, MARK]).await?;
         change.commit().await?;
         let address = self.address.within(name);

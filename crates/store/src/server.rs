@@ -26,6 +26,9 @@ const ACKNOWLEDGE_ON_DISK: &str = "SET synchronous_commit = on";
 const READ_ONLY: &str = "SET default_transaction_read_only = on";
 const HAS_VERSIONS: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM information_schema.tables WHERE table_schema = \
                             current_schema() AND table_name = 'studio_schema'";
+/// Why a fitter does not open a studio that an older version wrote.
+const NOT_UPGRADED: &str =
+    "an older version wrote it: an owner of the chain has to open it first, which upgrades it";
 const READ_SETTING: &str = "SELECT current_setting($1) AS value";
 
 /// Opens a studio and brings it up to this version, unless it is only to be read; gives its address with the studio of a
@@ -35,42 +38,74 @@ pub(crate) async fn open(address: &Address, manner: Manner) -> Result<(AnyPool, 
     let seat = chain::seat(&mut first, address).await;
     first.close().await?;
     let seat = seat?;
+    let may_change = seat.as_ref().is_none_or(|seat| seat.is_owners);
     let address = seat.as_ref().map_or_else(|| address.clone(), |seat| address.within(&seat.studio));
+    let seated = seat.clone();
     let pool = AnyPoolOptions::new()
         .max_connections(CONNECTIONS)
         .acquire_timeout(PATIENCE)
         .max_lifetime(RENEWED_AFTER)
         .after_connect(move |connection, _| {
-            let seat = seat.clone();
+            let seat = seated.clone();
             Box::pin(async move { prepare(connection, seat.as_ref(), manner).await })
         })
         .connect_with(options(&address)?)
         .await?;
     let mut connection = pool.acquire().await?;
     match manner {
-        Manner::OnlyRead => refuse_unless_current(&mut connection, &address).await?,
+        // nothing is made or upgraded by reading
+        Manner::OnlyRead => refuse_unless_current(&mut connection, &address, OLDER).await?,
         Manner::Usual | Manner::OnNetworkDrive => {
             refuse_unsafe(&mut connection).await?;
-            bring_up(&mut connection, &address).await?;
+            if may_change {
+                bring_up(&address, seat.as_ref()).await?;
+            } else {
+                refuse_unless_current(&mut connection, &address, NOT_UPGRADED).await?;
+            }
         }
     }
     drop(connection);
     Ok((pool, address))
 }
 
-async fn bring_up(connection: &mut AnyConnection, address: &Address) -> Result<(), StoreError> {
+/// Makes what this version knows, on a connection of its own: the tables of a chain are made by its owners.
+async fn bring_up(address: &Address, seat: Option<&Seat>) -> Result<(), StoreError> {
+    let mut connection = connect(address).await?;
+    if let Some(seat) = seat {
+        seat.take_to_upgrade(&mut connection).await?;
+    }
+    let brought = bring_up_with(&mut connection, address, seat).await;
+    connection.close().await?;
+    brought
+}
+
+async fn bring_up_with(
+    connection: &mut AnyConnection,
+    address: &Address,
+    seat: Option<&Seat>,
+) -> Result<(), StoreError> {
+    sqlx::query(ACKNOWLEDGE_ON_DISK).execute(&mut *connection).await?;
     let mut upgrade = connection.begin().await?;
     sqlx::query(ONE_WRITER).execute(&mut *upgrade).await?;
     let version = schema::version(&mut upgrade).await?;
     if version > schema::NEWEST {
         return Err(schema::newer(&mut upgrade, address.to_string(), version).await);
     }
-    schema::upgrade(&mut upgrade, version).await?;
+    if version < schema::NEWEST {
+        schema::upgrade(&mut upgrade, version).await?;
+        if let Some(seat) = seat {
+            seat.open_tables(&mut upgrade).await?;
+        }
+    }
     Ok(upgrade.commit().await?)
 }
 
-/// Nothing is made or upgraded by reading.
-async fn refuse_unless_current(connection: &mut AnyConnection, address: &Address) -> Result<(), StoreError> {
+/// Refuses a studio that is not as this version makes it; `older` says why it cannot be upgraded here.
+async fn refuse_unless_current(
+    connection: &mut AnyConnection,
+    address: &Address,
+    older: &str,
+) -> Result<(), StoreError> {
     let versions: i64 = sqlx::query(HAS_VERSIONS).fetch_one(&mut *connection).await?.try_get("count")?;
     let version = if versions == 0 { 0 } else { schema::version_there(connection).await? };
     if version > schema::NEWEST {
@@ -79,7 +114,7 @@ async fn refuse_unless_current(connection: &mut AnyConnection, address: &Address
     let why = match version {
         schema::NEWEST => return Ok(()),
         0 => NO_STUDIO,
-        _ => OLDER,
+        _ => older,
     };
     Err(StoreError::CannotUse { path: address.to_string().into(), why: why.to_owned() })
 }

@@ -176,11 +176,63 @@ async fn no_statement_of_a_fitters_own_reaches_the_other_studio() {
     south.close().await;
 }
 
+/// What hangs on a table runs with whoever writes to it, and an owner may enter every studio: a fitter can hang nothing on
+/// those of their own, put nothing in their place and make nothing beside them.
+#[tokio::test]
+async fn a_fitter_can_make_nothing_that_an_owner_would_run() {
+    let Some(pair) = pair().await else { return };
+    let north = Store::open(&signed_in(&pair.address, &pair.anna)).await.unwrap();
+    measured(&north, "Nord Golfer").await;
+    north.close().await;
+    let own = "SELECT set_config('search_path', 'studio_north', false)";
+    let function = "FUNCTION pg_temp.run() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NEW; END'";
+    let tries = [
+        format!(
+            "CREATE {function}; CREATE TRIGGER t AFTER INSERT ON change_set FOR EACH ROW EXECUTE FUNCTION pg_temp.run()"
+        ),
+        "CREATE FUNCTION studio_north.run() RETURNS int LANGUAGE sql AS 'SELECT 1'".to_owned(),
+        "CREATE RULE r AS ON INSERT TO change_set DO ALSO SELECT 1".to_owned(),
+        "CREATE VIEW studio_north.seen AS SELECT 1".to_owned(),
+        "CREATE TABLE studio_north.mine (a INT)".to_owned(),
+        "ALTER TABLE golfer RENAME TO other".to_owned(),
+        "ALTER TABLE golfer ALTER COLUMN name SET DEFAULT current_user".to_owned(),
+        "ALTER TABLE golfer ENABLE ROW LEVEL SECURITY".to_owned(),
+        "CREATE POLICY p ON golfer USING (true)".to_owned(),
+        "CREATE INDEX ON golfer ((length(name)))".to_owned(),
+        "ALTER TABLE golfer ADD CONSTRAINT c CHECK (length(name) > 0)".to_owned(),
+        "ALTER SCHEMA studio_north OWNER TO CURRENT_USER".to_owned(),
+        "DROP TABLE tick".to_owned(),
+    ];
+    let role = "SELECT set_config('role', format('lengthwise_%s_studio_north', current_database()), false)";
+    for (as_herself, sql) in
+        [true, false].into_iter().flat_map(|herself| tries.iter().map(move |sql| (herself, sql)))
+    {
+        let role = if as_herself { "SELECT 1" } else { role };
+        let refused = as_whom(&pair.address, Some(&pair.anna), &format!("{role}; {own}; {sql}")).await;
+        let Err(error) = refused else { panic!("let through: {sql}") };
+        assert_eq!(code(&error), "42501", "{sql}: {error}");
+    }
+    // a control: she does read and write there
+    let sql = format!("{own}; UPDATE golfer SET name = name; SELECT * FROM golfer");
+    let rows = as_whom(&pair.address, Some(&pair.anna), &sql).await.unwrap();
+    assert!(!rows.is_empty());
+}
+
+/// The tables of a chain are made and upgraded by its owners alone.
+#[tokio::test]
+async fn a_studio_of_an_older_version_waits_for_an_owner() {
+    let Some(pair) = pair().await else { return };
+    let older = "UPDATE studio_north.studio_schema SET version = version - 1 WHERE version > 1";
+    as_whom(&pair.address, None, older).await.unwrap();
+    let refused = Store::open(&signed_in(&pair.address, &pair.anna)).await.unwrap_err();
+    assert!(refused.to_string().contains("an owner of the chain has to open it first"), "{refused}");
+}
+
 /// Even a connection of an owner's program, once it works in one studio, has the rights of that studio alone.
 #[tokio::test]
 async fn a_connection_has_the_rights_of_one_studio() {
     let Some(pair) = pair().await else { return };
-    let role_of = "SELECT CAST(pg_get_userbyid(nspowner) AS TEXT) AS role FROM pg_namespace WHERE nspname = 'studio_north'";
+    let role_of = "SELECT format('lengthwise_%s_studio_north', current_database()) AS role";
     let role: String = as_whom(&pair.address, None, role_of).await.unwrap()[0].get("role");
     let as_the_program = |sql: &str| format!("SELECT set_config('role', '{role}', false); {sql}");
     let theirs = as_the_program("SELECT * FROM studio_south_pier.golfer");
