@@ -16,6 +16,8 @@ pub struct Stamp(Option<(SystemTime, u64)>);
 #[derive(Debug, Clone)]
 pub struct HostFile {
     path: PathBuf,
+    /// Where an older version kept it, which is read until it is written here.
+    older: Option<PathBuf>,
 }
 
 impl HostFile {
@@ -29,14 +31,18 @@ impl HostFile {
         ending: &str,
         find: impl Fn(&str) -> Option<String>,
     ) -> Result<Self, StoreError> {
-        let file = match address {
-            Address::File(path) => crate::file::real_path(path)?,
+        let (file, older) = match address {
+            Address::File(path) => (crate::file::real_path(path)?, None),
             Address::Server(_) => match Address::usual(find)? {
-                Address::File(path) => path.with_file_name(on_server(address)),
+                Address::File(path) => {
+                    // one for every database there was, at first
+                    let older = address.studio().is_none().then(|| path.with_file_name("server"));
+                    (path.with_file_name(on_server(address)), older)
+                }
                 Address::Server(_) => return Err(StoreError::NoPlace),
             },
         };
-        Ok(Self { path: file.with_extension(ending) })
+        Ok(Self { path: file.with_extension(ending), older: older.map(|older| older.with_extension(ending)) })
     }
 
     /// Where it lies.
@@ -50,16 +56,24 @@ impl HostFile {
     /// # Errors
     /// When it is there and cannot be read.
     pub fn read(&self) -> std::io::Result<Option<Vec<u8>>> {
-        match std::fs::read(&self.path) {
-            Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
-            read => read.map(Some),
+        for path in self.places() {
+            match std::fs::read(path) {
+                Err(error) if error.kind() == ErrorKind::NotFound => {}
+                read => return read.map(Some),
+            }
         }
+        Ok(None)
+    }
+
+    /// Where it may lie, the newest first.
+    fn places(&self) -> impl Iterator<Item = &Path> {
+        std::iter::once(self.path.as_path()).chain(self.older.as_deref())
     }
 
     /// Its state, to be compared with a later one.
     #[must_use]
     pub fn stamp(&self) -> Stamp {
-        let metadata = std::fs::metadata(&self.path).ok();
+        let metadata = self.places().find_map(|path| std::fs::metadata(path).ok());
         Stamp(metadata.and_then(|metadata| Some((metadata.modified().ok()?, metadata.len()))))
     }
 
@@ -83,16 +97,12 @@ impl HostFile {
     }
 }
 
-/// The stem of a document of a studio on a server; each studio of a chain has its own.
+/// The stem of a document of a studio on a server: each database, and each studio of a chain, has its own.
 fn on_server(address: &Address) -> String {
-    match address.studio() {
-        None => "server".to_owned(),
-        Some(studio) => {
-            let digest = Sha256::digest(address.to_string());
-            let digits: String = digest.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
-            format!("server-{studio}-{digits}")
-        }
-    }
+    let studio = address.studio().map(|studio| format!("{studio}-")).unwrap_or_default();
+    let digest = Sha256::digest(address.to_string());
+    let digits: String = digest.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
+    format!("server-{studio}{digits}")
 }
 
 #[cfg(test)]
@@ -130,6 +140,27 @@ mod tests {
             use std::os::unix::fs::PermissionsExt;
             assert_eq!(std::fs::metadata(file.path()).unwrap().permissions().mode() & 0o777, 0o600);
         }
+    }
+
+    #[test]
+    fn each_database_has_its_own_and_an_older_one_is_read_until_it_is_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let home = folder.path().to_str().unwrap().to_owned();
+        let of = |url: &str| HostFile::of(&Address::parse(url), "erased", |_| Some(home.clone())).unwrap();
+        let [one, other] = ["one", "other"].map(|name| of(&format!("postgres://a@127.0.0.1/{name}")));
+        assert_ne!(one.path(), other.path());
+        let older = one.path().with_file_name("server.erased");
+        std::fs::create_dir_all(older.parent().unwrap()).unwrap();
+        std::fs::write(&older, b"older").unwrap();
+        let (before, bytes) = (one.stamp(), one.read().unwrap());
+        assert_eq!(bytes.unwrap(), b"older");
+        one.change(|there| Ok::<_, std::io::Error>(([there.unwrap(), b", newer".to_vec()].concat(), ())))
+            .unwrap();
+        assert_eq!(one.read().unwrap().unwrap(), b"older, newer");
+        assert_ne!(one.stamp(), before);
+        assert_eq!(other.read().unwrap().unwrap(), b"older");
+        // a studio of a chain never had it
+        assert_eq!(of("postgres://a@127.0.0.1/one?studio=north").read().unwrap(), None);
     }
 
     #[test]
