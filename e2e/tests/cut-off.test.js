@@ -99,6 +99,29 @@ test('an answer that is lost on its way counts once', async () => {
   });
 });
 
+/** Answers that are not the studio's to what was sent: from something between, or before it was looked at. */
+const NOT_THE_STUDIOS = {
+  'a page of something between': { status: 200, body: '<h1>Welcome to the club</h1>' },
+  'a redirect of something between': { status: 302, headers: { Location: 'http://portal.example/' } },
+  'a refusal of something between': { status: 403, body: 'no' },
+  'an answer to another entry': { status: 204, headers: { 'Lengthwise-Act': '01a213a9-f4c5-76d1-9632-000000000001' } },
+};
+
+for (const [what, answer] of Object.entries(NOT_THE_STUDIOS)) {
+  test(`${what} does not take an entry from the device`, async () => {
+    await atTheBench(async (studio, page, at) => {
+      let isBetween = true;
+      await page.route('**/tick', (route) => (isBetween ? route.fulfill(answer) : route.continue()));
+      await tick(page, STEPS[1]);
+      await says(page, '1 waiting');
+      assert.equal((await storedOf(studio, at)).done, 0);
+      isBetween = false;
+      await says(page, /Saved \d\d:\d\d/);
+      await assertTicked(studio, at, [STEPS[1]]);
+    });
+  });
+}
+
 test('the studio is killed during ticks and opened again: what waited arrives, nothing is doubled', async () => {
   await atTheBench(async (studio, page, at) => {
     await tick(page, OUT_OF_ORDER[0]);

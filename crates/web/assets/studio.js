@@ -32,10 +32,12 @@
     live.append(way);
   };
   const clock = () => new Date().toTimeString().slice(0, 5);
-  const post = (path, body) =>
+  // names the act whose entry waits here; the studio names it in its answer
+  const ACT = 'Lengthwise-Act';
+  const post = (path, body, act) =>
     fetch(path, {
       method: 'POST',
-      headers: { 'Content-Type': 'application/x-www-form-urlencoded' },
+      headers: { 'Content-Type': 'application/x-www-form-urlencoded', ...(act && { [ACT]: act }) },
       body,
       redirect: 'manual',
       signal: AbortSignal.timeout(10000),
@@ -77,9 +79,11 @@
     const next = () => waiting().find((entry) => !noRoom.has(kindOf(entry)));
     try {
       for (let entry = next(); entry; entry = next()) {
-        const answer = await post(entry.path, entry.body).catch(() => null);
+        const answer = await post(entry.path, entry.body, entry.id).catch(() => null);
         const isOut = isSignedOut(answer);
-        const isTaken = answer && !isOut && (answer.type === 'opaqueredirect' || answer.ok || (answer.status >= 400 && answer.status < 500));
+        // an answer that does not name the act is not the studio's, or not to what was sent: it waits on
+        const isAnswered = answer?.headers.get(ACT) === entry.id;
+        const isTaken = isAnswered && !isOut && (answer.ok || (answer.status >= 400 && answer.status < 500));
         if (answer?.status === 507) {
           noRoom.set(kindOf(entry), await said(answer));
           continue;

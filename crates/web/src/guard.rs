@@ -23,6 +23,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use std::future::Future;
 use std::sync::Arc;
 use std::time::Duration;
+use studio::Id;
 use tokio::sync::Semaphore;
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
@@ -78,10 +79,30 @@ async fn in_its_turn(app: App, answering: Arc<Answering>, request: Request, next
         Ok(request) => request,
         Err(refused) => return refused.into_response(),
     };
+    let act = act_of(request.headers());
     if !is_heavy {
-        return next.run(request).await;
+        return naming(act, next.run(request).await);
     }
     app.heavy.run(answering.scope(next.run(request))).await.unwrap_or_else(|_| no_turn(is_api))
+}
+
+/// With what a page names the act of an entry that waits on the device, and the studio the one it has answered.
+const ACT: HeaderName = HeaderName::from_static("lengthwise-act");
+
+fn act_of(headers: &HeaderMap) -> Option<HeaderValue> {
+    let act = text(headers, &ACT)?;
+    Id::parse(act).is_ok().then(|| headers.get(&ACT).cloned())?
+}
+
+/// Names the act in the answer: only then may the page let go of the entry. What is merely on the way between them, or
+/// turned it away before it was looked at, names none. A page that sent it by itself is not to be led on.
+fn naming(act: Option<HeaderValue>, mut response: Response) -> Response {
+    let Some(act) = act else { return response };
+    if response.status().is_redirection() {
+        response = StatusCode::NO_CONTENT.into_response();
+    }
+    response.headers_mut().insert(ACT, act);
+    response
 }
 
 /// Says that the studio is too busy with others.
