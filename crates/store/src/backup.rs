@@ -352,7 +352,7 @@ fn give_name(
 
 /// Opens a copy and looks whether it is a whole studio; returns its counts.
 pub(crate) async fn verified(copy: &Path) -> Result<[i64; 3], StoreError> {
-    let mut connection = AnyConnection::connect(&crate::connect::read_only_url(copy)?).await?;
+    let mut connection = crate::connect::reader(&crate::connect::read_only_url(copy)?).await?;
     let looked = look_into(&mut connection, copy).await;
     connection.close().await?;
     looked

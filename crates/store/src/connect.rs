@@ -8,7 +8,7 @@ use crate::instants::Instants;
 use crate::lock::InUse;
 use crate::only_read::{OnlyRead, why_only_read};
 use crate::private::{make_empty, make_private};
-use crate::settings::{refuse_old_sqlite, settle, settle_alone};
+use crate::settings::{refuse_old_sqlite, settle, settle_alone, settle_reader};
 use crate::whole::{
     WRITE_MARK, check_definitions, check_mark, check_whole, damaged, damaged_by, every_fault, is_blank,
 };
@@ -289,6 +289,13 @@ pub(crate) async fn writer_of(path: &Path) -> Result<AnyConnection, StoreError> 
     Ok(writer)
 }
 
+/// Connects to read, also what may be damaged or another's: nothing in the file is trusted.
+pub(crate) async fn reader(url: &str) -> Result<AnyConnection, sqlx::Error> {
+    let mut reader = AnyConnection::connect(url).await?;
+    settle_reader(&mut reader).await?;
+    Ok(reader)
+}
+
 /// Connects to a file on a network drive, which nobody else has then.
 async fn writer_alone(path: &Path) -> Result<AnyConnection, StoreError> {
     let mut writer =
@@ -316,7 +323,7 @@ async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back
     let is_half_made = std::fs::metadata(beside(path, "-journal")).is_ok_and(|journal| journal.len() > 0);
     let url = if is_half_made { file_url(path)? } else { read_only_url(path)? };
-    let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged_by(path, error))?;
+    let mut reader = reader(&url).await.map_err(|error| damaged_by(path, error))?;
     let looked = look_with(&mut reader, path, is_large).await;
     reader.close().await?;
     looked

@@ -1,7 +1,7 @@
 //! What is found wrong while a studio is open stops all writing; reading and exporting go on, and only a person starts
 //! it again.
 
-use crate::connect::{Writer, read_only_url, writer_of};
+use crate::connect::{Writer, read_only_url, reader, writer_of};
 use crate::whole::{check_whole, damaged};
 use crate::{Address, Store, StoreError};
 use sqlx::{AnyConnection, Connection, Row};
@@ -48,7 +48,7 @@ impl Store {
                 return check_whole(&mut *self.inner.readers.acquire().await?, path).await;
             }
             let url = read_only_url(path)?;
-            let mut reader = AnyConnection::connect(&url).await.map_err(|error| damaged(path, &error))?;
+            let mut reader = reader(&url).await.map_err(|error| damaged(path, &error))?;
             let checked = check_whole(&mut reader, path).await;
             reader.close().await?;
             checked

@@ -1,10 +1,11 @@
 //! A studio that is only read: because that is wished, or because its medium takes nothing.
 //!
-//! Nothing is made beside it then, no lock and no copy, and nothing is written into it. A file in write-ahead mode needs
+//! Nothing is written into it then, and no copy is made. Where files can be made beside it, there is the mark that it is
+//! open, so that nobody puts another in its place, and what SQLite needs to read beside who writes. A file in write-ahead mode needs
 //! its side files, or a folder to make them in; where neither is to be had it is read as one that never changes, which is
 //! true of a medium that takes nothing as long as no journal lies beside it.
 
-use crate::connect::{Manner, READERS, Stopped, Writer, look_with, read_only_url};
+use crate::connect::{Manner, READERS, Stopped, Writer, look_with, read_only_url, reader};
 use crate::file::{Found, beside, look_at_as, refuse_a_cut_off_restore};
 use crate::lock::InUse;
 use crate::settings::settle_reader;
@@ -150,8 +151,7 @@ async fn reader_of(path: &Path) -> Result<(AnyConnection, String), StoreError> {
 }
 
 async fn try_to_read(url: &str) -> Result<AnyConnection, sqlx::Error> {
-    let mut reader = AnyConnection::connect(url).await?;
-    settle_reader(&mut reader).await?;
+    let mut reader = reader(url).await?;
     sqlx::query("SELECT COUNT(*) FROM sqlite_schema").fetch_one(&mut reader).await?;
     Ok(reader)
 }

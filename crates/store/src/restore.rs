@@ -130,7 +130,7 @@ async fn refuse_what_cannot_come_back(path: &Path, copy: &Path) -> Result<(), St
 }
 
 async fn read_only(path: &Path) -> Result<AnyConnection, StoreError> {
-    Ok(AnyConnection::connect(&crate::connect::read_only_url(path)?).await?)
+    Ok(crate::connect::reader(&crate::connect::read_only_url(path)?).await?)
 }
 
 /// The id of every entry of a copy, and a number for the studio it becomes: the copy keeps its own.

@@ -97,7 +97,47 @@ fn is_sound(version: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::is_sound;
+    use super::{ALONE, ALWAYS, Setting, TO_READ, WITH_OTHERS, answer, is_sound};
+    use crate::connect::{Manner, READERS, Writer, reader};
+    use crate::{Address, Store};
+    use sqlx::AnyConnection;
+
+    async fn assert_set(connection: &mut AnyConnection, settings: &[Setting]) {
+        for (_, read, wanted) in settings {
+            assert_eq!(answer(connection, read).await.unwrap(), *wanted, "{read}");
+        }
+    }
+
+    #[tokio::test]
+    async fn every_connection_has_its_settings() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("studio.db");
+        let address = Address::File(path.clone());
+        let store = Store::open(&address).await.unwrap();
+        let usual = [WITH_OTHERS.as_slice(), ALWAYS.as_slice()].concat();
+        let mut all = Vec::new();
+        for _ in 0..READERS {
+            all.push(store.inner.readers.acquire().await.unwrap());
+        }
+        for connection in &mut all {
+            assert_set(connection, &usual).await;
+        }
+        drop(all);
+        let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
+        assert_set(writer.lock().await.as_mut().unwrap(), &usual).await;
+        store.close().await;
+        drop(store);
+        let url = crate::connect::read_only_url(&path).unwrap();
+        assert_set(&mut reader(&url).await.unwrap(), &TO_READ).await;
+        for (manner, settings) in [
+            (Manner::OnlyRead, TO_READ.to_vec()),
+            (Manner::OnNetworkDrive, [ALONE.as_slice(), ALWAYS.as_slice()].concat()),
+        ] {
+            let store = Store::open_as(&address, manner).await.unwrap();
+            assert_set(&mut store.inner.readers.acquire().await.unwrap(), &settings).await;
+            store.close().await;
+        }
+    }
 
     #[test]
     fn an_old_sqlite_is_known() {
