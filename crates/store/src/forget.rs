@@ -9,9 +9,10 @@ pub(crate) mod wishes;
 use crate::connect::Writer;
 use crate::kinds::{kept, record_of, table_of, values_of};
 use crate::server::ONE_WRITER;
-use crate::{Photos, Refusal, Store, StoreError, own_number};
+use crate::{Address, Photos, Refusal, Store, StoreError, own_number, restore};
 use sqlx::{AnyConnection, Connection, Row};
 use std::collections::BTreeSet;
+use std::path::PathBuf;
 use studio::{GolferFile, Id, JobFile, Record, RecordKind};
 use wishes::Wishes;
 
@@ -49,6 +50,8 @@ pub struct Forgetting {
     pub gone: Vec<(RecordKind, i64)>,
     /// Numbers of the jobs of which amounts, days and number stay: a price was agreed to.
     pub kept_jobs: Vec<i64>,
+    /// Folders with what going back to a copy set aside, which may hold the golfer and are left to a person.
+    pub set_aside: Vec<PathBuf>,
 }
 
 impl Store {
@@ -68,7 +71,12 @@ impl Store {
         let kept: Vec<i64> = jobs.iter().filter(|job| job.was_agreed()).map(|job| job.number).collect();
         let others = i64::try_from(jobs.len() - kept.len()).unwrap_or(i64::MAX);
         gone.extend((others > 0).then_some((RecordKind::Job, others)));
-        Ok(Forgetting { name: file.name, gone, kept_jobs: kept })
+        let mut set_aside: Vec<PathBuf> = match &self.inner.address {
+            Address::File(path) => restore::set_aside(path).collect(),
+            Address::Server(_) => Vec::new(),
+        };
+        set_aside.sort_unstable();
+        Ok(Forgetting { name: file.name, gone, kept_jobs: kept, set_aside })
     }
 
     /// Forgets a golfer for good; `act` is the id of the forgetting. Copies made before still hold them: they are

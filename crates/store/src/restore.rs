@@ -210,15 +210,16 @@ fn new_set_aside(path: &Path, now: DateTime) -> PathBuf {
 }
 
 fn last_set_aside(path: &Path) -> Option<PathBuf> {
-    let entries = std::fs::read_dir(path.parent()?).into_iter().flatten().flatten();
-    let is_one = |folder: &PathBuf| {
-        let is_named = folder
-            .file_name()
-            .and_then(|name| name.to_str())
-            .is_some_and(|name| name.starts_with("set-aside-"));
-        is_named && part_in(folder, path).exists()
-    };
-    entries.map(|entry| entry.path()).filter(is_one).max()
+    set_aside(path).max()
+}
+
+/// The folders with what was set aside of a studio: nothing of ours touches them again.
+pub(crate) fn set_aside(path: &Path) -> impl Iterator<Item = PathBuf> {
+    let entries = path.parent().and_then(|folder| std::fs::read_dir(folder).ok());
+    entries.into_iter().flatten().flatten().map(|entry| entry.path()).filter(move |folder| {
+        let name = folder.file_name().and_then(|name| name.to_str());
+        name.is_some_and(|name| name.starts_with("set-aside-")) && part_in(folder, path).exists()
+    })
 }
 
 /// Lays everything ready, safely on disk, while the old studio still stands: its pictures are set aside as second names,

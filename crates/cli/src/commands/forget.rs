@@ -62,8 +62,16 @@ fn said(forgetting: &Forgetting, is_done: bool) -> String {
         text +=
             &format!("Amounts, days and number of job {} stay: a price was agreed to.\n", numbers.join(", "));
     }
+    if !forgetting.set_aside.is_empty() {
+        let folders: Vec<String> =
+            forgetting.set_aside.iter().map(|folder| folder.display().to_string()).collect();
+        text += &format!(
+            "What going back to a copy set aside may hold them, and is left as it is: {}. Remove it once you need it no more.\n",
+            folders.join(", ")
+        );
+    }
     text += if is_done {
-        "Copies made before still hold them; brought back, one is made to forget them again.\n"
+        "Copies made before still hold them; brought back on this machine, one is made to forget them again.\n"
     } else {
         "Nothing was changed. This cannot be undone; to do it, run it again with --yes.\n"
     };

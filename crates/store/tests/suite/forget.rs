@@ -234,9 +234,12 @@ async fn a_copy_does_not_bring_them_back() {
     store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
     store.close().await;
     drop(store);
-    restore(&address, &copy, now).await.unwrap();
+    let set_aside = restore(&address, &copy, now).await.unwrap().set_aside.unwrap();
     let store = Store::open(&address).await.unwrap();
     assert!(store.dossier(&of.id).await.is_err());
+    // what was set aside nothing of ours touches: whoever forgets is told where it lies
+    let (other, _) = measured(&store, "Stays Here").await;
+    assert_eq!(store.forgetting(&other.id).await.unwrap().set_aside, [set_aside]);
     assert!(!words_in(folder.path()).iter().any(|file| file.ends_with("studio.db")));
     store.close().await;
 }

@@ -41,7 +41,16 @@ fn draw(app: &App, dossier: &Dossier, forgetting: &Forgetting) -> Markup {
                 ", since a price was agreed to and the law keeps such records. The name becomes “erased”."
             }
         }
-        p class="note" { "Copies made before still hold them. When one is brought back they are forgotten again; copies go by themselves within 90 days, but for those you asked for yourself." }
+        p class="note" { "Copies made before still hold them. When one is brought back on this machine they are forgotten again; copies go by themselves within 90 days, but for those you asked for yourself." }
+        @if !forgetting.set_aside.is_empty() {
+            p class="note" {
+                "What going back to a copy set aside may hold them too, and is left to you: remove "
+                @for (place, folder) in forgetting.set_aside.iter().enumerate() {
+                    @if place > 0 { ", " } code { (folder.file_name().unwrap_or_default().to_string_lossy()) }
+                }
+                " beside the studio once you need it no more."
+            }
+        }
         form method="post" action=(format!("{path}/forget")) class="stacked" data-plain {
             (act_id())
             div class="entry" {
