@@ -1,5 +1,6 @@
 // Other devices: what they must show to come in, what ends it, and what nobody gets without it.
 import assert from 'node:assert/strict';
+import { once } from 'node:events';
 import { readFileSync, statSync } from 'node:fs';
 import http2 from 'node:http2';
 import https from 'node:https';
@@ -57,17 +58,42 @@ test('the certificate is for this machine alone, and its authority for a local n
     const fingerprint = peer.certificate.issuerCertificate.fingerprint256;
     assert.ok(studio.told.includes(fingerprint));
     assert.ok((await studio.page('/house/devices')).includes(fingerprint));
-    const old = await new Promise((resolve) => {
-      const socket = tls.connect({ host: '127.0.0.1', port, ca: authorityOf(studio), maxVersion: 'TLSv1.1', minVersion: 'TLSv1' });
-      socket.on('secureConnect', () => resolve('agreed'));
-      socket.on('error', () => resolve('refused'));
-    });
-    assert.equal(old, 'refused');
     const stranger = new Caller(studio, { ca: undefined });
     await assert.rejects(stranger.ask('/join'), /self-signed|unable to verify|issuer/);
     // plain words on the same port are not answered
     const plain = lanOf(studio).replace('https', 'http');
     await assert.rejects(fetch(plain));
+  }));
+
+/** What a client and whatever listens on a port agree on: the version of TLS, or why none. Who it is counts nothing here. */
+const agreedOn = (port, versions) =>
+  new Promise((resolve) => {
+    const socket = tls.connect({ host: '127.0.0.1', port, rejectUnauthorized: false, ...versions }, () => {
+      resolve(socket.getProtocol());
+      socket.end();
+    });
+    socket.on('error', ({ code }) => resolve(code));
+  });
+
+test('TLS 1.2 is agreed on, and nothing older, with a client that would', () =>
+  withNetwork(async (studio) => {
+    const old = { minVersion: 'TLSv1', maxVersion: 'TLSv1.1', ciphers: 'ALL:@SECLEVEL=0' };
+    // the same client meets one who is content with it
+    const { certificate_pem: cert, key_pem: key } = JSON.parse(readFileSync(studio.file.replace(/\.db$/, '.authority'), 'utf8'));
+    const content = tls.createServer({ cert, key, ...old }).listen(0, '127.0.0.1');
+    await once(content, 'listening');
+    const { port } = new URL(lanOf(studio));
+    try {
+      for (const version of ['TLSv1', 'TLSv1.1']) {
+        const asked = { ...old, maxVersion: version };
+        assert.equal(await agreedOn(content.address().port, asked), version);
+        // an alert is what the other side says
+        assert.match(await agreedOn(port, asked), /^ERR_SSL_\w+_ALERT_/, version);
+      }
+    } finally {
+      content.close();
+    }
+    assert.equal(await agreedOn(port, { maxVersion: 'TLSv1.2' }), 'TLSv1.2');
   }));
 
 /** Addresses that anyone may ask, and what they answer. */
