@@ -6,7 +6,8 @@ import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { PRICES, measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
-import { Studio, useStudio } from '../lib/studio.js';
+import { NO_PAST, setBack } from '../lib/past.js';
+import { Studio, useStudio, withStudio } from '../lib/studio.js';
 import { binary, temporaryFolder } from '../lib/tool.js';
 
 const onDevices = useDevices();
@@ -78,6 +79,31 @@ test('what was agreed to stays with its number and its amounts, without a name',
 test('nobody who was seen lately is listed as silent', async () => {
   assert.match(await studio.page('/house/keeping'), /There is nobody/);
 });
+
+test('who was silent for three years is listed with the day, until something is done with them', { skip: NO_PAST }, () =>
+  withStudio(async (studio) => {
+    const now = new Date();
+    const ago = (years, days) => new Date(now.getFullYear() - years, now.getMonth(), now.getDate() - days, 12);
+    const longSilent = await openFile(studio, 'Silke Silent');
+    await studio.save(`${longSilent}/remarks`, { text: 'seen for the last time' });
+    const notYet = await openFile(studio, 'Nora Notyet');
+    const cameBack = await openFile(studio, 'Bea Back');
+    await openFile(studio, 'Lena Lately');
+    await studio.stop();
+    for (const [golfer, at] of [[longSilent, ago(3, 10)], [notYet, ago(3, -10)], [cameBack, ago(4, 0)]]) setBack(studio, golfer, at);
+    await studio.open();
+    const listed = async () => plain(await studio.page('/house/keeping'));
+    const before = await listed();
+    const last = ago(3, 10);
+    const day = `${last.getDate()} ${last.toLocaleDateString('en-US', { month: 'short' })} ${last.getFullYear()}`;
+    assert.ok(before.includes(`Silke Silent , last ${day}`), before);
+    assert.ok(before.includes('Bea Back'));
+    for (const name of ['Nora Notyet', 'Lena Lately']) assert.ok(!before.includes(name), name);
+    await studio.save(`${cameBack}/remarks`, { text: 'came by again' });
+    const after = await listed();
+    assert.ok(after.includes('Silke Silent') && !after.includes('Bea Back'), after);
+    assert.equal((await studio.get(longSilent)).status, 200, 'nobody is removed');
+  }));
 
 const hasStrace = spawnSync('strace', ['-V']).status === 0;
 
