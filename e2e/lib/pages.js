@@ -14,7 +14,7 @@ async function jobOf(studio, golfer) {
   const [, address] = (await studio.page(`${golfer}/job`)).match(/href="([^"]+)\/sheet"/);
   return address;
 }
-async function clubOf(studio, golfer, name) {
+export async function clubOf(studio, golfer, name) {
   const [, address] = (await studio.page(`${golfer}/clubs`)).match(
     new RegExp(`href="([^"]+)" aria-label="More of the ${name}"`),
   );

@@ -6,6 +6,7 @@ import { DEVICES, useDevices } from '../lib/browser.js';
 import { measured, openFile, writtenDown } from '../lib/folder.js';
 import { useStudio } from '../lib/studio.js';
 import { dossierOf } from '../lib/trial.js';
+import { sendTable } from '../lib/upload.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
@@ -133,11 +134,7 @@ test('parts are counted, weighed, changed and taken off; an undo takes it back',
 });
 
 test('a table comes in whole or not at all, and goes out as a table and a workbook', async () => {
-  const send = async (text) => {
-    const body = new FormData();
-    body.append('file', new Blob([text]), 'parts.csv');
-    return studio.get('/shelf/import', { method: 'POST', body });
-  };
+  const send = (text) => sendTable(studio, '/shelf/import', text);
   const bad = await send('kind,name,at hand\nferrule,Black,12\nhammer,Big,1\n');
   assert.equal(bad.status, 422);
   assert.match(plain(await bad.text()), /line 3, column 1/);

@@ -7,6 +7,7 @@ import { DEVICES, useDevices } from '../lib/browser.js';
 import { onTheBench, openFile } from '../lib/folder.js';
 import { golferCalled } from '../lib/pages.js';
 import { Studio, withStudio } from '../lib/studio.js';
+import { sendTable } from '../lib/upload.js';
 
 const onDevices = useDevices();
 /** The studio's own limit. */
@@ -36,9 +37,7 @@ test('no log, and nothing on standard error, holds what was typed', async () => 
     assert.equal((await studio.post(`${golfer}/clubs`, { 'n.1.name': planted.club })).status, 422);
     assert.equal((await studio.get(`/${planted.file}`)).status, 404);
     assert.equal((await studio.get(`/golfers/${planted.file}`)).status, 404);
-    const table = new FormData();
-    table.set('file', new Blob([`Club;${planted.bad}\n7 iron;1`]), `${planted.file}.csv`);
-    await studio.get(`${golfer}/clubs/import`, { method: 'POST', body: table });
+    await sendTable(studio, `${golfer}/clubs/import`, `Club;${planted.bad}\n7 iron;1`, `${planted.file}.csv`);
     assert.equal((await studio.ask('/house', { method: 'POST', headers: { Origin: 'http://evil.example' }, body: `name=${planted.bad}` })).status, 403);
     assert.equal((await studio.ask('/api/v1/changes', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ name: planted.bad }) })).status, 422);
     const log = logOf(studio);

@@ -5,6 +5,7 @@ import { randomUUID } from 'node:crypto';
 import { test } from 'node:test';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { useStudio } from '../lib/studio.js';
+import { sendTable } from '../lib/upload.js';
 
 const studio = await useStudio();
 
@@ -36,9 +37,7 @@ async function hidden(address, name) {
 /** Where a file of clubs that was looked at is taken, and how its columns are read. */
 async function lookedAt(name) {
   const golfer = await openFile(studio, name);
-  const body = new FormData();
-  body.append('file', new Blob(['Club,Length\n7 iron,37\n8 iron,36 1/2\n']), 'clubs.csv');
-  const page = await (await studio.get(`${golfer}/clubs/import`, { method: 'POST', body })).text();
+  const page = await (await sendTable(studio, `${golfer}/clubs/import`, 'Club,Length\n7 iron,37\n8 iron,36 1/2\n')).text();
   const columns = [...page.matchAll(/<select[^>]*name="([^"]+)".*?<option value="([^"]+)" selected/gs)];
   assert.equal(columns.length, 2);
   const [, address] = page.match(/action="([^"]*\/import\/[^"]+)"/);

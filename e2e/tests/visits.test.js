@@ -4,15 +4,12 @@ import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { measured, openFile, writtenDown } from '../lib/folder.js';
 import { answered } from '../lib/hand.js';
+import { clubOf } from '../lib/pages.js';
 import { useStudio } from '../lib/studio.js';
+import { sendPhoto } from '../lib/upload.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
-/** One pixel. */
-const PNG = Buffer.from(
-  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
-  'base64',
-);
 
 test('a visit says what for, counts its readings, and is one visit a day', async () => {
   const golfer = await openFile(studio, 'Vera Visit');
@@ -49,18 +46,12 @@ test('what another wrote of the same visit is not written over unseen', async ()
 test('a photo sent twice is one photo, and can be taken back and brought back', async () => {
   const golfer = await openFile(studio, 'Phil Photo');
   await writtenDown(studio, golfer);
-  const [, club] = (await studio.page(`${golfer}/clubs`)).match(/href="([^"]+)" aria-label="More of the 7 iron"/);
+  const club = await clubOf(studio, golfer, '7 iron');
   const [, act] = (await studio.page(club)).match(/enctype="multipart\/form-data"[^>]*><input type="hidden" name="act" value="([^"]+)"/);
-  const send = (picture = PNG) => {
-    const body = new FormData();
-    body.set('act', act);
-    body.set('caption', 'loose ferrule');
-    body.set('photo', new Blob([picture], { type: 'image/png' }), 'a.png');
-    return studio.get(`${club}/photo`, { method: 'POST', body });
-  };
+  const send = (more = '') => sendPhoto(studio, club, { act, caption: 'loose ferrule' }, { more });
   assert.deepEqual([(await send()).status, (await send()).status], [303, 303]);
   // another picture under the same act is not taken for the first
-  assert.equal((await send(Buffer.concat([PNG, Buffer.from('more')]))).status, 409);
+  assert.equal((await send('and more')).status, 409);
   await onDevices([DEVICES.screen], async (page) => {
     await page.goto(studio.url + club);
     const photo = page.getByRole('img', { name: 'loose ferrule' });
