@@ -9,18 +9,22 @@ import { DEVICES, useDevices } from '../lib/browser.js';
 import { SmallDisk } from '../lib/disk.js';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { Caller, PASSPHRASE, onTheNetwork } from '../lib/network.js';
+import { clubOf } from '../lib/pages.js';
 import { Studio } from '../lib/studio.js';
 import { binary, temporaryFolder } from '../lib/tool.js';
-import { ballsOf, hit } from '../lib/trial.js';
+import { ballsOf, dossierOf, hit } from '../lib/trial.js';
+import { sendPhoto, sendTable } from '../lib/upload.js';
 
 const onDevices = useDevices();
 const skip = SmallDisk.refusal();
 const MB = 1_000_000;
 /** Above and below the 50 MB under which only strikes are taken. */
 const [SOME, HARDLY_ANY] = [60 * MB, 30 * MB];
+/** More than the 200 MB under which no photo and no file is taken, and less. */
+const [ENOUGH, LITTLE] = [250 * MB, 120 * MB];
 
-async function onASmallDisk(use, open = (folder) => new Studio({ folder }).open()) {
-  const disk = new SmallDisk(90 * MB);
+async function onASmallDisk(use, { open = (folder) => new Studio({ folder }).open(), bytes = 90 * MB } = {}) {
+  const disk = new SmallDisk(bytes);
   const studio = await open(disk.folder);
   try {
     await use(studio, disk);
@@ -39,6 +43,34 @@ async function inATrial(studio, name) {
 }
 
 const remark = (studio, golfer) => studio.post(`${golfer}/remarks`, { text: 'works on his tempo' });
+
+test('with little room photos and files are refused in words, and every other record is taken', { skip }, async () => {
+  await onASmallDisk(async (studio, disk) => {
+    const golfer = await openFile(studio, 'Lilo Little');
+    await writtenDown(studio, golfer);
+    const club = await clubOf(studio, golfer, '7 iron');
+    const files = {
+      'a table of clubs': () => sendTable(studio, `${golfer}/clubs/import`, 'Club;Length\n9 iron;36\n'),
+      'a table of parts': () => sendTable(studio, '/shelf/import', 'kind,name,at hand\nferrule,Black,12\n'),
+      'a photo': () => sendPhoto(studio, club, { caption: 'loose ferrule' }),
+    };
+    disk.fillUntil(LITTLE);
+    for (const [name, send] of Object.entries(files)) {
+      const refused = await send();
+      assert.equal(refused.status, 507, name);
+      assert.match(await refused.text(), /<h1>The disk has 1\d\d MB left: photos and files are not taken\.<.*Make room first; readings and strikes go on\./, name);
+    }
+    const { photos } = await dossierOf(studio, golfer);
+    assert.deepEqual(photos, []);
+    assert.doesNotMatch(await studio.page('/shelf'), /Black/);
+    assert.equal((await remark(studio, golfer)).status, 303);
+    await measured(studio, golfer);
+    assert.match(await studio.page(golfer), /works on his tempo/);
+    disk.makeRoom();
+    const taken = await Promise.all(Object.values(files).map(async (send) => (await send()).status));
+    assert.deepEqual(taken, [200, 303, 303]);
+  }, { bytes: ENOUGH });
+});
 
 test('with hardly any room only strikes are taken, and every page says so', { skip }, async () => {
   await onASmallDisk(async (studio, disk) => {
@@ -149,5 +181,5 @@ test('on a disk that is quite full signing in, reading and exporting go on, and 
     disk.makeRoom();
     await studio.save(`${golfer}/trial/strikes`, { ...ball, ball: String(kept + 1) });
     assert.equal((await ballsOf(studio, golfer, 1)).length, kept + 1);
-  }, open);
+  }, { open });
 });
