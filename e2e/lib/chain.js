@@ -1,7 +1,7 @@
 // A chain of studios on the PostgreSQL server the tests were given, in a database of its own.
 import { spawnSync } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
-import { binary } from './tool.js';
+import { lengthwise } from './tool.js';
 
 /** The server's address; nothing where there is none. */
 export const SERVER = process.env.LENGTHWISE_TEST_POSTGRES;
@@ -11,12 +11,6 @@ function sql(url, statement) {
   const run = spawnSync('psql', ['-v', 'ON_ERROR_STOP=1', '-d', url, '-Atc', statement], { encoding: 'utf8' });
   if (run.status !== 0) throw new Error(`psql: ${run.stderr ?? run.error}`);
   return run.stdout;
-}
-
-/** Runs the program on the chain's database, and returns what it said. */
-export function lengthwise(data, ...args) {
-  const run = spawnSync(binary(), args, { encoding: 'utf8', env: { ...process.env, LENGTHWISE_DATA: data } });
-  return { code: run.status, out: run.stdout, err: run.stderr };
 }
 
 function done(data, ...args) {

@@ -30,6 +30,12 @@ export function binary() {
   return full;
 }
 
+/** Runs a command of the program on a studio, and returns what it said. */
+export function lengthwise(data, ...args) {
+  const run = spawnSync(binary(), args, { encoding: 'utf8', env: { ...process.env, LENGTHWISE_DATA: data } });
+  return { code: run.status, out: run.stdout, err: run.stderr };
+}
+
 /** Runs `lengthwise fit`; returns its exit code and what it printed. */
 export function fit(card, sheet, env = {}) {
   const ran = spawnSync(binary(), ['fit', card, '--sheet', sheet, '--date', DAY], {

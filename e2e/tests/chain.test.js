@@ -3,9 +3,10 @@
 import assert from 'node:assert/strict';
 import { after, before, describe, test } from 'node:test';
 import { launch } from '../lib/browser.js';
-import { SERVER, lengthwise, newChain } from '../lib/chain.js';
+import { SERVER, newChain } from '../lib/chain.js';
 import { openFile } from '../lib/folder.js';
 import { Studio } from '../lib/studio.js';
+import { lengthwise } from '../lib/tool.js';
 import { dossierOf, manyLike, triedOnce } from '../lib/trial.js';
 
 const skip = SERVER ? false : 'not run: LENGTHWISE_TEST_POSTGRES names no server';

@@ -1,17 +1,22 @@
-// Two pages on one golfer: what one saves the other sees, and nothing is written over unseen.
+// Two pages on one golfer: what one saves the other sees, as what a command writes, and nothing is written over unseen.
 import assert from 'node:assert/strict';
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
 import { test } from 'node:test';
 import { STEPS, openJob, rowOf, sees, storedOf, tick } from '../lib/bench.js';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { answered } from '../lib/hand.js';
-import { useStudio } from '../lib/studio.js';
+import { useStudio, withStudio } from '../lib/studio.js';
+import { lengthwise, temporaryFolder } from '../lib/tool.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
 const BOTH = [DEVICES.screen, DEVICES['tablet lying']];
 /** The longest one tablet may wait for the other's tick, ms. */
 const LIVE = 1000;
+/** The longest a page may wait for what a command wrote: the studio looks each second, then the page asks. */
+const BESIDE = 3000;
 
 const cell = (page, club, label) => page.getByLabel(`${label} of ${club}`, { exact: true });
 
@@ -369,5 +374,47 @@ test('one page stands still while its golfer is somebody else: a change of anoth
     assert.deepEqual(asked, []);
     await studio.save(`${mine}/remarks`, { text: 'About her.' });
     await page.getByText('About her.').waitFor();
+  });
+});
+
+test(`a command that writes beside the studio is heard of on an open page within ${BESIDE} ms of its end`, async () => {
+  const file = path.join(temporaryFolder(), 'elsewhere.json');
+  let id;
+  await withStudio(async (elsewhere) => {
+    id = (await openFile(elsewhere, 'Ivo Import')).split('/').pop();
+    writeFileSync(file, await elsewhere.page('/export.json'));
+  });
+  await onDevices([DEVICES.screen], async (page) => {
+    // what the stream tells this page
+    await page.addInitScript(() => {
+      window.heard = [];
+      window.EventSource = class extends EventSource {
+        constructor(...given) {
+          super(...given);
+          this.addEventListener('open', () => window.heard.push('open'));
+          this.addEventListener('change', ({ data }) => window.heard.push(data));
+        }
+      };
+    });
+    await page.goto(studio.url);
+    await page.waitForFunction(() => window.heard.includes('open'));
+    const loads = [];
+    page.on('request', (request) => request.isNavigationRequest() && loads.push(request.url()));
+    const listed = page.locator('.people').getByText('Ivo Import');
+    // of who was forgotten no id is told
+    for (const [command, state, told] of [
+      [['import', file], 'visible', id],
+      [['forget', id, '--yes'], 'hidden', 'house'],
+    ]) {
+      await page.evaluate(() => window.heard.splice(0));
+      const { code, err } = lengthwise(studio.file, ...command);
+      const ended = Date.now();
+      assert.equal(code, 0, err);
+      await listed.waitFor({ state });
+      const waited = Date.now() - ended;
+      assert.ok(waited < BESIDE, `${command[0]}: ${waited} ms`);
+      assert.ok((await page.evaluate(() => window.heard)).includes(told), command[0]);
+    }
+    assert.deepEqual(loads, [], 'the page was not loaded anew');
   });
 });
