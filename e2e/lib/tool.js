@@ -32,7 +32,12 @@ export function binary() {
 
 /** Runs a command of the program on a studio, and returns what it said. */
 export function lengthwise(data, ...args) {
-  const run = spawnSync(binary(), args, { encoding: 'utf8', env: { ...process.env, LENGTHWISE_DATA: data } });
+  return lengthwiseReads('', data, ...args);
+}
+
+/** The same with something on its standard input. */
+export function lengthwiseReads(input, data, ...args) {
+  const run = spawnSync(binary(), args, { encoding: 'utf8', input, env: { ...process.env, LENGTHWISE_DATA: data } });
   return { code: run.status, out: run.stdout, err: run.stderr };
 }
 

@@ -9,6 +9,7 @@ import tls from 'node:tls';
 import { test } from 'node:test';
 import { openFile } from '../lib/folder.js';
 import { Caller, PASSPHRASE, authorityOf, codeOf, lanOf, onTheNetwork } from '../lib/network.js';
+import { lengthwiseReads } from '../lib/tool.js';
 
 async function withNetwork(use, options) {
   const studio = await onTheNetwork(options);
@@ -227,6 +228,29 @@ test('signing out, shutting out, another passphrase: each ends what it should at
     assert.equal((await one.ask('/')).headers.location, '/sign-in?next=%2F');
     assert.equal((await one.post('/sign-in', { passphrase: PASSPHRASE })).status, 422);
     assert.equal((await one.post('/sign-in', { passphrase: 'eight dark herons swim' })).status, 303);
+  }));
+
+test('a forgotten passphrase is set anew by a command on the machine, which ends every session at once', () =>
+  withNetwork(async (studio) => {
+    const set = (line, ...more) => lengthwiseReads(line, studio.file, 'passphrase', ...more);
+    const [one, other] = [await new Caller(studio).comesIn(studio), await new Caller(studio).comesIn(studio)];
+    const refused = set('too short\n');
+    assert.equal(refused.code, 2, refused.err);
+    assert.equal((await one.ask('/')).status, 200, 'nothing has changed');
+    const NEW = 'eight dark herons swim';
+    const { code, out, err } = set(`${NEW}\n`);
+    assert.deepEqual([code, out, err], [0, 'The passphrase is set. Everyone on other devices is signed out.\n', '']);
+    for (const caller of [one, other]) assert.equal((await caller.ask('/')).headers.location, '/sign-in?next=%2F');
+    assert.equal((await one.post('/sign-in', { passphrase: PASSPHRASE })).status, 422);
+    assert.equal((await one.post('/sign-in', { passphrase: NEW })).status, 303);
+    assert.equal((await one.ask('/')).status, 200);
+    assert.equal((await other.ask('/')).headers.location, '/sign-in?next=%2F');
+    // five words drawn by chance, told here alone
+    const drawn = set('', '--draw');
+    const [, words] = drawn.out.match(/^((?:[a-z-]+ ){4}[a-z-]+)\nThe passphrase is set\./);
+    assert.equal((await one.ask('/')).headers.location, '/sign-in?next=%2F');
+    assert.equal((await one.post('/sign-in', { passphrase: NEW })).status, 422);
+    assert.equal((await one.post('/sign-in', { passphrase: words })).status, 303);
   }));
 
 test('the passphrase once more gives another secret, and signing in again ends the session before', () =>
