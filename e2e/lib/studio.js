@@ -25,11 +25,13 @@ export class Studio {
   #more;
   #under;
   #data;
+  #env;
   /** What it has written to standard output and standard error. */
   told = '';
 
-  constructor({ isDemo = false, more = [], under = [], folder = temporaryFolder(), data = undefined } = {}) {
+  constructor({ isDemo = false, more = [], under = [], folder = temporaryFolder(), data = undefined, env = {} } = {}) {
     this.#data = data;
+    this.#env = env;
     this.#folder = folder;
     this.#under = under;
     this.#isDemo = isDemo;
@@ -44,7 +46,7 @@ export class Studio {
   async open() {
     const kind = this.#isDemo ? ['demo', '--out', this.#folder] : ['serve', '--data', this.#data ?? this.file];
     const [program, ...given] = [...this.#under, binary(), ...kind, '--listen', this.#listen, ...this.#more];
-    const child = spawn(program, given, { stdio: ['ignore', 'pipe', 'pipe'] });
+    const child = spawn(program, given, { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...this.#env } });
     this.#child = child;
     children.add(child);
     for (const stream of [child.stdout, child.stderr]) stream.on('data', (text) => (this.told += text));
@@ -175,8 +177,8 @@ export class Studio {
 }
 
 /** A studio of its own for a test that stops or breaks it. */
-export async function withStudio(use) {
-  const studio = await new Studio().open();
+export async function withStudio(use, options = {}) {
+  const studio = await new Studio(options).open();
   try {
     await use(studio);
   } finally {

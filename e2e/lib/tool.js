@@ -1,6 +1,6 @@
 // The built binary, and the folders its sheets are written to.
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -18,6 +18,12 @@ export function temporaryFolder() {
   const folder = mkdtempSync(path.join(tmpdir(), 'lengthwise-e2e-'));
   folders.push(folder);
   return folder;
+}
+
+/** The files of a folder, of its folders too, and what is in each. */
+export function filesIn(folder) {
+  const entries = readdirSync(folder, { recursive: true }).toSorted().map((name) => path.join(folder, name));
+  return entries.filter((entry) => statSync(entry).isFile()).map((file) => [file, readFileSync(file, 'latin1')]);
 }
 
 /** The binary under test. It is never looked for: a test of some other build would mislead. */

@@ -4,10 +4,11 @@ import { copyFileSync, readFileSync, readdirSync, statSync, writeFileSync } from
 import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
-import { onTheBench, openFile } from '../lib/folder.js';
-import { golferCalled } from '../lib/pages.js';
+import { PRICES, measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
+import { clubOf, golferCalled } from '../lib/pages.js';
 import { Studio, withStudio } from '../lib/studio.js';
-import { sendTable } from '../lib/upload.js';
+import { filesIn, temporaryFolder } from '../lib/tool.js';
+import { sendPhoto, sendTable } from '../lib/upload.js';
 
 const onDevices = useDevices();
 /** The studio's own limit. */
@@ -19,12 +20,28 @@ const logOf = (studio) => readFileSync(path.join(path.dirname(studio.file), 'log
 
 test('no log, and nothing on standard error, holds what was typed', async () => {
   const planted = Object.fromEntries(
-    ['name', 'contact', 'remark', 'health', 'about', 'found', 'caption', 'studio', 'search', 'club', 'bad', 'file'].map(
+    ['name', 'contact', 'remark', 'health', 'about', 'found', 'caption', 'photo', 'how', 'studio', 'search', 'club', 'bad', 'file'].map(
       (where) => [where, `Quokka${where}`],
     ),
   );
+  /** A price, as it is typed and as its cents are. */
+  const [price, cents] = ['1835264.19', '183526419'];
+  const temporary = temporaryFolder();
   await withStudio(async (studio) => {
     const golfer = await openFile(studio, planted.name);
+    await measured(studio, golfer);
+    await writtenDown(studio, golfer);
+    const club = await clubOf(studio, golfer, '7 iron');
+    assert.equal((await sendPhoto(studio, club, { caption: planted.caption }, `${planted.photo}.png`)).status, 303);
+    assert.match(await studio.page(club), new RegExp(planted.caption));
+    for (const [key, value] of Object.entries({ ...PRICES, 'price.extend': price })) await studio.save('/house', { [key]: value });
+    assert.equal((await studio.post('/house', { 'price.plug': `${price}9` })).status, 422);
+    await studio.save(`${golfer}/target/keep`, {});
+    const job = await studio.save(`${golfer}/job`, {});
+    await studio.save(`${job}/quote`, {});
+    const [, total] = (await studio.page(job)).match(/name="shown" value="([^"]*)"/);
+    await studio.save(`${job}/accept`, { shown: total, how: planted.how });
+    assert.match(await studio.page(`${job}/quote`), new RegExp(price));
     await studio.save(`${golfer}/file`, { name: planted.name, plays: 'right-handed', contact: planted.contact });
     await studio.save(`${golfer}/remarks`, { text: planted.remark });
     await studio.save(`${golfer}/remarks`, { text: planted.health, health: 'yes' });
@@ -45,14 +62,17 @@ test('no log, and nothing on standard error, holds what was typed', async () => 
     for (const said of ['"route":"/golfers/{golfer}/remarks"', '"status":303', '"message":"saved"', '"status":422', '"status":404']) {
       assert.ok(log.includes(said), said);
     }
-    const everything = log + studio.told;
-    for (const word of Object.values(planted)) assert.ok(!everything.includes(word), word);
+    assert.equal(await studio.stop(), 0);
+    const folder = path.join(path.dirname(studio.file), 'log');
+    const amounts = [price, cents, total, `${total.slice(0, -2)}.${total.slice(-2)}`];
+    for (const [file, text] of [...filesIn(folder), ...filesIn(temporary), ['what it told', studio.told]]) {
+      for (const word of [...Object.values(planted), ...amounts]) assert.ok(!(file + text).includes(word), `${file}: ${word}`);
+    }
     for (const line of log.trim().split('\n')) assert.match(JSON.parse(line).timestamp, /Z$/);
     if (process.platform !== 'win32') {
-      const folder = path.join(path.dirname(studio.file), 'log');
       for (const name of readdirSync(folder)) assert.equal(statSync(path.join(folder, name)).mode & 0o777, 0o600);
     }
-  });
+  }, { env: { TMPDIR: temporary } });
 });
 
 test('more streams than the studio holds are refused in words, and given back when a page closes', async () => {
