@@ -23,3 +23,10 @@ export function sendTable(studio, address, text, name = 'table.csv') {
 export function sendPhoto(studio, club, fields, { name = 'a.png', more = '' } = {}) {
   return send(studio, `${club}/photo`, fields, 'photo', new Blob([PNG, more], { type: 'image/png' }), name);
 }
+
+/** Of the page that shows a table of clubs: where it is taken, and how its columns are read. */
+export function matchedOn(page) {
+  const columns = [...page.matchAll(/<select[^>]*name="([^"]+)".*?<option value="([^"]+)" selected/gs)];
+  const [, address] = page.match(/action="([^"]*\/import\/[^"]+)"/);
+  return [address, Object.fromEntries(columns.map(([, column, value]) => [column, value]))];
+}

@@ -1,9 +1,14 @@
 // What cannot be meant is refused with what was expected and found, stays as typed, and breaks nothing.
 import assert from 'node:assert/strict';
+import { mkdirSync, readdirSync } from 'node:fs';
+import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, complaintsOf, useDevices } from '../lib/browser.js';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
-import { useStudio } from '../lib/studio.js';
+import { clubOf } from '../lib/pages.js';
+import { useStudio, withStudio } from '../lib/studio.js';
+import { temporaryFolder } from '../lib/tool.js';
+import { matchedOn, sendPhoto, sendTable } from '../lib/upload.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
@@ -465,4 +470,39 @@ test('a golfer named by a tag is on the sheets, in the calendar and on the card 
       .replace(/\r\n /g, '')
       .includes(`SUMMARY:See ${name} again`),
   );
+});
+
+test('the name of a file that is sent is no markup on any page and no path in any folder', async () => {
+  const NAME = '<img src=x onerror=1>../../x.csv';
+  const above = temporaryFolder();
+  const [folder, temporary] = ['a/b', 'temporary'].map((name) => path.join(above, name));
+  for (const each of [folder, temporary]) mkdirSync(each, { recursive: true });
+  await withStudio(async (named) => {
+    const golfer = await openFile(named, 'Fia File');
+    await writtenDown(named, golfer);
+    const club = await clubOf(named, golfer, '7 iron');
+    // a column is called as the file is: what is shown of either is written out
+    const looked = await sendTable(named, `${golfer}/clubs/import`, `Club;Length;${NAME}\n9 iron;36;1\n`, NAME);
+    const pages = [['looked at', await looked.text()]];
+    assert.ok(pages[0][1].includes('&lt;img src=x onerror=1&gt;../../x.csv'));
+    for (const address of [`${golfer}/clubs/import`, '/shelf/import']) {
+      const refused = await sendTable(named, address, '\u0000', NAME);
+      assert.equal(refused.status, 422, address);
+      pages.push([`${address}, refused`, await refused.text()]);
+    }
+    await named.save(...matchedOn(pages[0][1]));
+    assert.equal((await sendTable(named, '/shelf/import', 'kind,name,at hand\nferrule,Black,12\n', NAME)).status, 303);
+    assert.equal((await sendPhoto(named, club, { caption: 'loose ferrule' }, NAME)).status, 303);
+    assert.match(await named.page(`${golfer}/clubs`), /More of the 9 iron/);
+    for (const address of ['/', '/house', '/shelf', golfer, `${golfer}/clubs`, `${golfer}/clubs/import`, club]) {
+      pages.push([address, await named.page(address)]);
+    }
+    for (const [address, html] of pages) assert.ok(!html.includes('<img src=x'), address);
+    assert.equal(await named.stop(), 0);
+  }, { folder, env: { TMPDIR: temporary } });
+  const files = readdirSync(above, { recursive: true });
+  assert.ok(files.some((file) => /photos.*\.jpg$/.test(file)), 'the photo is there, under a name of the studio');
+  assert.deepEqual(files.filter((file) => /[<>]|onerror|x\.csv/.test(file)), []);
+  // nor beside the folder
+  assert.deepEqual([readdirSync(above), readdirSync(path.join(above, 'a'))], [['a', 'temporary'], ['b']]);
 });

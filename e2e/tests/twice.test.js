@@ -5,7 +5,7 @@ import { randomUUID } from 'node:crypto';
 import { test } from 'node:test';
 import { measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { useStudio } from '../lib/studio.js';
-import { sendTable } from '../lib/upload.js';
+import { matchedOn, sendTable } from '../lib/upload.js';
 
 const studio = await useStudio();
 
@@ -38,10 +38,9 @@ async function hidden(address, name) {
 async function lookedAt(name) {
   const golfer = await openFile(studio, name);
   const page = await (await sendTable(studio, `${golfer}/clubs/import`, 'Club,Length\n7 iron,37\n8 iron,36 1/2\n')).text();
-  const columns = [...page.matchAll(/<select[^>]*name="([^"]+)".*?<option value="([^"]+)" selected/gs)];
-  assert.equal(columns.length, 2);
-  const [, address] = page.match(/action="([^"]*\/import\/[^"]+)"/);
-  return [address, Object.fromEntries(columns.map(([, column, value]) => [column, value]))];
+  const [address, columns] = matchedOn(page);
+  assert.equal(Object.keys(columns).length, 2);
+  return [address, columns];
 }
 
 /** Each form: how its page comes to be, and what is sent. */
