@@ -37,9 +37,29 @@ export class Caller {
     this.options = { ca: 'ca' in options ? options.ca : authorityOf(studio), checkServerIdentity, ...options };
   }
 
+  get #cookie() {
+    return [...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ');
+  }
+
+  /** Follows the stream of changes. Tells the status at once; `text` is what came so far; `ended` is kept once no more comes. */
+  follow() {
+    return new Promise((resolve, reject) => {
+      const asked = { headers: { Cookie: this.#cookie }, ...this.options, agent: false };
+      const request = https.get(`${this.url}/events`, asked, (answer) => {
+        const ended = new Promise((end) => answer.on('close', () => end(true)));
+        const stream = { status: answer.statusCode, text: '', ended, close: () => request.destroy() };
+        answer.setEncoding('utf8').on('data', (part) => (stream.text += part));
+        // one that is cut off ends too
+        answer.on('error', () => {});
+        resolve(stream);
+      });
+      request.on('error', reject);
+    });
+  }
+
   /** Asks once; nothing is followed. */
   ask(address, { method = 'GET', headers = {}, body } = {}) {
-    const cookie = [...this.cookies].map(([name, value]) => `${name}=${value}`).join('; ');
+    const cookie = this.#cookie;
     const sent = { Origin: this.url, Accept: 'text/html', ...(cookie && { Cookie: cookie }), ...headers };
     return new Promise((resolve, reject) => {
       const request = https.request(this.url + address, { method, headers: sent, ...this.options }, (answer) => {

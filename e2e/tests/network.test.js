@@ -7,9 +7,13 @@ import https from 'node:https';
 import path from 'node:path';
 import tls from 'node:tls';
 import { test } from 'node:test';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { openFile } from '../lib/folder.js';
 import { Caller, PASSPHRASE, authorityOf, codeOf, lanOf, onTheNetwork } from '../lib/network.js';
 import { lengthwiseReads } from '../lib/tool.js';
+
+/** A stream shows that it lives each 15 s, and sees then whether its session does, ms; a busy machine is late. */
+const BEAT = 20_000;
 
 async function withNetwork(use, options) {
   const studio = await onTheNetwork(options);
@@ -374,37 +378,50 @@ test('a flood from one device is slowed down', () =>
 test('a session follows the studio from eight pages, and no more', () =>
   withNetwork(async (studio) => {
     const caller = await new Caller(studio).comesIn(studio);
-    const cookie = [...caller.cookies].map(([name, value]) => `${name}=${value}`).join('; ');
     const streams = [];
-    /** Opens a stream and leaves it open; gives the status, and what a refusal says. */
-    const follow = () =>
-      new Promise((resolve, reject) => {
-        const asked = { headers: { Cookie: cookie }, ...caller.options, agent: false };
-        const request = https.get(`${caller.url}/events`, asked, (answer) => {
-          let text = '';
-          answer.setEncoding('utf8').on('data', (part) => (text += part));
-          answer.on('error', () => {});
-          answer.on('end', () => resolve({ status: answer.statusCode, text }));
-          if (answer.statusCode === 200) resolve({ status: 200, text: '' });
-        });
-        request.on('error', reject);
-        streams.push(request);
-      });
+    /** Opens a stream and leaves it open. */
+    const follow = async () => {
+      streams.push(await caller.follow());
+      return streams.at(-1);
+    };
     for (let page = 0; page < 8; page += 1) assert.equal((await follow()).status, 200);
     const ninth = await follow();
     assert.equal(ninth.status, 503);
+    await ninth.ended;
     assert.match(ninth.text, /8 pages of this device follow the studio already/);
     assert.equal((await studio.get('/events', { signal: AbortSignal.timeout(8000) })).status, 200, 'others have places');
     // a page that closes gives its place back
-    streams[0].on('error', () => {}).destroy();
+    streams[0].close();
     let status;
     for (let tries = 0; tries < 40 && status !== 200; tries += 1) {
       await new Promise((resolve) => setTimeout(resolve, 100));
       ({ status } = await follow());
     }
     assert.equal(status, 200);
-    for (const stream of streams) stream.on('error', () => {}).destroy();
+    for (const stream of streams) stream.close();
   }));
+
+/** A session follows the studio and is ended on the laptop; the stream has to end too, whatever happens `meanwhile`. */
+async function endsWithItsSession(studio, meanwhile) {
+  const caller = await new Caller(studio).comesIn(studio);
+  const golfer = await openFile(studio, 'Ossi Over');
+  const stream = await caller.follow();
+  let isOver = false;
+  stream.ended.then(() => (isOver = true));
+  const told = () => stream.text.match(/^event: ?change/gm)?.length ?? 0;
+  await studio.save(`${golfer}/remarks`, { text: 'here' });
+  for (let tries = 0; tries < 50 && told() === 0; tries += 1) await sleep(100);
+  assert.equal(told(), 1, 'a session that lasts is told');
+  const [, number] = (await studio.page('/house/devices')).match(/\/house\/sessions\/(\d+)\/end/);
+  await studio.save(`/house/sessions/${number}/end`, {});
+  assert.equal((await caller.ask('/')).status, 303);
+  for (const begun = Date.now(); !isOver && Date.now() - begun < BEAT; ) await meanwhile(golfer);
+  stream.close();
+  assert.ok(isOver, `it is open still, and told of ${told() - 1} changes since`);
+}
+
+test('a stream that is open ends soon after its session', () =>
+  withNetwork((studio) => endsWithItsSession(studio, () => sleep(100))));
 
 test('who sends slowly is let go, and holds up nobody', () =>
   withNetwork(async (studio) => {
