@@ -423,6 +423,14 @@ async function endsWithItsSession(studio, meanwhile) {
 test('a stream that is open ends soon after its session', () =>
   withNetwork((studio) => endsWithItsSession(studio, () => sleep(100))));
 
+test('a stream that is open ends soon after its session while changes keep coming', () =>
+  withNetwork((studio) =>
+    endsWithItsSession(studio, async (golfer) => {
+      await studio.save(`${golfer}/remarks`, { text: 'here again' });
+      await sleep(2000);
+    }),
+  ));
+
 test('who sends slowly is let go, and holds up nobody', () =>
   withNetwork(async (studio) => {
     const { hostname, port } = new URL(lanOf(studio));

@@ -492,7 +492,7 @@ test('the name of a file that is sent is no markup on any page and no path in an
     }
     await named.save(...matchedOn(pages[0][1]));
     assert.equal((await sendTable(named, '/shelf/import', 'kind,name,at hand\nferrule,Black,12\n', NAME)).status, 303);
-    assert.equal((await sendPhoto(named, club, { caption: 'loose ferrule' }, NAME)).status, 303);
+    assert.equal((await sendPhoto(named, club, { caption: 'loose ferrule' }, { name: NAME })).status, 303);
     assert.match(await named.page(`${golfer}/clubs`), /More of the 9 iron/);
     for (const address of ['/', '/house', '/shelf', golfer, `${golfer}/clubs`, `${golfer}/clubs/import`, club]) {
       pages.push([address, await named.page(address)]);

@@ -32,7 +32,7 @@ test('no log, and nothing on standard error, holds what was typed', async () => 
     await measured(studio, golfer);
     await writtenDown(studio, golfer);
     const club = await clubOf(studio, golfer, '7 iron');
-    assert.equal((await sendPhoto(studio, club, { caption: planted.caption }, `${planted.photo}.png`)).status, 303);
+    assert.equal((await sendPhoto(studio, club, { caption: planted.caption }, { name: `${planted.photo}.png` })).status, 303);
     assert.match(await studio.page(club), new RegExp(planted.caption));
     for (const [key, value] of Object.entries({ ...PRICES, 'price.extend': price })) await studio.save('/house', { [key]: value });
     assert.equal((await studio.post('/house', { 'price.plug': `${price}9` })).status, 422);
