@@ -1,9 +1,8 @@
 //! Workbooks made to eat memory: each refused in its words by a process that is given less than 300 MB.
 
-use crate::common::{lengthwise, out};
+use crate::common::{in_little_memory, lengthwise, out};
 use exchange::{Sheet, WorkbookProblem};
 use std::io::{Cursor, Write};
-use std::process::{Command, Stdio};
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
@@ -11,10 +10,6 @@ const MAIN: &str = "xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006
                     xmlns:r=\"http://schemas.openxmlformats.org/officeDocument/2006/relationships\"";
 const ONE_CELL: &str = "<sheetData><row r=\"1\"><c r=\"A1\" t=\"s\"><v>0</v></c></row></sheetData>";
 const MIB: usize = 1024 * 1024;
-/// Address space the process gets, KiB: 300 MB. Its memory cannot be more than that.
-#[cfg(target_os = "linux")]
-const MOST_KIB: usize = 300_000_000 / 1024;
-
 fn relations(id: &str, kind: &str, target: &str) -> String {
     format!(
         "<Relationships><Relationship Id=\"{id}\" \
@@ -64,22 +59,7 @@ pub(crate) fn slow() -> Vec<u8> {
 /// Reads a workbook as the studio has it read, with less memory.
 fn read(bytes: &[u8]) -> Result<Sheet, WorkbookProblem> {
     assert!(bytes.len() <= exchange::LARGEST_TABLE, "{} bytes: a bomb is small", bytes.len());
-    #[cfg(target_os = "linux")]
-    let mut command = {
-        let mut shell = Command::new("/bin/sh");
-        let script = format!("ulimit -v {MOST_KIB} && exec \"$0\" read-workbook");
-        shell.args(["-c", &script, env!("CARGO_BIN_EXE_lengthwise")]);
-        shell
-    };
-    #[cfg(not(target_os = "linux"))]
-    let mut command = {
-        let mut program = Command::new(env!("CARGO_BIN_EXE_lengthwise"));
-        program.arg("read-workbook");
-        program
-    };
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    child.stdin.take().unwrap().write_all(bytes).unwrap();
-    let output = child.wait_with_output().unwrap();
+    let output = in_little_memory("read-workbook", bytes);
     assert!(output.status.success(), "{:?}", output.status);
     serde_json::from_slice(&output.stdout).unwrap()
 }

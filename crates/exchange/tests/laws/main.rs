@@ -2,6 +2,7 @@
 //! broken is refused and never brings the program down.
 #![expect(clippy::unwrap_used, reason = "a file that cannot be made fails its test")]
 
+mod archive;
 mod calendar;
 mod shelf;
 mod spreadsheet;

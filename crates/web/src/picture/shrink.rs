@@ -4,9 +4,11 @@ use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 use std::io::Cursor;
 
-/// Longest side decoded, pixels.
+/// Longest side decoded, pixels. House choice, as the numbers below.
 const MOST_PIXELS: u32 = 12_000;
-/// Memory the decoder may take, bytes.
+/// Most pixels decoded, millions.
+const MOST_MILLIONS: u64 = 50;
+/// Memory the decoder may take, and the picture, bytes.
 const MOST_MEMORY: u64 = 256 * 1024 * 1024;
 /// Longest side kept, pixels.
 pub(crate) const KEPT_PIXELS: u32 = 2048;
@@ -31,7 +33,9 @@ pub enum PictureError {
     #[error("expected a JPEG or PNG photo, found another kind of file")]
     NotAPhoto,
     /// More pixels than are decoded, or a file that is cut off.
-    #[error("the photo cannot be read: it is damaged, or larger than {MOST_PIXELS} pixels a side")]
+    #[error(
+        "the photo cannot be read: it is damaged, or larger than {MOST_PIXELS} pixels a side or {MOST_MILLIONS} million in all"
+    )]
     Unreadable,
     /// The program that makes it small did not end well.
     #[error("the photo could not be made small")]
@@ -58,12 +62,19 @@ pub fn shrink(bytes: &[u8]) -> Result<Picture, PictureError> {
     limits.max_alloc = Some(MOST_MEMORY);
     reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(unreadable)?;
+    let (width, height) = decoder.dimensions();
+    // the decoder keeps the limit for what it needs itself, not for the picture
+    let is_too_large = decoder.total_bytes() > MOST_MEMORY;
+    if is_too_large || u64::from(width) * u64::from(height) > MOST_MILLIONS * 1_000_000 {
+        return Err(PictureError::Unreadable);
+    }
     let upright = decoder.orientation().map_err(unreadable)?;
     let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
-    picture.apply_orientation(upright);
+    // made small first: what is turned is there twice
     if picture.width().max(picture.height()) > KEPT_PIXELS {
         picture = picture.thumbnail(KEPT_PIXELS, KEPT_PIXELS);
     }
+    picture.apply_orientation(upright);
     let picture = picture.into_rgb8();
     let mut jpeg = Vec::new();
     JpegEncoder::new_with_quality(&mut jpeg, QUALITY).encode_image(&picture).map_err(unreadable)?;
