@@ -1,12 +1,14 @@
 // Several studios in one database, as their fitters and their owner see them: by the pages, the JSON interface and the
 // command line. Without a PostgreSQL server nothing of this can run, which is said.
 import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
 import { after, before, describe, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
 import { launch } from '../lib/browser.js';
 import { SERVER, newChain } from '../lib/chain.js';
 import { openFile } from '../lib/folder.js';
 import { Studio } from '../lib/studio.js';
-import { lengthwise } from '../lib/tool.js';
+import { binary, lengthwise } from '../lib/tool.js';
 import { dossierOf, manyLike, triedOnce } from '../lib/trial.js';
 
 const skip = SERVER ? false : 'not run: LENGTHWISE_TEST_POSTGRES names no server';
@@ -162,4 +164,16 @@ describe('a chain of studios', { skip }, () => {
     assert.doesNotMatch(await answer.text(), /Sued/);
     assert.equal(lengthwise(chain.ben, 'check').code, 3);
   });
+});
+
+test('a server that does not keep what it acknowledges is refused', { skip }, () => {
+  const wrapper = fileURLToPath(new URL('../../.ci/with-postgres', import.meta.url));
+  for (const setting of ['fsync', 'full_page_writes']) {
+    const run = spawnSync(wrapper, ['sh', '-c', '"$0" check --data "$LENGTHWISE_TEST_POSTGRES"', binary()], {
+      encoding: 'utf8',
+      env: { ...process.env, POSTGRES_OPTIONS: `-c ${setting}=off` },
+    });
+    assert.equal(run.status, 3, `${run.stdout}${run.stderr}`);
+    assert.match(run.stderr, new RegExp(`${setting} off`));
+  }
 });

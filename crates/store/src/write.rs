@@ -91,7 +91,7 @@ impl Store {
                 Writer::Alone(connection) => write_alone(&store, connection, &batch).await,
                 Writer::Together => write_together(&store, &batch).await,
                 Writer::Nobody(why) => Err(StoreError::OnlyRead(*why)),
-                Writer::Pool => write_in_turn(&store, &batch).await,
+                Writer::Pool => in_turn(|| write_in_pool(&store, &batch)).await,
             };
             let took_ms = begun.elapsed().as_millis();
             if took_ms > SLOW_MS {
@@ -179,11 +179,13 @@ async fn write_with(connection: &mut AnyConnection, batch: &Batch) -> Result<Sav
     Ok(saved)
 }
 
-/// Writes on a server; where another transaction was in the way, the same acts are tried again.
-async fn write_in_turn(store: &Store, batch: &Batch) -> Result<Saved, StoreError> {
+/// Tries a write on a server; where another transaction was in the way, the same acts are tried again.
+async fn in_turn<F: Future<Output = Result<Saved, StoreError>>>(
+    write: impl Fn() -> F,
+) -> Result<Saved, StoreError> {
     let mut tries = 1;
     loop {
-        match write_in_pool(store, batch).await {
+        match write().await {
             Err(StoreError::Busy(why)) if tries < TRIES => {
                 tracing::warn!(tries, why, "a write was in another's way and is tried again");
                 tries += 1;
@@ -353,5 +355,42 @@ fn without_moments(value: &mut Value) {
         }
         Value::Array(items) => items.iter_mut().for_each(without_moments),
         Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Saved, TRIES, in_turn};
+    use crate::{Refusal, StoreError};
+    use std::sync::atomic::{AtomicU32, Ordering};
+
+    /// How often a write was tried that was in another's way so many times and then ends like this.
+    async fn tried(
+        in_the_way: u32,
+        end: fn() -> Result<Saved, StoreError>,
+    ) -> (u32, Result<Saved, StoreError>) {
+        let tries = AtomicU32::new(0);
+        let ended = in_turn(async || match tries.fetch_add(1, Ordering::Relaxed) {
+            before if before < in_the_way => Err(StoreError::Busy("deadlock detected".to_owned())),
+            _ => end(),
+        });
+        let ended = ended.await;
+        (tries.into_inner(), ended)
+    }
+
+    #[tokio::test]
+    async fn a_write_in_anothers_way_is_tried_three_times() {
+        let saved = || Ok(Saved { seq: 7, was_known: false });
+        for in_the_way in 0..TRIES {
+            let (tries, ended) = tried(in_the_way, saved).await;
+            assert_eq!((tries, ended.unwrap().seq), (in_the_way + 1, 7));
+        }
+        let (tries, ended) = tried(TRIES, saved).await;
+        assert!(tries == TRIES && matches!(ended, Err(StoreError::Busy(_))));
+        // what was refused is not tried again, nor what may have been saved
+        let (tries, _) = tried(0, || Err(Refusal::NotThere.into())).await;
+        assert_eq!(tries, 1);
+        let (tries, _) = tried(0, || Err(StoreError::Failed("cut off".to_owned()))).await;
+        assert_eq!(tries, 1);
     }
 }

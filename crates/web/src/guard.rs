@@ -320,3 +320,60 @@ fn is_from_our_pages(headers: &HeaderMap, scheme: &str, host: &str) -> bool {
 fn text<'h>(headers: &'h HeaderMap, name: &HeaderName) -> Option<&'h str> {
     headers.get(name)?.to_str().ok()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::guard;
+    use crate::app::{App, Clock};
+    use crate::server::{Opening, Server};
+    use axum::Router;
+    use axum::body::{Body, to_bytes};
+    use axum::http::{Request, header};
+    use axum::middleware::from_fn_with_state;
+    use axum::routing::get;
+    use store::{Address, Store};
+    use tower::ServiceExt;
+
+    async fn studio(folder: &std::path::Path) -> App {
+        let store = Store::open(&Address::File(folder.join("studio.db"))).await.unwrap();
+        let opening = Opening {
+            address: "127.0.0.1:0".parse().unwrap(),
+            clock: Clock::new(|| jiff::Timestamp::UNIX_EPOCH.to_zoned_datetime(jiff::tz::TimeZone::UTC)),
+            is_temporary: true,
+            program: None,
+            lan: None,
+            is_always_shut: false,
+        };
+        Server::new(store, opening).await.unwrap().into_app()
+    }
+
+    /// A fault in one page is that page's alone, and nothing of it is told but that it is ours.
+    #[tokio::test]
+    async fn a_panic_is_a_500_in_words_and_the_next_page_is_answered() {
+        async fn boom() -> String {
+            panic!("Quokka typed this")
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let app = studio(folder.path()).await;
+        let router: Router = Router::new()
+            .route("/boom", get(boom))
+            .route("/well", get(|| async { "well" }))
+            .layer(from_fn_with_state(app.clone(), guard))
+            .with_state(app.clone());
+        let ask = async |path: &str| {
+            let host = app.address.to_string();
+            let request = Request::get(path).header(header::HOST, host).body(Body::empty()).unwrap();
+            let answer = router.clone().oneshot(request).await.unwrap();
+            let (status, headers) = (answer.status().as_u16(), answer.headers().clone());
+            let text = to_bytes(answer.into_body(), 100_000).await.unwrap();
+            (status, headers, String::from_utf8(text.to_vec()).unwrap())
+        };
+        let (status, headers, text) = ask("/boom").await;
+        assert_eq!(status, 500);
+        assert!(text.contains("which is our fault") && text.contains("Request "), "{text}");
+        assert!(!text.contains("Quokka") && !text.contains("guard.rs"), "{text}");
+        assert!(headers.contains_key(header::CONTENT_SECURITY_POLICY));
+        let (status, _, text) = ask("/well").await;
+        assert_eq!((status, text.as_str()), (200, "well"));
+    }
+}

@@ -165,6 +165,12 @@ impl Server {
         }
     }
 
+    /// What its pages are drawn from, for a test that asks them without a listener.
+    #[cfg(test)]
+    pub(crate) fn into_app(self) -> App {
+        self.app
+    }
+
     /// The address it is opened under on this machine.
     #[must_use]
     pub fn url(&self) -> String {
