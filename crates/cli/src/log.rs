@@ -15,37 +15,48 @@ use tracing_subscriber::util::SubscriberInitExt;
 const LARGEST: u64 = 10 * 1024 * 1024;
 const FILES: usize = 5;
 
-/// Begins the log of a studio; says so when it cannot be written, and goes on without.
+/// Begins the log of a studio that opens; says so when it cannot be written, and goes on without.
 pub(crate) fn begin(address: &Address) {
-    let folder = match address {
+    let Some(folder) = folder_of(address) else { return };
+    match begin_in(&folder) {
+        Ok(()) => tracing::info!(version = env!("CARGO_PKG_VERSION"), "the studio opens"),
+        Err(error) => eprintln!("No log is written: {}: {error}", folder.display()),
+    }
+}
+
+/// The same for one command, which goes on without a log where none can be written.
+pub(crate) fn begin_for(command: &'static str, address: &Address) {
+    if let Some(folder) = folder_of(address).filter(|folder| folder.is_dir())
+        && begin_in(&folder).is_ok()
+    {
+        tracing::info!(version = env!("CARGO_PKG_VERSION"), command, "a command begins");
+    }
+}
+
+/// The folder a studio's log lies in.
+fn folder_of(address: &Address) -> Option<PathBuf> {
+    match address {
         Address::File(path) => path.parent().map(Path::to_owned),
         Address::Server(_) => Address::usual(|name| std::env::var(name).ok())
             .ok()
             .and_then(|usual| usual.folder().map(Path::to_owned)),
-    };
-    let Some(folder) = folder else { return };
-    match Rotating::open(folder.join("log").join("lengthwise.log"), LARGEST) {
-        Ok(file) => {
-            // only what we say ourselves: a library might tell what was typed
-            let ours = ["web", "store", "lengthwise"].map(|name| (name, LevelFilter::INFO));
-            let lines = tracing_subscriber::fmt::layer()
-                .json()
-                .flatten_event(true)
-                .with_writer(LogFile(Mutex::new(file)));
-            let begun =
-                tracing_subscriber::registry().with(lines).with(Targets::new().with_targets(ours)).try_init();
-            if begun.is_ok() {
-                tracing::info!(version = env!("CARGO_PKG_VERSION"), "the studio opens");
-            }
-        }
-        Err(error) => eprintln!("No log is written: {}: {error}", folder.display()),
     }
+}
+
+fn begin_in(folder: &Path) -> io::Result<()> {
     // what a fault says may be what somebody typed: only its place is told
     std::panic::set_hook(Box::new(|fault| {
         let place = fault.location().map(ToString::to_string).unwrap_or_default();
         tracing::error!(place, "a fault in our own code");
         eprintln!("A fault in our own code at {place}. What was saved is safe.");
     }));
+    let file = Rotating::open(folder.join("log").join("lengthwise.log"), LARGEST)?;
+    // only what we say ourselves: a library might tell what was typed
+    let ours = ["web", "store", "lengthwise"].map(|name| (name, LevelFilter::INFO));
+    let lines =
+        tracing_subscriber::fmt::layer().json().flatten_event(true).with_writer(LogFile(Mutex::new(file)));
+    let subscriber = tracing_subscriber::registry().with(lines).with(Targets::new().with_targets(ours));
+    subscriber.try_init().map_err(io::Error::other)
 }
 
 /// A file that is put aside when it is full; the oldest goes.

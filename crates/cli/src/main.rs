@@ -90,9 +90,16 @@ fn main() -> ExitCode {
         Command::Completions(arguments) => commands::completions::run(&arguments, Arguments::command()),
         Command::Man => commands::man::run(Arguments::command()),
     };
+    // in the log of a studio, where the command began one
     match done {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(stop) => stop.told(),
+        Ok(()) => {
+            tracing::info!("done");
+            ExitCode::SUCCESS
+        }
+        Err(stop) => {
+            tracing::warn!("ended early");
+            stop.told()
+        }
     }
 }
 

@@ -385,6 +385,7 @@ async fn bring_up(first: &mut AnyConnection, path: &Path, version: i64) -> Resul
     sqlx::query(WRITE_MARK).execute(&mut *upgrade).await?;
     own_number::give(&mut upgrade).await?;
     upgrade.commit().await?;
+    schema::note_upgrade(version);
     Ok(())
 }
 

@@ -53,6 +53,15 @@ pub(crate) async fn upgrade(connection: &mut AnyConnection, from: i64) -> Result
     Ok(())
 }
 
+/// Writes down that a studio was made or upgraded.
+pub(crate) fn note_upgrade(from: i64) {
+    match from {
+        NEWEST.. => {}
+        0 => tracing::info!(to = NEWEST, "a studio was made"),
+        _ => tracing::info!(from, to = NEWEST, "a studio was upgraded"),
+    }
+}
+
 /// Makes an empty store of a version.
 pub(crate) async fn make(connection: &mut AnyConnection, version: i64) -> Result<(), StoreError> {
     sqlx::query(MAKE_VERSION).execute(&mut *connection).await?;

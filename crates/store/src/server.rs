@@ -97,7 +97,9 @@ async fn bring_up_with(
             seat.open_tables(&mut upgrade).await?;
         }
     }
-    Ok(upgrade.commit().await?)
+    upgrade.commit().await?;
+    schema::note_upgrade(version);
+    Ok(())
 }
 
 /// Refuses a studio that is not as this version makes it; `older` says why it cannot be upgraded here.

@@ -21,6 +21,7 @@ pub(crate) struct Arguments {
 /// Makes the copy and says what it holds.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("backup", &address);
     let backup = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
         store.backup(arguments.to.as_deref(), now().datetime()).await

@@ -57,6 +57,7 @@ impl Who {
 /// Does it and says what was done.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("chain", &address);
     print(&runtime()?.block_on(done(&address, &arguments.what))?)
 }
 

@@ -52,6 +52,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
 
 fn read(arguments: &Arguments, golfer: Option<&Id>) -> Result<Everything, Failure> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("export", &address);
     let read = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
         Ok::<_, StoreError>(match golfer {

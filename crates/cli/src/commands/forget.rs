@@ -26,6 +26,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let golfer =
         Id::parse(&arguments.golfer).map_err(|error| Failure::bad_input(error.to_string()).field("ID"))?;
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("forget", &address);
     let forgetting = runtime()?.block_on(async {
         let store = Store::open_there(&address).await?;
         let done =

@@ -27,6 +27,7 @@ pub(crate) struct Arguments {
 /// they are.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("import", &address);
     let bytes = read(&arguments.from, LARGEST_STUDIO_FILE)?;
     let imported = import_json(&bytes).map_err(|error| {
         let hint = error.hint();

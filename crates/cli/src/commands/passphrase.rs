@@ -26,6 +26,7 @@ pub(crate) struct Arguments {
 /// Sets the passphrase.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("passphrase", &address);
     let typed = if arguments.draw { web::drawn_passphrase() } else { asked()? };
     let (address, name) = named(&address)?;
     web::set_passphrase(&address, &typed, &name).map_err(Failure::from)?;

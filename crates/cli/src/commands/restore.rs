@@ -21,6 +21,7 @@ pub(crate) struct Arguments {
 /// Verifies the copy, sets aside what is there, puts the copy in its place, and says what came back.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("restore", &address);
     let restored = runtime()?.block_on(restore(&address, &arguments.copy, now().datetime()));
     let restored = restored.map_err(Failure::from)?;
     let [golfers, readings, jobs] = restored.counts;

@@ -23,6 +23,7 @@ pub(crate) struct Arguments {
 /// Reads what can be read and lists what could not.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
     let address = address(arguments.data.as_deref())?;
+    crate::log::begin_for("salvage", &address);
     let salvaged = runtime()?.block_on(salvage(&address, &arguments.to)).map_err(Failure::from)?;
     let [golfers, readings, jobs] = salvaged.counts;
     let mut text = format!(

@@ -44,6 +44,44 @@ fn a_studio_goes_out_and_comes_in_as_it_was() {
     assert!(told.starts_with("The studio is whole: 12 golfers"), "{told}");
 }
 
+/// What a command did to a studio stands in its log, and nobody's data.
+#[test]
+fn commands_write_down_what_they_did() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    filled(&folder.path().join("studio.db"));
+    run(&["export", "--data", &at("studio.db"), &at("all.json")]);
+    let all: serde_json::Value = serde_json::from_slice(&std::fs::read(at("all.json")).unwrap()).unwrap();
+    let golfer = &all["golfers"][0]["golfer"];
+    run(&["forget", "--data", &at("studio.db"), "--yes", golfer["id"].as_str().unwrap()]);
+    run(&["backup", "--data", &at("studio.db"), &at("copy.db")]);
+    run(&["restore", "--data", &at("studio.db"), &at("copy.db")]);
+    run(&["import", "--data", &at("studio.db"), &at("no-such-file.json")]);
+    let log = std::fs::read_to_string(folder.path().join("log/lengthwise.log")).unwrap();
+    let lines: Vec<serde_json::Value> = log.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+    let said = |line: &serde_json::Value| {
+        let command = line["command"].as_str().map(|command| format!("{command}: ")).unwrap_or_default();
+        format!("{command}{}", line["message"].as_str().unwrap())
+    };
+    assert_eq!(
+        lines.iter().map(said).filter(|said| said != "saved").collect::<Vec<_>>(),
+        [
+            "export: a command begins",
+            "done",
+            "forget: a command begins",
+            "a golfer was forgotten",
+            "done",
+            "backup: a command begins",
+            "done",
+            "restore: a command begins",
+            "done",
+            "import: a command begins",
+            "ended early",
+        ]
+    );
+    assert!(!log.contains(golfer["name"].as_str().unwrap()));
+}
+
 #[test]
 fn a_golfer_who_was_forgotten_comes_in_again_only_when_asked_for() {
     let folder = tempfile::tempdir().unwrap();
