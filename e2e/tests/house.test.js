@@ -1,10 +1,14 @@
 // The house: what a setting does on the example, the language of dates, and what a device remembers of itself.
 import assert from 'node:assert/strict';
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
 import { test } from 'node:test';
 import { DEVICES, useDevices } from '../lib/browser.js';
+import { SmallDisk } from '../lib/disk.js';
 import { measured, openFile } from '../lib/folder.js';
 import { Hand, answered } from '../lib/hand.js';
-import { useStudio } from '../lib/studio.js';
+import { useStudio, withStudio } from '../lib/studio.js';
+import { lengthwise } from '../lib/tool.js';
 
 const onDevices = useDevices();
 const studio = await useStudio();
@@ -119,3 +123,24 @@ test('the keys for fractions can be hidden, and stay so', async () => {
     assert.ok(await field.evaluate((box) => box === document.activeElement), 'the field keeps the focus');
   });
 });
+
+test('the first page asks for a copy on another drive, and again after a week', { skip: SmallDisk.refusal() ?? false }, () =>
+  withStudio(async (studio) => {
+    await openFile(studio, 'Cora Copy');
+    assert.match(await studio.page('/'), /No copy of this studio lies on another drive yet/);
+    const beside = path.dirname(studio.file);
+    assert.equal(lengthwise(studio.file, 'backup', path.join(beside, 'copy.db')).code, 0);
+    assert.match(await studio.page('/'), /No copy of this studio lies on another drive yet/, 'the same drive is none');
+    const disk = new SmallDisk(20_000_000);
+    assert.equal(lengthwise(studio.file, 'backup', path.join(disk.folder, 'copy.db')).code, 0);
+    assert.doesNotMatch(await studio.page('/'), /another drive/);
+    const wasOn = (days) => {
+      const day = new Date(Date.now() - days * 86_400_000).toISOString().slice(0, 10);
+      writeFileSync(path.join(beside, 'backups', 'elsewhere.txt'), day);
+    };
+    wasOn(5);
+    assert.doesNotMatch(await studio.page('/'), /another drive/);
+    wasOn(9);
+    assert.match(await studio.page('/'), /The last copy of this studio on another drive is of/);
+    disk.remove();
+  }));
