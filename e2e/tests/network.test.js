@@ -183,6 +183,7 @@ test('a stranger takes no try from the tablets, and fills no memory', () =>
     assert.equal((await tablet.post('/confirm', { passphrase: PASSPHRASE, next: '/' })).status, 303);
     const large = await stranger.post('/sign-in', { passphrase: 'x'.repeat(40_000) });
     assert.equal(large.status, 413);
+    assert.equal((await stranger.ask('/sign-in', { headers: { 'X-Long': 'x'.repeat(20_000) } })).status, 431);
     const multipart = { 'Content-Type': 'multipart/form-data; boundary=x' };
     assert.equal((await stranger.post('/sign-in', { passphrase: 'x'.repeat(40_000) }, multipart)).status, 413);
   }));
