@@ -21,9 +21,9 @@ pub enum Refusal {
     /// A record it hangs on is not there.
     #[error("a record it belongs to is not there")]
     NotThere,
-    /// The golfer was forgotten here, and would be again when the studio is next opened.
-    #[error("this golfer was forgotten here")]
-    WasForgotten,
+    /// It was erased here as its golfer wished, and would be again when the studio is next opened.
+    #[error("this was erased here, as the golfer wished")]
+    WasErased,
     /// It was undone already, or is no act that can be undone.
     #[error("it cannot be undone")]
     NotUndoable,
@@ -175,7 +175,7 @@ impl StoreError {
                 "Open the page again and enter it once more.".to_owned()
             }
             Self::Refused(Refusal::NotThere) => "Go back to the golfer and open it from there.".to_owned(),
-            Self::Refused(Refusal::WasForgotten) => {
+            Self::Refused(Refusal::WasErased) => {
                 "Where they want to be kept again, import their file with --though-forgotten.".to_owned()
             }
             Self::Refused(Refusal::NotUndoable) => {

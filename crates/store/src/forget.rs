@@ -104,12 +104,21 @@ impl Store {
         Ok(forgetting)
     }
 
-    /// Takes golfers who come back, and what comes with them, off the list of what is to be erased.
+    /// Takes a golfer who comes back, and their photos, off the list of what is to be erased; what they took their consent
+    /// back to stays on it.
     ///
     /// # Errors
     /// When the list cannot be written.
     pub fn let_back_in<'i>(&self, ids: impl IntoIterator<Item = &'i Id>) -> Result<(), StoreError> {
         Wishes::take_off(&self.inner.address, &ids.into_iter().collect())
+    }
+
+    /// Returns the remarks about health to which consent was taken back here.
+    ///
+    /// # Errors
+    /// When the list cannot be read.
+    pub fn taken_back(&self) -> Result<BTreeSet<Id>, StoreError> {
+        Ok(Wishes::written_down(&self.inner.address)?.remarks.into_iter().collect())
     }
 
     /// Carries out what was written down and is not done yet.

@@ -85,8 +85,8 @@ impl Store {
         let store = self.clone();
         let written = tokio::spawn(async move {
             let begun = Instant::now();
-            let forgotten = forgotten_among(&store, &acts)?;
-            let batch = Batch { acts, forgotten, now_ms };
+            let erased = erased_among(&store, &acts)?;
+            let batch = Batch { acts, erased, now_ms };
             let saved = match &store.inner.writer {
                 Writer::Alone(connection) => write_alone(&store, connection, &batch).await,
                 Writer::Together => write_together(&store, &batch).await,
@@ -121,21 +121,23 @@ pub(crate) struct Act {
 /// What is written in one transaction.
 struct Batch {
     acts: Vec<Act>,
-    /// Golfers among those it makes anew of whom it was written down that they are forgotten.
-    forgotten: Vec<Id>,
+    /// Which of the records it makes anew were written down to be erased.
+    erased: Vec<Id>,
     now_ms: i64,
 }
 
-/// Golfers who would be made anew, and forgotten again when the studio is next opened.
-fn forgotten_among(store: &Store, acts: &[Act]) -> Result<Vec<Id>, StoreError> {
-    let puts = acts.iter().flat_map(|act| &act.changes.puts);
-    let new = puts.filter(|put| put.seen.is_none() && matches!(put.record, Record::Golfer(_)));
-    let new: Vec<&Id> = new.map(|put| put.record.id()).collect();
+/// Records that would be made anew, and erased again when the studio is next opened: golfers who were forgotten, and
+/// remarks about health to which consent was taken back.
+fn erased_among(store: &Store, acts: &[Act]) -> Result<Vec<Id>, StoreError> {
+    let puts = acts.iter().flat_map(|act| &act.changes.puts).filter(|put| put.seen.is_none());
+    let can_be = puts.filter(|put| matches!(put.record.kind(), RecordKind::Golfer | RecordKind::Remark));
+    let new: Vec<&Id> = can_be.map(|put| put.record.id()).collect();
     if new.is_empty() {
         return Ok(Vec::new());
     }
     let wishes = Wishes::written_down(store.address())?;
-    Ok(wishes.golfers.into_iter().filter(|golfer| new.contains(&golfer)).collect())
+    let all = wishes.golfers.into_iter().chain(wishes.remarks);
+    Ok(all.filter(|erased| new.contains(&erased)).collect())
 }
 
 async fn write_alone(
@@ -208,7 +210,7 @@ async fn write_in_pool(store: &Store, batch: &Batch) -> Result<Saved, StoreError
 async fn write_all(connection: &mut AnyConnection, batch: &Batch) -> Result<Saved, StoreError> {
     let mut all = Saved { seq: 0, was_known: true };
     for act in &batch.acts {
-        let saved = write(connection, act, &batch.forgotten, batch.now_ms).await?;
+        let saved = write(connection, act, &batch.erased, batch.now_ms).await?;
         all = Saved { seq: saved.seq, was_known: all.was_known && saved.was_known };
     }
     Ok(all)
@@ -217,7 +219,7 @@ async fn write_all(connection: &mut AnyConnection, batch: &Batch) -> Result<Save
 async fn write(
     connection: &mut AnyConnection,
     act: &Act,
-    forgotten: &[Id],
+    erased: &[Id],
     now_ms: i64,
 ) -> Result<Saved, StoreError> {
     let changes = &act.changes;
@@ -237,8 +239,8 @@ async fn write(
     if before.try_get::<i64, _>("forgotten")? > 0 {
         return Err(Refusal::NotThere.into());
     }
-    if golfer.is_some_and(|golfer| forgotten.contains(golfer)) {
-        return Err(Refusal::WasForgotten.into());
+    if changes.puts.iter().any(|put| put.seen.is_none() && erased.contains(put.record.id())) {
+        return Err(Refusal::WasErased.into());
     }
     let seq: i64 = before.try_get("next")?;
     sqlx::query(WRITE_SET)

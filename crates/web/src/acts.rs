@@ -91,13 +91,8 @@ pub(crate) fn record_id(act: &Id, place: usize) -> Id {
 
 /// An id made from a name: the same name makes the same id on every device.
 pub(crate) fn id_of_name(name: &str) -> Id {
-    id_of_bytes(name.as_bytes())
-}
-
-/// An id made from bytes: the same bytes make the same id.
-pub(crate) fn id_of_bytes(made_from: &[u8]) -> Id {
     let mut bytes = [0_u8; 16];
-    for (to, from) in bytes.iter_mut().zip(<sha2::Sha256 as sha2::Digest>::digest(made_from)) {
+    for (to, from) in bytes.iter_mut().zip(<sha2::Sha256 as sha2::Digest>::digest(name)) {
         *to = from;
     }
     Id::of_bytes(uuid::Builder::from_custom_bytes(bytes).into_uuid().into_bytes())

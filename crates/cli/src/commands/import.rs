@@ -93,6 +93,7 @@ async fn take_into(
             store.save_together(acts, now().timestamp().as_millisecond()).await?;
         }
     }
+    let taken_back = store.taken_back()?;
     for golfer in &imported.golfers {
         match store.dossier(&golfer.golfer).await {
             Ok(there) => taken.left.push(there.golfer.record.name),
@@ -100,10 +101,12 @@ async fn take_into(
                 if though_forgotten {
                     store.let_back_in(golfer.records.iter().map(Record::id))?;
                 }
-                let acts = golfer.acts("import", new_id);
+                // an older file may hold what the golfer took their consent back to
+                let kept = golfer.without(&taken_back);
+                let acts = kept.acts("import", new_id);
                 match store.save_together(acts, now().timestamp().as_millisecond()).await {
                     Ok(_) => taken.golfers += 1,
-                    Err(StoreError::Refused(Refusal::WasForgotten)) => {
+                    Err(StoreError::Refused(Refusal::WasErased)) => {
                         taken.forgotten.push(golfer.name().to_owned());
                     }
                     Err(error) => return Err(error),

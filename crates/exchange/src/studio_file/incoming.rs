@@ -4,7 +4,7 @@ use super::{FORMAT, LARGEST_STUDIO_FILE, MOST_GOLFERS, VERSION, check};
 use crate::ExchangeError;
 use serde::Deserialize;
 use serde_json::error::Category;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use studio::{
     Changes, FollowUp, GolferFile, HouseSettings, Id, JobFile, KeptTarget, OwnedClub, Photo, Reading, Record,
     RecordKind, Remark, ShelfRecords, StockMove, StockedPart, StrikeMark, Tick, TrialFile, Visit,
@@ -63,6 +63,13 @@ impl ImportedGolfer {
                 _ => None,
             })
             .unwrap_or_default()
+    }
+
+    /// The same golfer without these records, which nothing else hangs on.
+    #[must_use]
+    pub fn without(&self, ids: &BTreeSet<Id>) -> Self {
+        let records = self.records.iter().filter(|record| !ids.contains(record.id()));
+        Self { golfer: self.golfer.clone(), records: records.cloned().collect() }
     }
 
     /// Makes acts that a store keeps in the order of the file.

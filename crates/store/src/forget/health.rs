@@ -1,6 +1,6 @@
 //! Taking back the consent to remarks about health: they go at once, with their history; nothing else of the golfer does.
 
-use super::{DROP_CHANGES, EMPTY_ACT, Erasing, act_for, golfer_of, ids, next};
+use super::{ACTS, DROP_CHANGES, EMPTY_ACT, Erasing, act_for, golfer_of, ids, next};
 use crate::forget::wishes::Wishes;
 use crate::{Refusal, Store, StoreError};
 use sqlx::{AnyConnection, Row};
@@ -10,7 +10,6 @@ use studio::Id;
 /// Also those that were undone: their words are in the history.
 const OF_HEALTH: &str = "SELECT id FROM remark WHERE golfer_id = $1 AND health_consent IS NOT NULL";
 const WHOSE: &str = "SELECT golfer_id FROM remark WHERE id = $1";
-const ACTS: &str = "SELECT DISTINCT set_id FROM change WHERE record_id = $1";
 const LEFT_IN_ACT: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM change WHERE set_id = $1";
 const DROP_REMARK: &str = "DELETE FROM remark WHERE id = $1";
 /// It stands in the golfer's history, and cannot be undone: it is marked as undone by itself.

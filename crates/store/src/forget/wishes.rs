@@ -50,10 +50,10 @@ impl Wishes {
         Ok(Self { golfers: marked(""), photos: marked(PHOTO), remarks: marked(REMARK) })
     }
 
-    /// Takes wishes off the list: what they name is wanted again.
+    /// Takes golfers and photos off the list: what is named is wanted again.
     pub(crate) fn take_off(address: &Address, ids: &BTreeSet<&Id>) -> Result<(), StoreError> {
         let names_one = |line: &str| {
-            let id = line.strip_prefix(PHOTO).or_else(|| line.strip_prefix(REMARK)).unwrap_or(line);
+            let id = line.strip_prefix(PHOTO).unwrap_or(line);
             Id::parse(id).is_ok_and(|id| ids.contains(&id))
         };
         change(address, |lines| lines.retain(|line| !names_one(line)))

@@ -399,6 +399,11 @@ async fn health_remarks_go_with_their_history_when_the_consent_is_taken_back() {
     for _ in 0..2 {
         let store = Store::open(&address).await.unwrap();
         assert_eq!(store.dossier(&of.id).await.unwrap().remarks.len(), 1);
+        // nor does whoever still has it, a file or a device
+        let late = before.remarks.iter().find(|kept| kept.record.is_about_health()).unwrap().record.clone();
+        assert!(store.taken_back().unwrap().contains(&late.id));
+        let late = store.save(Changes::new(id(), "fitter", "late").with_new(late), NOW + 3).await;
+        assert!(matches!(late, Err(StoreError::Refused(Refusal::WasErased))), "{late:?}");
         store.close().await;
     }
     assert!(!words_in(folder.path()).iter().any(|file| file.ends_with("studio.db")));
@@ -413,7 +418,7 @@ async fn one_who_was_forgotten_comes_back_only_when_a_person_says_so() {
         store.forget(&of.id, id(), "fitter", NOW + 1).await.unwrap();
         let again = || Changes::new(id(), "fitter", "again").with_new(of.clone());
         let refused = store.save(again(), NOW + 2).await;
-        assert!(matches!(refused, Err(StoreError::Refused(Refusal::WasForgotten))), "{refused:?}");
+        assert!(matches!(refused, Err(StoreError::Refused(Refusal::WasErased))), "{refused:?}");
         store.let_back_in([&of.id]).unwrap();
         store.save(again(), NOW + 3).await.unwrap();
         let address = store.address().clone();

@@ -324,7 +324,7 @@ fn same_answer(
         Err(Refusal::NotThere) => "refused: not there",
         Err(Refusal::NotOnTheShelf { .. }) => "refused: not on the shelf",
         Err(Refusal::NotUndoable) => "refused: not undoable",
-        Err(Refusal::WasForgotten) => "refused: was forgotten",
+        Err(Refusal::WasErased) => "refused: was erased",
     }
 }
 

@@ -328,9 +328,7 @@ pub(crate) async fn import(State(app): State<App>, sent: Multipart) -> Result<Re
     };
     let shelf = app.store.shelf().await?;
     let sentence = format!("Shelf: {} parts from {}", rows.len(), table.source.words());
-    // what was sent is the form with its file: the same one sent twice at once counts once
-    let sent = changes.sent.map(|sent| format!("{sent} {}", acts::id_of_bytes(&upload.bytes)));
-    let changes = brought_in(Changes { sentence, sent, ..changes }, rows, &shelf, &now);
+    let changes = brought_in(Changes { sentence, ..changes }, rows, &shelf, &now);
     if !changes.puts.is_empty() {
         app.store.backup_before_import(app.clock.now().datetime()).await?;
     }

@@ -121,7 +121,7 @@ impl Expected {
                 && self.forgotten.contains(put.record.id())
         });
         if comes_back && answer.as_ref().is_ok_and(|(_, was_known)| !was_known) {
-            answer = Err(Refusal::WasForgotten);
+            answer = Err(Refusal::WasErased);
         } else {
             self.plain = after;
         }
