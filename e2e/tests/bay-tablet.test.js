@@ -173,10 +173,23 @@ test('health remarks and the whole studio ask for the passphrase once more', () 
     assert.deepEqual([seen.dossier.remarks, seen.left_out], [[], 1]);
     const act = (record, seen) => ({ id: crypto.randomUUID(), by: 'I. F.', sentence: 'A remark', puts: [{ record: { kind: 'remark', ...record }, seen }] });
     assert.equal((await asks('/api/v1/changes', act({ ...remark, id: crypto.randomUUID() }, null))).status, 401);
-    // one that passes for a plain remark is refused without the words that are there
-    const refused = await asks('/api/v1/changes', act({ ...remark, health_consent: null, text: 'another' }, 7));
-    assert.equal(refused.status, 409);
-    assert.ok(!refused.text.includes('lower back'));
+    // nor is one written over, as a plain remark neither, or undone
+    for (const seen of [1, 7, null]) {
+      for (const health_consent of [null, remark.health_consent]) {
+        const refused = await asks('/api/v1/changes', act({ ...remark, health_consent, text: 'another' }, seen));
+        assert.equal(refused.status, 401);
+        assert.ok(!refused.text.includes('lower back'));
+      }
+    }
+    const [{ id: of }] = (await (await studio.get(`/api/v1${golfer}/log`)).json()).log;
+    assert.equal((await asks('/api/v1/undo', { id: crypto.randomUUID(), by: 'I. F.', of })).status, 401);
+    // on the laptop itself it may be changed, and stays what it is
+    const plain = await studio.get('/api/v1/changes', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify(act({ ...remark, health_consent: null }, 1)),
+    });
+    assert.equal(plain.status, 422);
     await page.getByRole('link', { name: 'About health, 1' }).click();
     await page.getByLabel('Passphrase').fill('not the passphrase');
     await page.getByRole('button', { name: 'Go on' }).click();

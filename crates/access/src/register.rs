@@ -134,6 +134,16 @@ impl Register {
         self.sessions.iter().rev().filter(move |session| session.runs(now_ms))
     }
 
+    /// Ends here what one register had and a later one has not: devices and sessions.
+    pub fn end_what_ended(&mut self, before: &Self, later: &Self) {
+        let had = |number: u32| before.devices.iter().any(|device| device.number == number);
+        let has = |number: u32| later.devices.iter().any(|device| device.number == number);
+        self.devices.retain(|device| !had(device.number) || has(device.number));
+        let had = |number: u32| before.sessions.iter().any(|session| session.number == number);
+        let has = |number: u32| later.sessions.iter().any(|session| session.number == number);
+        self.sessions.retain(|session| !had(session.number) || has(session.number));
+    }
+
     /// Forgets a device: its sessions end, and it needs a new code.
     pub fn forget_device(&mut self, number: u32) -> bool {
         let count = self.devices.len();

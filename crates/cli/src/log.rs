@@ -4,6 +4,7 @@
 use std::fs::{File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, PoisonError};
 use store::Address;
 use tracing_subscriber::filter::{LevelFilter, Targets};
@@ -14,8 +15,11 @@ use tracing_subscriber::util::SubscriberInitExt;
 /// Largest file and how many there are. House choice.
 const LARGEST: u64 = 10 * 1024 * 1024;
 const FILES: usize = 5;
+/// Where it lies beside the studio.
+const FOLDER: &str = "log";
 
-/// Begins the log of a studio that opens; says so when it cannot be written, and goes on without.
+/// Begins the log of a studio that opens; says so when it cannot be written, and goes on without. One that was begun goes
+/// on.
 pub(crate) fn begin(address: &Address) {
     let Some(folder) = folder_of(address) else { return };
     match begin_in(&folder) {
@@ -24,9 +28,10 @@ pub(crate) fn begin(address: &Address) {
     }
 }
 
-/// The same for one command, which goes on without a log where none can be written.
+/// Begins the log of a studio that had one, for one command or before it is opened: what is no studio yet, or none of ours,
+/// gets nothing beside it.
 pub(crate) fn begin_for(command: &'static str, address: &Address) {
-    if let Some(folder) = folder_of(address).filter(|folder| folder.is_dir())
+    if let Some(folder) = folder_of(address).filter(|folder| folder.join(FOLDER).is_dir())
         && begin_in(&folder).is_ok()
     {
         tracing::info!(version = env!("CARGO_PKG_VERSION"), command, "a command begins");
@@ -35,22 +40,31 @@ pub(crate) fn begin_for(command: &'static str, address: &Address) {
 
 /// The folder a studio's log lies in.
 fn folder_of(address: &Address) -> Option<PathBuf> {
-    match address {
-        Address::File(path) => path.parent().map(Path::to_owned),
-        Address::Server(_) => Address::usual(|name| std::env::var(name).ok())
-            .ok()
-            .and_then(|usual| usual.folder().map(Path::to_owned)),
-    }
+    let usual;
+    let file = match address {
+        Address::File(_) => address,
+        Address::Server(_) => {
+            usual = Address::usual(|name| std::env::var(name).ok()).ok()?;
+            &usual
+        }
+    };
+    // of a bare name it is where we stand
+    file.folder()
+        .map(|folder| if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder.to_owned() })
 }
 
 fn begin_in(folder: &Path) -> io::Result<()> {
+    static BEGUN: AtomicBool = AtomicBool::new(false);
+    if BEGUN.swap(true, Ordering::Relaxed) {
+        return Ok(());
+    }
     // what a fault says may be what somebody typed: only its place is told
     std::panic::set_hook(Box::new(|fault| {
         let place = fault.location().map(ToString::to_string).unwrap_or_default();
         tracing::error!(place, "a fault in our own code");
         eprintln!("A fault in our own code at {place}. What was saved is safe.");
     }));
-    let file = Rotating::open(folder.join("log").join("lengthwise.log"), LARGEST)?;
+    let file = Rotating::open(folder.join(FOLDER).join("lengthwise.log"), LARGEST)?;
     // only what we say ourselves: a library might tell what was typed
     let ours = ["web", "store", "lengthwise"].map(|name| (name, LevelFilter::INFO));
     let lines =

@@ -24,12 +24,15 @@ const MOST_BYTES: usize = 63;
 /// Puts changes of a chain in order.
 const ONE_OWNER: &str = "SELECT CAST(pg_advisory_xact_lock(1280799604) AS TEXT)";
 
-/// The role of a studio is the one its schema is open to beside its owner.
+/// The role of a studio is the one its schema is open to that its owner is a member of.
 const STUDIOS: &str = "SELECT CAST(n.nspname AS TEXT) AS schema, CAST(pg_get_userbyid(n.nspowner) AS TEXT) AS owner, \
                        CAST(pg_get_userbyid(a.grantee) AS TEXT) AS role, pg_has_role(a.grantee, 'MEMBER') AS may_enter, \
                        pg_has_role(n.nspowner, 'MEMBER') AS owns FROM pg_namespace n CROSS JOIN LATERAL \
                        aclexplode(n.nspacl) a WHERE starts_with(n.nspname, $1) AND a.privilege_type = 'USAGE' AND \
-                       a.grantee <> n.nspowner AND obj_description(n.oid, 'pg_namespace') = $2 ORDER BY n.nspname";
+                       a.grantee <> n.nspowner AND EXISTS (SELECT 1 FROM pg_auth_members m WHERE m.roleid = a.grantee AND \
+                       m.member = n.nspowner) AND obj_description(n.oid, 'pg_namespace') = $2 ORDER BY n.nspname";
+/// What stands in other schemas is not asked for: whoever may make functions there could have an owner run them.
+const SEE_NOTHING: &str = "SET search_path TO pg_catalog";
 const TAKE_ROLE: &str = "SELECT set_config('role', $1, false)";
 const SEE_SCHEMA: &str = "SELECT set_config('search_path', quote_ident($1), false)";
 const OWNERS: &str =
@@ -72,19 +75,22 @@ impl Seat {
     }
 
     async fn take_as(&self, role: &str, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        sqlx::query(SEE_NOTHING).execute(&mut *connection).await?;
         sqlx::query(TAKE_ROLE).bind(role.to_owned()).execute(&mut *connection).await?;
         sqlx::query(SEE_SCHEMA).bind(self.schema.clone()).execute(&mut *connection).await?;
         Ok(())
     }
 
-    /// Opens the tables of the studio to those who work in it.
+    /// Opens the tables of the studio to those who work in it; of which version they are its owners alone say.
     pub(crate) async fn open_tables(&self, connection: &mut AnyConnection) -> Result<(), StoreError> {
-        run(
-            connection,
+        let (schema, role) = (self.schema.as_str(), self.role.as_str());
+        for statement in [
             "GRANT SELECT, INSERT, UPDATE, DELETE ON ALL TABLES IN SCHEMA %I TO %I",
-            &[&self.schema, &self.role],
-        )
-        .await
+            "REVOKE INSERT, UPDATE, DELETE ON %I.studio_schema FROM %I",
+        ] {
+            run(connection, statement, &[schema, role]).await?;
+        }
+        Ok(())
     }
 }
 
@@ -94,6 +100,7 @@ pub(crate) async fn seat(
     connection: &mut AnyConnection,
     address: &Address,
 ) -> Result<Option<Seat>, StoreError> {
+    sqlx::query(SEE_NOTHING).execute(&mut *connection).await?;
     let all = seats(connection).await?;
     if let Some(name) = address.studio() {
         let found = all.into_iter().find(|(seat, _)| seat.studio == name);
@@ -166,7 +173,9 @@ impl Chain {
     /// [`StoreError::NoServer`] for a file, and when the server cannot be had.
     pub async fn at(address: &Address) -> Result<Self, StoreError> {
         sqlx::any::install_default_drivers();
-        Ok(Self { address: address.clone(), connection: connect(address).await? })
+        let mut connection = connect(address).await?;
+        sqlx::query(SEE_NOTHING).execute(&mut connection).await?;
+        Ok(Self { address: address.clone(), connection })
     }
 
     /// Lists the studios by name.

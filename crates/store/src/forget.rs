@@ -97,9 +97,18 @@ impl Store {
         let mut connection = self.inner.readers.acquire().await?;
         let photos = ids(&mut connection, PHOTOS, golfer).await?;
         drop(connection);
-        Wishes { golfers: vec![golfer.clone()], photos, remarks: Vec::new() }
+        let known = Wishes::written_down(&self.inner.address)?.strays;
+        let strays: Vec<Id> =
+            known.into_iter().filter(|(_, of)| of == golfer).map(|(photo, _)| photo).collect();
+        let photos = [photos, strays.clone()].concat();
+        Wishes { golfers: vec![golfer.clone()], photos, ..Wishes::default() }
             .write_down(&self.inner.address)?;
         self.erase(&Erasing::Golfer(golfer), &act, by, Some(now_ms)).await?;
+        if let Some(folder) = Photos::of(&self.inner.address) {
+            for photo in &strays {
+                folder.remove(photo)?;
+            }
+        }
         self.leave_no_trace().await?;
         Ok(forgetting)
     }
@@ -130,7 +139,8 @@ impl Store {
             let is_there = golfer_of(&mut connection, golfer).await?.is_some_and(|file| !file.is_erased());
             drop(connection);
             if is_there {
-                self.erase(&Erasing::Golfer(golfer), &act_for(golfer), "forget", None).await?;
+                let act = self.act_for(golfer).await?;
+                self.erase(&Erasing::Golfer(golfer), &act, "forget", None).await?;
                 is_any = true;
             }
         }
@@ -146,6 +156,16 @@ impl Store {
             (false, false) => self.fold_the_journal_in().await,
             (false, true) => Ok(()),
         }
+    }
+
+    /// The id of the act that carries out a wish when a studio is opened: the same whoever opens it, so that it counts once,
+    /// and another where what it erases came back since.
+    async fn act_for(&self, erased: &Id) -> Result<Id, StoreError> {
+        let mut act = act_made_of(erased);
+        while self.knows(&act).await? {
+            act = act_made_of(&act);
+        }
+        Ok(act)
     }
 
     /// Erases in one transaction.
@@ -274,8 +294,8 @@ async fn erase_with(
     Ok(erased)
 }
 
-/// The id of the act that carries out a wish when a studio is opened: made of what it erases, so that it counts once.
-fn act_for(erased: &Id) -> Id {
+/// The first id of an act that carries out a wish when a studio is opened, made of what it erases.
+fn act_made_of(erased: &Id) -> Id {
     use sha2::{Digest, Sha256};
     let digest = Sha256::digest(format!("forget/{erased}"));
     let mut bytes = [0; 16];

@@ -100,9 +100,19 @@ impl HostFile {
 /// The stem of a document of a studio on a server: each database, and each studio of a chain, has its own.
 fn on_server(address: &Address) -> String {
     let studio = address.studio().map(|studio| format!("{studio}-")).unwrap_or_default();
-    let digest = Sha256::digest(address.to_string());
+    let digest = Sha256::digest(plainly(address));
     let digits: String = digest.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("server-{studio}{digits}")
+}
+
+/// The address as everyone writes it: two ways to write it name one database.
+fn plainly(address: &Address) -> String {
+    let shown = address.to_string();
+    let rest = shown.split_once("://").map_or(shown.as_str(), |(_, rest)| rest);
+    let (host, database) = rest.split_once('/').unwrap_or((rest, ""));
+    // behind a bracket stands an address of IPv6
+    let has_port = host.rsplit(']').next().is_some_and(|host| host.contains(':'));
+    format!("{}{}/{database}", host.to_lowercase(), if has_port { "" } else { ":5432" })
 }
 
 #[cfg(test)]
@@ -149,6 +159,10 @@ mod tests {
         let of = |url: &str| HostFile::of(&Address::parse(url), "erased", |_| Some(home.clone())).unwrap();
         let [one, other] = ["one", "other"].map(|name| of(&format!("postgres://a@127.0.0.1/{name}")));
         assert_ne!(one.path(), other.path());
+        for same in ["postgresql://b@127.0.0.1:5432/one", "postgres://127.0.0.1/one?sslmode=disable"] {
+            assert_eq!(of(same).path(), one.path());
+        }
+        assert_ne!(of("postgres://127.0.0.1:5433/one").path(), one.path());
         let older = one.path().with_file_name("server.erased");
         std::fs::create_dir_all(older.parent().unwrap()).unwrap();
         std::fs::write(&older, b"older").unwrap();

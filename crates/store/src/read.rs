@@ -133,6 +133,16 @@ impl Store {
         Ok(sqlx::query(SQL).bind(act.as_str()).fetch_optional(&self.inner.readers).await?.is_some())
     }
 
+    /// Returns what an act made of the records it touched.
+    ///
+    /// # Errors
+    /// When the store cannot be read.
+    pub async fn records_of(&self, act: &Id) -> Result<Vec<Record>, StoreError> {
+        const SQL: &str = "SELECT after FROM change WHERE set_id = $1 ORDER BY place";
+        let rows = sqlx::query(SQL).bind(act.as_str()).fetch_all(&self.inner.readers).await?;
+        rows.iter().map(|row| Ok(serde_json::from_str(&row.try_get::<String, _>("after")?)?)).collect()
+    }
+
     /// Finds a job by its number.
     ///
     /// # Errors

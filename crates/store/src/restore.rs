@@ -3,6 +3,7 @@
 
 use crate::backup::verified;
 use crate::file::{Found, beside, coming_back, is_database, look_at, real_path};
+use crate::forget::wishes::Wishes;
 use crate::lock::InUse;
 use crate::photos::{self, Laid};
 use crate::private::{copy_bytes, make_private_folder, sync_folder_of};
@@ -63,8 +64,11 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     let old = begun.as_ref().map_or_else(|| path.clone(), |folder| part_in(folder, &path));
     let newer = newer_than(&old, &known).await;
     let set_aside = begun.or_else(|| has_anything(&path).then(|| new_set_aside(&path, now)));
+    // a picture without a record would outlive its golfer; it stays, as another studio of the folder may have its record
+    let came: BTreeSet<Id> = photos_of(copy).await.into_iter().map(|(photo, _)| photo).collect();
+    let strays = photos_of(&old).await.into_iter().filter(|(photo, _)| !came.contains(photo)).collect();
+    Wishes { strays, ..Wishes::default() }.write_down(address)?;
     let photos = lay_ready(&path, copy, set_aside.as_deref())?;
-    let replaced = photos_of(&old).await;
     own_number::give_another(&coming_back(&path), number).map_err(|error| cannot(&path, &error))?;
     verified(&coming_back(&path)).await?;
     swap(&path, set_aside.as_deref()).map_err(|error| cannot(&path, &error))?;
@@ -74,11 +78,6 @@ pub async fn restore(address: &Address, copy: &Path, now: DateTime) -> Result<Re
     let (counts, missing_photos) = opened(&path)
         .await
         .map_err(|error| StoreError::NotAsBefore { why: error.to_string(), set_aside: set_aside.clone() })?;
-    // a picture without a record would outlive its golfer; set aside it has a second name
-    let came = photos_of(&path).await;
-    for photo in replaced.difference(&came) {
-        photos::Photos::of(&Address::File(path.clone())).map_or(Ok(()), |folder| folder.remove(photo))?;
-    }
     Ok(Restored { counts, photos, missing_photos, set_aside, newer })
 }
 
@@ -143,17 +142,20 @@ async fn entries(copy: &Path) -> Result<(HashSet<String>, i32), StoreError> {
     Ok((known?, number?))
 }
 
-/// The photos a studio has records of; none where it cannot be read.
-async fn photos_of(studio: &Path) -> BTreeSet<Id> {
+/// The photos a studio has records of, each with its golfer; none where it cannot be read.
+async fn photos_of(studio: &Path) -> Vec<(Id, Id)> {
+    if !look_at(studio).is_ok_and(|found| found == Found::Database) {
+        return Vec::new();
+    }
     let read = async {
         let mut connection = read_only(studio).await?;
-        let rows = sqlx::query("SELECT id FROM photo").fetch_all(&mut connection).await;
+        let rows = sqlx::query("SELECT id, golfer_id FROM photo").fetch_all(&mut connection).await;
         connection.close().await?;
-        rows?.iter().map(|row| Ok(row.try_get::<String, _>("id")?)).collect::<Result<Vec<_>, StoreError>>()
+        let ids = rows?.into_iter().map(|row| Ok((row.try_get("id")?, row.try_get("golfer_id")?)));
+        ids.collect::<Result<Vec<(String, String)>, StoreError>>()
     };
-    let ids =
-        if look_at(studio).is_ok_and(|found| found == Found::Database) { read.await } else { Ok(Vec::new()) };
-    ids.unwrap_or_default().iter().filter_map(|id| Id::parse(id).ok()).collect()
+    let ids = read.await.unwrap_or_default();
+    ids.iter().filter_map(|(photo, golfer)| Some((Id::parse(photo).ok()?, Id::parse(golfer).ok()?))).collect()
 }
 
 /// What a studio holds that a copy does not.

@@ -24,7 +24,7 @@ use errors::Body;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
-use studio::{Changes, Id, JobState, Kept, NoPlan, Record};
+use studio::{Changes, Id, JobState, Kept, NoPlan, Record, RecordKind};
 
 /// The addresses under `/api/v1`.
 pub(crate) fn routes() -> Vec<Route> {
@@ -267,6 +267,7 @@ impl From<store::Saved> for Saved {
 async fn save(State(app): State<App>, Body(changes): Body<Changes>) -> Result<Json<Saved>, ApiError> {
     changes.check()?;
     ask_first(changes.puts.iter().map(|put| &put.record))?;
+    refuse_to_open_remarks(&app, &changes).await?;
     let are_strikes = changes.puts.iter().all(|put| matches!(put.record, Record::Strike(_)));
     if !are_strikes {
         room::for_a_record(app.store.address())?;
@@ -286,8 +287,28 @@ struct Undo {
     of: Id,
 }
 
+/// A remark about health is changed only by who may read it, and stays one: it goes when the consent is taken back.
+async fn refuse_to_open_remarks(app: &App, changes: &Changes) -> Result<(), ApiError> {
+    for put in &changes.puts {
+        let Record::Remark(remark) = &put.record else { continue };
+        let Some(there) = app.store.record(RecordKind::Remark, &remark.id).await? else { continue };
+        if !matches!(&there.record, Record::Remark(there) if there.is_about_health()) {
+            continue;
+        }
+        ask_first([&there.record])?;
+        if !remark.is_about_health() {
+            return Err(ApiError::bad(
+                "a remark about health stays one: expected its health_consent, found none",
+                "Where the golfer no longer agrees, erase it on the golfer's page.",
+            ));
+        }
+    }
+    Ok(())
+}
+
 async fn undo(State(app): State<App>, Body(undo): Body<Undo>) -> Result<Json<Saved>, ApiError> {
     let by = by(&undo.by)?;
+    ask_first(&app.store.records_of(&undo.of).await?)?;
     Ok(Json(app.store.undo(&undo.of, undo.id, &by, app.now().ms).await?.into()))
 }
 

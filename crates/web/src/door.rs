@@ -16,6 +16,7 @@ use crate::network::listen::Came;
 use crate::network::tls::Shown;
 use access::{Pace, Passphrase, PassphraseProblem, Register, Secret, TooMany, Tries};
 use axum::http::{HeaderMap, HeaderValue};
+use std::io::ErrorKind;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use store::{Address, HostFile, Stamp, StoreError};
 use tokio::sync::Semaphore;
@@ -50,8 +51,23 @@ impl Visitor {
 struct Kept {
     register: Register,
     stamp: Option<Stamp>,
-    /// A change of it could not be written down: until one can be, memory counts and not the file.
-    is_unwritten: bool,
+    /// What the file held before a change that could not be written down; until one can be, what that ended stays ended.
+    unwritten: Option<Register>,
+}
+
+impl Kept {
+    /// What counts, with what the file holds now: what was ended and could not be written down is not there any more.
+    fn over(&self, mut there: Register, stamp: Stamp) -> Register {
+        match &self.unwritten {
+            None => there,
+            // nobody wrote it since
+            Some(_) if self.stamp == Some(stamp) => self.register.clone(),
+            Some(before) => {
+                there.end_what_ended(before, &self.register);
+                there
+            }
+        }
+    }
 }
 
 #[derive(Debug)]
@@ -59,6 +75,8 @@ struct Inside {
     file: HostFile,
     cookies: Cookies,
     kept: Mutex<Kept>,
+    /// Held while the register is changed: one change stands on the other, also where none can be written.
+    changing: Mutex<()>,
     /// Tries of passphrases, by devices that were let in.
     tries: Mutex<Tries>,
     /// Tries of codes, by whoever asks: those of strangers take none from the devices'.
@@ -108,6 +126,7 @@ impl Door {
             file,
             cookies: Cookies::of(studio),
             kept: Mutex::default(),
+            changing: Mutex::default(),
             tries: Mutex::default(),
             codes: Mutex::default(),
             pace: Mutex::default(),
@@ -166,7 +185,7 @@ impl Door {
 
     /// Whether a change of the register could not be written down: it holds until the program ends.
     pub(crate) fn is_unwritten(&self) -> bool {
-        lock(&self.0.kept).is_unwritten
+        lock(&self.0.kept).unwritten.is_some()
     }
 
     /// Notes that a session was seen, at most every five minutes; a failure to write it down is no reason to turn anyone
@@ -195,17 +214,14 @@ impl Door {
     pub(crate) fn look<T>(&self, look: impl FnOnce(&Register) -> T) -> T {
         let mut kept = lock(&self.0.kept);
         let stamp = self.0.file.stamp();
-        if kept.stamp != Some(stamp) && !kept.is_unwritten {
-            match self
-                .0
-                .file
-                .read()
-                .map(|bytes| bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)))
-            {
-                Ok(Some(Ok(register))) => *kept = Kept { register, stamp: Some(stamp), is_unwritten: false },
-                Ok(None) => *kept = Kept { stamp: Some(stamp), ..Kept::default() },
+        if kept.stamp != Some(stamp) {
+            match self.0.file.read().map(parsed) {
+                Ok(Ok(there)) => {
+                    let register = kept.over(there, stamp);
+                    *kept = Kept { register, stamp: Some(stamp), unwritten: kept.unwritten.take() };
+                }
                 // who cannot be known is not let in; what was known before is kept only while it can be read
-                Ok(Some(Err(error))) => {
+                Ok(Err(error)) => {
                     tracing::error!(%error, "the register of devices cannot be read: nobody is let in from the network");
                     *kept = Kept { stamp: Some(stamp), ..Kept::default() };
                 }
@@ -227,41 +243,50 @@ impl Door {
     }
 
     fn change_now<T>(&self, change: impl FnOnce(&mut Register) -> T) -> T {
+        let _alone = lock(&self.0.changing);
         let mut change = Some(change);
-        let mut done = None;
-        let unwritten =
-            Some(lock(&self.0.kept)).filter(|kept| kept.is_unwritten).map(|kept| kept.register.clone());
-        let mut apply = |mut register: Register| {
+        let mut made = |mut register: Register| {
             let change = change.take().expect("a change is made once");
             let answer = change(&mut register);
-            done = Some((register.clone(), answer));
-            register
+            (register, answer)
         };
+        // what the file held, what it is to hold, and the answer
+        let mut done = None;
         let written = self.0.file.change(|bytes| {
-            let there = match unwritten {
-                Some(register) => register,
-                None => bytes
-                    .map(|bytes| serde_json::from_slice::<Register>(&bytes))
-                    .transpose()?
-                    .unwrap_or_default(),
-            };
-            Ok::<_, std::io::Error>((serde_json::to_vec(&apply(there))?, ()))
+            let there = parsed(bytes)?;
+            let counts = lock(&self.0.kept).over(there.clone(), self.0.file.stamp());
+            let (register, answer) = made(counts);
+            let bytes = serde_json::to_vec(&register)?;
+            done = Some((there, register, answer));
+            Ok::<_, std::io::Error>((bytes, ()))
         });
         let mut kept = lock(&self.0.kept);
         if let Err(error) = &written {
             tracing::error!(%error, "the register of devices could not be written: it holds in memory");
         }
-        if done.is_none() {
-            let mut register = kept.register.clone();
-            let change = change.take().expect("it was not made yet");
-            let answer = change(&mut register);
-            done = Some((register, answer));
-        }
-        let (register, answer) = done.expect("it was made");
+        let (there, register, answer) = done.unwrap_or_else(|| {
+            let there = kept.register.clone();
+            let (register, answer) = made(there.clone());
+            (there, register, answer)
+        });
         // another program may have written since: what is on disk is read again, once it has what is in memory
-        *kept = Kept { register, stamp: None, is_unwritten: written.is_err() };
+        let stamp = written.is_err().then(|| self.0.file.stamp());
+        let unwritten = match written {
+            Ok(()) => None,
+            // one that cannot be read is nobody's to write over
+            Err(error) if error.kind() == ErrorKind::InvalidData => None,
+            Err(_) => Some(kept.unwritten.take().unwrap_or(there)),
+        };
+        *kept = Kept { register, stamp, unwritten };
         answer
     }
+}
+
+/// Reads a register; an empty one where there is none yet.
+fn parsed(bytes: Option<Vec<u8>>) -> std::io::Result<Register> {
+    let there = bytes.map(|bytes| serde_json::from_slice(&bytes)).transpose();
+    let there = there.map_err(|error| std::io::Error::new(ErrorKind::InvalidData, error));
+    there.map(Option::unwrap_or_default)
 }
 
 /// Why no passphrase was set from this machine.
@@ -292,8 +317,7 @@ pub fn set_passphrase(address: &Address, typed: &str, studio: &str) -> Result<()
     Passphrase::check(typed, studio)?;
     let phc = Passphrase::kept_as(typed, chance());
     register_of(address)?.change(|bytes| {
-        let there = bytes.map(|bytes| serde_json::from_slice::<Register>(&bytes)).transpose();
-        let mut register = there.map_err(std::io::Error::from)?.unwrap_or_default();
+        let mut register = parsed(bytes)?;
         register.set_passphrase(phc, None);
         Ok((serde_json::to_vec(&register).map_err(std::io::Error::from)?, ()))
     })
@@ -347,5 +371,45 @@ mod tests {
         assert!(!open.is_unwritten());
         assert_eq!(running(&open), [false, false, true]);
         assert_eq!(running(&door()), [false, false, true]);
+    }
+    /// What another program writes meanwhile counts, and what was ended stays ended.
+    #[test]
+    fn what_a_command_sets_while_the_disk_took_nothing_is_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let file = || HostFile::of(&address, "access", |_| None).unwrap();
+        let open = Door::new(file(), None, false, None);
+        let begins =
+            |name: &'static str| open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
+        let (one, other) = (begins("one"), begins("other"));
+        let lock = folder.path().join("studio.access-lock");
+        std::fs::remove_file(&lock).unwrap();
+        std::fs::create_dir(&lock).unwrap();
+        open.change_now(|register| register.end_session(one));
+        std::fs::remove_dir(&lock).unwrap();
+        // as `lengthwise passphrase` does, but that a session is left
+        Door::new(file(), None, false, None)
+            .change_now(|register| register.set_passphrase("another".to_owned(), Some(one)));
+        let passphrase = |door: &Door| door.look(|register| register.passphrase().map(str::to_owned));
+        assert_eq!(passphrase(&open).as_deref(), Some("another"));
+        assert_eq!([one, other].map(|number| open.is_running(number, 1)), [false, false]);
+        open.change_now(|register| register.end_session(other));
+        let anew = Door::new(file(), None, false, None);
+        assert_eq!(passphrase(&anew).as_deref(), Some("another"));
+        assert!(!anew.is_running(one, 1));
+    }
+
+    /// A register that cannot be read, damaged or a newer version's, is left as it lies.
+    #[test]
+    fn what_cannot_be_read_is_not_written_over() {
+        let folder = tempfile::tempdir().unwrap();
+        let address = Address::File(folder.path().join("studio.db"));
+        let path = folder.path().join("studio.access");
+        std::fs::write(&path, b"{\"passphrase\":").unwrap();
+        let open = Door::new(HostFile::of(&address, "access", |_| None).unwrap(), None, false, None);
+        for name in ["one", "other"] {
+            open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
+        }
+        assert_eq!(std::fs::read(&path).unwrap(), b"{\"passphrase\":");
     }
 }

@@ -56,7 +56,6 @@ fn open_the_studio(arguments: &Arguments) -> Result<(), Stop> {
         Some(data) => crate::commands::serve::address(Some(data))?,
         None => Address::File(folder.path().join("studio.db")),
     };
-    crate::log::begin(&address);
     runtime()?.block_on(async {
         let store = Store::open(&address).await.map_err(Failure::from)?;
         if store.count_golfers().await.map_err(Failure::from)? == 0 {

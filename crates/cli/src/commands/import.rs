@@ -47,6 +47,12 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
             taken.forgotten.join(", ")
         );
     }
+    if !taken.paid.is_empty() {
+        text += &format!(
+            "Forgotten here but for what was paid, and not taken: {}. Open a new file for them.\n",
+            taken.paid.join(", ")
+        );
+    }
     print(&text)
 }
 
@@ -55,6 +61,8 @@ struct Taken {
     golfers: usize,
     /// Names of those who were forgotten here.
     forgotten: Vec<String>,
+    /// Names of those of whom what was paid is left, under the same number.
+    paid: Vec<String>,
     /// Names of those who were there already.
     left: Vec<String>,
 }
@@ -96,6 +104,7 @@ async fn take_into(
     let taken_back = store.taken_back()?;
     for golfer in &imported.golfers {
         match store.dossier(&golfer.golfer).await {
+            Ok(there) if there.golfer.record.is_erased() => taken.paid.push(golfer.name().to_owned()),
             Ok(there) => taken.left.push(there.golfer.record.name),
             Err(StoreError::Refused(Refusal::NotThere)) => {
                 if though_forgotten {

@@ -91,7 +91,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<(), Stop> {
             .into());
         }
         // before it is opened: an upgrade is told too
-        crate::log::begin(&address);
+        crate::log::begin_for("serve", &address);
         let mut opened = Vec::new();
         for (place, studio) in studios.iter().enumerate() {
             let opening = Opening {
@@ -162,6 +162,9 @@ pub(crate) async fn serve(store: Store, opening: Opening) -> Result<(), Stop> {
 
 /// Serves the studios of a chain, each under its own address, or one studio by itself.
 async fn serve_all(opened: Vec<(Store, Opening)>) -> Result<(), Stop> {
+    if let Some((first, _)) = opened.first() {
+        crate::log::begin(first.address());
+    }
     let mut servers = Vec::new();
     for (store, opening) in opened {
         servers.push(Server::new(store, opening).await.map_err(Failure::from)?);

@@ -51,6 +51,9 @@ fn commands_write_down_what_they_did() {
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     filled(&folder.path().join("studio.db"));
     run(&["export", "--data", &at("studio.db"), &at("all.json")]);
+    assert!(!folder.path().join("log").exists(), "a studio that was never served has none");
+    std::fs::create_dir(folder.path().join("log")).unwrap();
+    run(&["export", "--data", &at("studio.db"), &at("all.json")]);
     let all: serde_json::Value = serde_json::from_slice(&std::fs::read(at("all.json")).unwrap()).unwrap();
     let golfer = &all["golfers"][0]["golfer"];
     run(&["forget", "--data", &at("studio.db"), "--yes", golfer["id"].as_str().unwrap()]);

@@ -1,6 +1,6 @@
 //! Taking back the consent to remarks about health: they go at once, with their history; nothing else of the golfer does.
 
-use super::{ACTS, DROP_CHANGES, EMPTY_ACT, Erasing, act_for, golfer_of, ids, next};
+use super::{ACTS, DROP_CHANGES, EMPTY_ACT, Erasing, golfer_of, ids, next};
 use crate::forget::wishes::Wishes;
 use crate::{Refusal, Store, StoreError};
 use sqlx::{AnyConnection, Row};
@@ -9,6 +9,7 @@ use studio::Id;
 
 /// Also those that were undone: their words are in the history.
 const OF_HEALTH: &str = "SELECT id FROM remark WHERE golfer_id = $1 AND health_consent IS NOT NULL";
+const KNOWN: &str = "SELECT seq FROM change_set WHERE id = $1";
 const WHOSE: &str = "SELECT golfer_id FROM remark WHERE id = $1";
 const LEFT_IN_ACT: &str = "SELECT CAST(COUNT(*) AS BIGINT) AS count FROM change WHERE set_id = $1";
 const DROP_REMARK: &str = "DELETE FROM remark WHERE id = $1";
@@ -31,6 +32,10 @@ impl Store {
     ) -> Result<usize, StoreError> {
         self.refuse_when_only_read()?;
         self.refuse_when_stopped()?;
+        if self.knows(&act).await? {
+            // sent again: what it erased is gone, and what was agreed to since is not meant
+            return Ok(0);
+        }
         let mut connection = self.inner.readers.acquire().await?;
         golfer_of(&mut connection, golfer).await?.ok_or(Refusal::NotThere)?;
         let remarks = ids(&mut connection, OF_HEALTH, golfer).await?;
@@ -56,7 +61,8 @@ impl Store {
         drop(connection);
         for (golfer, remarks) in &there {
             if let Some(first) = remarks.first() {
-                self.erase(&Erasing::Remarks(golfer, remarks), &act_for(first), "forget", None).await?;
+                let act = self.act_for(first).await?;
+                self.erase(&Erasing::Remarks(golfer, remarks), &act, "forget", None).await?;
             }
         }
         Ok(!there.is_empty())
@@ -72,6 +78,11 @@ pub(super) async fn erase_rows(
     by: &str,
     now_ms: Option<i64>,
 ) -> Result<i64, StoreError> {
+    let known = sqlx::query(KNOWN).bind(act.as_str()).fetch_optional(&mut *connection).await?;
+    if let Some(known) = known {
+        // sent twice at the same moment
+        return Ok(known.try_get("seq")?);
+    }
     let (seq, newest_ms) = next(connection).await?;
     let mut acts = BTreeSet::new();
     for remark in remarks {

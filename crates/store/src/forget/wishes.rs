@@ -1,5 +1,6 @@
 //! What was to be erased, written down beside the studio: ids alone, a line each, in a document of this machine
-//! ([`HostFile`] `erased`) that no copy takes along and no restore puts back.
+//! ([`HostFile`] `erased`) that no copy takes along and no restore puts back. Beside wishes it names pictures that are to
+//! go with their golfer and have no record that would say so.
 
 use crate::{Address, HostFile, StoreError};
 use std::collections::BTreeSet;
@@ -9,6 +10,8 @@ use studio::Id;
 const PHOTO: &str = "photo ";
 /// The same for a remark.
 const REMARK: &str = "remark ";
+/// The same for a photo without a record, and its golfer.
+const STRAY: &str = "stray ";
 
 /// What was written down.
 #[derive(Debug, Default)]
@@ -19,15 +22,21 @@ pub(crate) struct Wishes {
     pub(crate) photos: Vec<Id>,
     /// Remarks about health to which consent was taken back.
     pub(crate) remarks: Vec<Id>,
+    /// Photos whose records were set aside by going back to a copy, each with its golfer.
+    pub(crate) strays: Vec<(Id, Id)>,
 }
 
 impl Wishes {
     /// Writes them down beside those that are there.
-    pub(super) fn write_down(&self, address: &Address) -> Result<(), StoreError> {
+    pub(crate) fn write_down(&self, address: &Address) -> Result<(), StoreError> {
         let golfers = self.golfers.iter().map(ToString::to_string);
         let photos = self.photos.iter().map(|id| format!("{PHOTO}{id}"));
         let remarks = self.remarks.iter().map(|id| format!("{REMARK}{id}"));
-        let wanted: Vec<String> = golfers.chain(photos).chain(remarks).collect();
+        let strays = self.strays.iter().map(|(photo, golfer)| format!("{STRAY}{photo} {golfer}"));
+        let wanted: Vec<String> = golfers.chain(photos).chain(remarks).chain(strays).collect();
+        if wanted.is_empty() {
+            return Ok(());
+        }
         change(address, |lines| {
             for line in wanted {
                 if !lines.contains(&line) {
@@ -47,7 +56,12 @@ impl Wishes {
         let marked = |mark: &str| {
             lines().filter_map(|line| line.strip_prefix(mark)).filter_map(|id| Id::parse(id).ok()).collect()
         };
-        Ok(Self { golfers: marked(""), photos: marked(PHOTO), remarks: marked(REMARK) })
+        let stray = |line: &str| {
+            let (photo, golfer) = line.strip_prefix(STRAY)?.split_once(' ')?;
+            Some((Id::parse(photo).ok()?, Id::parse(golfer).ok()?))
+        };
+        let strays = lines().filter_map(stray).collect();
+        Ok(Self { golfers: marked(""), photos: marked(PHOTO), remarks: marked(REMARK), strays })
     }
 
     /// Takes golfers and photos off the list: what is named is wanted again.

@@ -202,6 +202,7 @@ async fn a_fitter_can_make_nothing_that_an_owner_would_run() {
         "ALTER TABLE golfer ADD CONSTRAINT c CHECK (length(name) > 0)".to_owned(),
         "ALTER SCHEMA studio_north OWNER TO CURRENT_USER".to_owned(),
         "DROP TABLE tick".to_owned(),
+        "UPDATE studio_schema SET version = 99".to_owned(),
     ];
     let role = "SELECT set_config('role', format('lengthwise_%s_studio_north', current_database()), false)";
     for (as_herself, sql) in
@@ -216,6 +217,35 @@ async fn a_fitter_can_make_nothing_that_an_owner_would_run() {
     let sql = format!("{own}; UPDATE golfer SET name = name; SELECT * FROM golfer");
     let rows = as_whom(&pair.address, Some(&pair.anna), &sql).await.unwrap();
     assert!(!rows.is_empty());
+}
+
+/// Who makes functions where an owner's program would look first has them not run; a right that another role is given,
+/// for copies, makes nobody's seat another.
+#[tokio::test]
+async fn functions_and_grants_beside_the_studios_change_nothing() {
+    let Some(pair) = pair().await else { return };
+    let lure =
+        "SELECT pg_catalog.set_config('role', '', false); CREATE TABLE public.run_by_an_owner AS SELECT 1";
+    let beside = format!(
+        "GRANT CREATE ON SCHEMA public TO {anna}; SET ROLE {anna}; \
+         CREATE FUNCTION public.format(text, text, text) RETURNS text LANGUAGE sql AS $$ SELECT '{lure}' $$; \
+         CREATE FUNCTION public.starts_with(name, text) RETURNS bool LANGUAGE sql AS 'SELECT false'; RESET ROLE; \
+         CREATE ROLE copies_{anna}; GRANT USAGE ON SCHEMA studio_north TO copies_{anna}",
+        anna = pair.anna,
+        lure = lure.replace('\'', "''"),
+    );
+    as_whom(&pair.address, None, &beside).await.unwrap();
+    let mut chain = Chain::at(&pair.address).await.unwrap();
+    let names: Vec<String> = chain.studios().await.unwrap().into_iter().map(|studio| studio.name).collect();
+    assert_eq!(names, ["north", "south-pier"]);
+    chain.open_studio("west").await.unwrap();
+    chain.let_in(&pair.ben, &Place::Fitter("west".to_owned())).await.unwrap();
+    chain.close().await.unwrap();
+    let store = Store::open(&signed_in(&pair.address, &pair.anna)).await.unwrap();
+    measured(&store, "Nord Golfer").await;
+    store.close().await;
+    let run = as_whom(&pair.address, None, "SELECT * FROM public.run_by_an_owner").await;
+    assert_eq!(code(&run.err().unwrap()), "42P01", "it was not run");
 }
 
 /// The tables of a chain are made and upgraded by its owners alone.

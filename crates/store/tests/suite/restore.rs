@@ -65,29 +65,33 @@ async fn a_copy_comes_back_and_what_was_there_is_set_aside() {
     assert_eq!(back.newer, Newer::Nothing);
 }
 
-/// A picture whose record the copy does not have would outlive its golfer; another studio's in the same folder stays.
+/// A picture whose record the copy does not have stays, as another studio of the folder may have it, and goes with its
+/// golfer.
 #[tokio::test]
-async fn pictures_taken_after_the_copy_are_set_aside_with_their_records() {
+async fn pictures_taken_after_the_copy_go_with_their_golfer() {
     let (_folder, path, copy) = with_a_copy().await;
     let address = Address::File(path.clone());
     let store = Store::open(&address).await.unwrap();
-    let golfer = store.search("", 1).await.unwrap()[0].golfer.clone();
-    let photo = photo_of(&golfer);
+    let golfers = store.search("", 10).await.unwrap();
+    let mut of_the_copy = golfers.iter().map(|hit| &hit.golfer).filter(|golfer| golfer.name != "Came later");
+    let [golfer, other] = [of_the_copy.next().unwrap(), of_the_copy.next().unwrap()];
     let photos = Photos::of(&address).unwrap();
-    photos.put(&photo.id, b"of a record").unwrap();
-    store.save(Changes::new(id(), "I. F.", "A photo").with_new(photo.clone()), NOW).await.unwrap();
+    let [photo, of_another] = [golfer, other].map(photo_of);
+    for taken in [&photo, &of_another] {
+        photos.put(&taken.id, b"of a record").unwrap();
+        store.save(Changes::new(id(), "I. F.", "A photo").with_new(taken.clone()), NOW).await.unwrap();
+    }
     store.close().await;
     drop(store);
-    let of_another = id();
-    photos.put(&of_another, b"of another studio").unwrap();
     let aside = restore(&address, &copy, at(10)).await.unwrap().set_aside.unwrap();
-    assert_eq!(photos.get(&photo.id), None);
-    assert!(photos.get(&of_another).is_some());
     let there = Photos::of(&Address::File(aside.join("studio.db"))).unwrap();
     assert_eq!(there.get(&photo.id).unwrap(), b"of a record");
-    // and forth again it is there with its record
-    restore(&address, &aside.join("studio.db"), at(11)).await.unwrap();
-    assert_eq!(photos.get(&photo.id).unwrap(), b"of a record");
+    assert!(photos.get(&photo.id).is_some() && photos.get(&of_another.id).is_some());
+    let store = Store::open(&address).await.unwrap();
+    store.forget(&golfer.id, id(), "I. F.", NOW + 1).await.unwrap();
+    assert_eq!(photos.get(&photo.id), None);
+    assert!(photos.get(&of_another.id).is_some());
+    store.close().await;
 }
 
 #[tokio::test]

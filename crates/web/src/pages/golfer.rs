@@ -208,6 +208,7 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
                         input type="checkbox" name="erase" value="yes" required;
                         " " (dossier.golfer.record.name) " no longer agrees: erase these for good, with their history."
                     }
+                    p class="hint" { "Copies made before hold them until they go by themselves, within 90 days; brought back on this machine, one loses them again." }
                     button { "Erase them" }
                 }
             }
