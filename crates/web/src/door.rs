@@ -341,60 +341,82 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 #[cfg(test)]
 mod tests {
     use super::Door;
+    use std::path::PathBuf;
     use store::{Address, HostFile};
 
-    /// As on a full disk: what cannot be written holds, whatever the file still says, and is written once it can be.
+    /// A folder with a register in it.
+    struct Beside(tempfile::TempDir);
+
+    impl Beside {
+        fn new() -> Self {
+            Self(tempfile::tempdir().unwrap())
+        }
+
+        fn path(&self, ending: &str) -> PathBuf {
+            self.0.path().join(format!("studio.{ending}"))
+        }
+
+        /// The door as a program that begins now has it.
+        fn door(&self) -> Door {
+            let file = HostFile::of(&Address::File(self.path("db")), "access", |_| None).unwrap();
+            Door::new(file, None, false, None)
+        }
+
+        /// As on a full disk: nobody can lock a folder for a file.
+        fn let_nothing_be_written(&self) {
+            std::fs::remove_file(self.path("access-lock")).unwrap();
+            std::fs::create_dir(self.path("access-lock")).unwrap();
+        }
+
+        fn let_it_be_written(&self) {
+            std::fs::remove_dir(self.path("access-lock")).unwrap();
+        }
+    }
+
+    fn begins(door: &Door, secret: &str) -> u32 {
+        door.change_now(|register| register.begin_session(None, secret.to_owned(), 0))
+    }
+
+    fn ends(door: &Door, session: u32) {
+        door.change_now(|register| register.end_session(session));
+    }
+
+    /// What cannot be written holds, whatever the file still says, and is written once it can be.
     #[test]
     fn who_was_shut_out_stays_out_when_the_disk_does_not_take_it() {
-        let folder = tempfile::tempdir().unwrap();
-        let address = Address::File(folder.path().join("studio.db"));
-        let door = || {
-            let file = HostFile::of(&address, "access", |_| None).unwrap();
-            Door::new(file, None, false, None)
-        };
-        let open = door();
-        let begins =
-            |name: &'static str| open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
-        let (one, other) = (begins("one"), begins("other"));
-        // nobody can lock a folder for a file
-        let lock = folder.path().join("studio.access-lock");
-        std::fs::remove_file(&lock).unwrap();
-        std::fs::create_dir(&lock).unwrap();
-        open.change_now(|register| register.end_session(one));
+        let beside = Beside::new();
+        let open = beside.door();
+        let (one, other) = (begins(&open, "one"), begins(&open, "other"));
+        beside.let_nothing_be_written();
+        ends(&open, one);
         assert!(open.is_unwritten());
-        let third = begins("third");
+        let third = begins(&open, "third");
         let running = |door: &Door| [one, other, third].map(|number| door.is_running(number, 1));
         assert_eq!(running(&open), [false, true, true]);
-        assert_eq!(running(&door()), [true, true, false], "the file does not know yet");
-        std::fs::remove_dir(&lock).unwrap();
-        open.change_now(|register| register.end_session(other));
+        assert_eq!(running(&beside.door()), [true, true, false], "the file does not know yet");
+        beside.let_it_be_written();
+        ends(&open, other);
         assert!(!open.is_unwritten());
         assert_eq!(running(&open), [false, false, true]);
-        assert_eq!(running(&door()), [false, false, true]);
+        assert_eq!(running(&beside.door()), [false, false, true]);
     }
+
     /// What another program writes meanwhile counts, and what was ended stays ended.
     #[test]
     fn what_a_command_sets_while_the_disk_took_nothing_is_kept() {
-        let folder = tempfile::tempdir().unwrap();
-        let address = Address::File(folder.path().join("studio.db"));
-        let file = || HostFile::of(&address, "access", |_| None).unwrap();
-        let open = Door::new(file(), None, false, None);
-        let begins =
-            |name: &'static str| open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
-        let (one, other) = (begins("one"), begins("other"));
-        let lock = folder.path().join("studio.access-lock");
-        std::fs::remove_file(&lock).unwrap();
-        std::fs::create_dir(&lock).unwrap();
-        open.change_now(|register| register.end_session(one));
-        std::fs::remove_dir(&lock).unwrap();
+        let beside = Beside::new();
+        let open = beside.door();
+        let (one, other) = (begins(&open, "one"), begins(&open, "other"));
+        beside.let_nothing_be_written();
+        ends(&open, one);
+        beside.let_it_be_written();
         // as `lengthwise passphrase` does, but that a session is left
-        Door::new(file(), None, false, None)
-            .change_now(|register| register.set_passphrase("another".to_owned(), Some(one)));
+        beside.door().change_now(|register| register.set_passphrase("another".to_owned(), Some(one)));
         let passphrase = |door: &Door| door.look(|register| register.passphrase().map(str::to_owned));
         assert_eq!(passphrase(&open).as_deref(), Some("another"));
         assert_eq!([one, other].map(|number| open.is_running(number, 1)), [false, false]);
-        open.change_now(|register| register.end_session(other));
-        let anew = Door::new(file(), None, false, None);
+        ends(&open, other);
+        let anew = beside.door();
         assert_eq!(passphrase(&anew).as_deref(), Some("another"));
         assert!(!anew.is_running(one, 1));
     }
@@ -402,14 +424,13 @@ mod tests {
     /// A register that cannot be read, damaged or a newer version's, is left as it lies.
     #[test]
     fn what_cannot_be_read_is_not_written_over() {
-        let folder = tempfile::tempdir().unwrap();
-        let address = Address::File(folder.path().join("studio.db"));
-        let path = folder.path().join("studio.access");
-        std::fs::write(&path, b"{\"passphrase\":").unwrap();
-        let open = Door::new(HostFile::of(&address, "access", |_| None).unwrap(), None, false, None);
-        for name in ["one", "other"] {
-            open.change_now(|register| register.begin_session(None, name.to_owned(), 0));
+        let beside = Beside::new();
+        let damaged = b"{\"passphrase\":";
+        std::fs::write(beside.path("access"), damaged).unwrap();
+        let open = beside.door();
+        for secret in ["one", "other"] {
+            begins(&open, secret);
         }
-        assert_eq!(std::fs::read(&path).unwrap(), b"{\"passphrase\":");
+        assert_eq!(std::fs::read(beside.path("access")).unwrap(), damaged);
     }
 }
