@@ -198,8 +198,14 @@ test('health remarks and the whole studio ask for the passphrase once more', () 
     await page.getByRole('button', { name: 'Go on' }).click();
     await page.waitForURL((url) => url.pathname === golfer);
     assert.equal(await page.getByText('lower back since spring').count(), 1);
-    // the golfer no longer agrees
+    // opened, it is on the screen and on no paper
     await page.getByText('About health, 1').click();
+    const words = page.getByText('lower back since spring');
+    assert.ok(await words.isVisible());
+    await page.emulateMedia({ media: 'print' });
+    assert.ok(!(await words.isVisible()));
+    await page.emulateMedia({ media: 'screen' });
+    // the golfer no longer agrees
     await page.getByLabel(/no longer agrees/).check();
     await page.getByRole('button', { name: 'Erase them' }).click();
     await page.getByText('Remarks about health erased: the consent was taken back').first().waitFor();

@@ -192,7 +192,8 @@ fn remarks(dossier: &Dossier, now: &Now, refused: Refused<'_>) -> Markup {
         @if !health.is_empty() && !visitor().may_open() {
             p { a href=(format!("/confirm?next={}", golfer_path(dossier))) { "About health, " (health.len()) } span class="soft" { ": the passphrase is asked for once more" } }
         } @else if !health.is_empty() {
-            details {
+            // on no paper, opened or not
+            details class="on-screen" {
                 summary { "About health, " (health.len()) }
                 @for remark in &health {
                     p class="note" {
