@@ -82,7 +82,8 @@ async fn neither_is_it_on_a_server() {
     }
 }
 
-/// A user other than root meets a folder without the right to write; the pages' tests mount a disk that takes nothing.
+/// The system's own user writes everywhere, so that for them the test is run once more as somebody without rights; the
+/// pages' tests mount a disk that takes nothing.
 #[cfg(unix)]
 #[tokio::test]
 async fn in_a_folder_that_cannot_be_written_it_is_read_unless_a_journal_lies_there() {
@@ -95,7 +96,9 @@ async fn in_a_folder_that_cannot_be_written_it_is_read_unless_a_journal_lies_the
     allow(0o500);
     if std::fs::write(folder.path().join("probe"), "").is_ok() {
         allow(0o700);
-        // this user writes everywhere
+        passes_without_rights(
+            "manners::in_a_folder_that_cannot_be_written_it_is_read_unless_a_journal_lies_there",
+        );
         return;
     }
     let store = Store::open(&Address::File(path.clone())).await.unwrap();
@@ -108,6 +111,39 @@ async fn in_a_folder_that_cannot_be_written_it_is_read_unless_a_journal_lies_the
     let error = Store::open(&Address::File(path)).await.unwrap_err();
     allow(0o700);
     assert!(error.to_string().contains("its journal lies beside it"), "{error}");
+}
+
+/// Runs one test of this program as a user who owns nothing but a folder for it.
+#[cfg(unix)]
+fn passes_without_rights(test: &str) {
+    use std::os::unix::{fs::PermissionsExt, process::CommandExt};
+    use std::process::Command;
+    const NOBODY: u32 = 65_534;
+    const CHILD: &str = "LENGTHWISE_WITHOUT_RIGHTS";
+    assert!(std::env::var_os(CHILD).is_none(), "user {NOBODY} writes everywhere too");
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::set_permissions(folder.path(), std::fs::Permissions::from_mode(0o755)).unwrap();
+    // where it was built may be closed to others
+    let program = folder.path().join("program");
+    std::fs::copy(std::env::current_exe().unwrap(), &program).unwrap();
+    let own = folder.path().join("own");
+    std::fs::create_dir(&own).unwrap();
+    std::os::unix::fs::chown(&own, Some(NOBODY), Some(NOBODY)).unwrap();
+    let ran = Command::new(program)
+        .args(["--exact", test])
+        .env(CHILD, "yes")
+        .env("TMPDIR", &own)
+        .current_dir(&own)
+        .uid(NOBODY)
+        .gid(NOBODY)
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&ran.stdout);
+    assert!(
+        ran.status.success() && said.contains("1 passed"),
+        "{said}{}",
+        String::from_utf8_lossy(&ran.stderr)
+    );
 }
 
 #[tokio::test]
