@@ -27,6 +27,9 @@ async fn draw(app: &App, code: Markup, problem: Option<&str>) -> Result<Markup, 
     let is_here = visitor.came == Came::Host;
     let content = html! {
         h1 { "Devices" }
+        @if app.door.is_unwritten() {
+            p class="problem" role="alert" { "The last change of who is let in could not be written to the disk. It holds until the studio is closed, and is written as soon as there is room again." }
+        }
         @match app.door.network() {
             None => { (how_to_begin()) }
             Some(network) if is_here => { (letting_in(&app.door, network, &code)) }
@@ -134,13 +137,10 @@ fn lists(door: &Door, visitor: &Visitor, now: &Now) -> Markup {
     };
     let since = |ms: i64| format!("since {}", now.clock_time(ms));
     html! {
-        @if door.is_unwritten() {
-            p class="problem" role="alert" { "The last change of who is let in could not be written to the disk. It holds until the studio is closed, and is written as soon as there is room again." }
-        }
         @if !devices.is_empty() {
             section class="settings" {
                 h2 { "Let in" }
-                ul class="plain" {
+                ul class="people" {
                     @for device in &devices {
                         (entry(&Entry {
                             action: format!("/house/devices/{}/forget", device.number),
@@ -156,7 +156,7 @@ fn lists(door: &Door, visitor: &Visitor, now: &Now) -> Markup {
         @if !sessions.is_empty() {
             section class="settings" {
                 h2 { "Signed in" }
-                ul class="plain" {
+                ul class="people" {
                     @for session in &sessions {
                         (entry(&Entry {
                             action: format!("/house/sessions/{}/end", session.number),
