@@ -38,6 +38,8 @@ class Replay:
         self.ignores_syncs = ignores_syncs
         self.disk = Disk()
         self.open = {}
+        # the line at which each number was given
+        self.given_at = {}
         # when each call ended, by the disk's time: a sync covers what had ended when it began
         self.times = []
 
@@ -100,17 +102,24 @@ class Replay:
             self.disk.enter(path, node)
         elif "O_TRUNC" in flags and node.live:
             node.truncate(self.disk.tick(), 0)
-        self.open[call.result] = Opened(node, appends="O_APPEND" in flags)
+        self.give(call, Opened(node, appends="O_APPEND" in flags))
+
+    def give(self, call, opened):
+        self.open[call.result] = opened
+        self.given_at[call.result] = call.ended
 
     def close(self, call):
-        self.open.pop(descriptor(call.arguments[0])[0], None)
+        number, _ = descriptor(call.arguments[0])
+        # a number is free as soon as its closing began: another thread may have it again before the log tells the end
+        if self.given_at.get(number, -1) < call.began:
+            self.open.pop(number, None)
 
     def dup(self, call):
         self.open.pop(call.result, None)
         source = self.opened(call.arguments[0])
         if source:
             # two numbers, one position
-            self.open[call.result] = source
+            self.give(call, source)
 
     dup2 = dup3 = dup
 

@@ -87,6 +87,20 @@ def test_a_file_keeps_its_identity_under_another_name():
     assert disk.after_cut(KEEPS_ALL) == {("g",): b"another"}
 
 
+def test_a_number_that_another_thread_was_given_while_it_was_being_closed_is_the_new_files():
+    told_late = [
+        f"1 close({number(3, '/r/old')} <unfinished ...>",
+        f"2 {opened(3, '/r/new')}",
+        "1 <... close resumed>) = 0",
+    ]
+    new = [written(3, "/r/new", "data"), synced(3, "/r/new"), *ROOT]
+    disk = replayed(opened(3, "/r/old"), *told_late, *new)
+    assert disk.after_cut(LOSES_ALL) == {("old",): b"", ("new",): b"data"}
+    # one that is closed afterwards is closed
+    with pytest.raises(NotFollowed):
+        replayed(opened(3, "/r/old"), *told_late, f"close({number(3, '/r/new')}) = 0", synced(3, "/r/new"))
+
+
 def test_positions_move_with_writes_seeks_and_copies():
     disk = replayed(
         opened(3, "/r/f"),
