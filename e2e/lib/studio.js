@@ -86,6 +86,15 @@ export class Studio {
     return this.#end('SIGKILL');
   }
 
+  /** Lets it neither hear nor answer for a while, its connections open, as a machine that sleeps. */
+  holdStill() {
+    this.#child.kill('SIGSTOP');
+  }
+
+  goOn() {
+    this.#child.kill('SIGCONT');
+  }
+
   /** Where each studio is open, by its name: of a chain there are several. */
   get studios() {
     const told = /^The studio is open at (\S+)\nIt lies in \S+\?studio=(\S+)\. Stop/gm;

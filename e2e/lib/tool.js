@@ -47,11 +47,12 @@ export function lengthwiseReads(input, data, ...args) {
   return { code: run.status, out: run.stdout, err: run.stderr };
 }
 
-/** Runs `lengthwise fit`; returns its exit code and what it printed. */
-export function fit(card, sheet, env = {}) {
+/** Runs `lengthwise fit`, in a folder if one is named; returns its exit code and what it printed. */
+export function fit(card, sheet, env = {}, folder = undefined) {
   const ran = spawnSync(binary(), ['fit', card, '--sheet', sheet, '--date', DAY], {
     encoding: 'utf8',
     env: { ...process.env, ...env },
+    cwd: folder,
     timeout: 60_000,
   });
   if (ran.error) throw ran.error;

@@ -1,6 +1,6 @@
 // What the binary itself writes: PDFs through the browser, nothing on a failure, names as plain text.
 import assert from 'node:assert/strict';
-import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { test } from 'node:test';
 import { browserPath, useBrowser } from '../lib/browser.js';
@@ -19,6 +19,17 @@ test('a sheet named .pdf is printed, and the golfer sheet beside it', () => {
     assert.equal(bytes.subarray(0, 4).toString('latin1'), '%PDF');
     assert.match(bytes.subarray(-16).toString('latin1'), /%%EOF\s*$/);
   }
+});
+
+test('signs of a shell in a path are signs of a name: nothing is run by them', () => {
+  const folder = temporaryFolder();
+  const name = '$(touch ran)&`touch ran`;';
+  mkdirSync(path.join(folder, name));
+  // the browser is told of a page in the temporary folder
+  const env = { LENGTHWISE_BROWSER: browserPath(), TMPDIR: path.join(folder, name) };
+  const ran = fit(cardPath('tall'), path.join(folder, `${name}.pdf`), env, folder);
+  assert.equal(ran.code, 0, ran.err);
+  assert.deepEqual(readdirSync(folder).sort(), [name, `${name}-golfer.pdf`, `${name}.pdf`].sort());
 });
 
 test('a browser that is not there: exit code 3, the variable is named, no file is left', () => {

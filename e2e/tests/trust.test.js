@@ -16,6 +16,9 @@ const STREAMS = 64;
 /** More at once than wait for their turn, and how soon others are answered meanwhile, ms. */
 const [FLOOD, AT_ONCE] = [60, 200];
 
+/** How often the studio is heard when nothing happens, ms. */
+const HEARTBEAT = 15_000;
+
 const logOf = (studio) => readFileSync(path.join(path.dirname(studio.file), 'log', 'lengthwise.log'), 'utf8');
 
 test('no log, and nothing on standard error, holds what was typed', async () => {
@@ -184,6 +187,27 @@ test('a stream says when to ask again, and replays what was missed or has the pa
     assert.deepEqual([...(await told('2')).matchAll(/^id: ?(\d+)$/gm)].map(([, id]) => id), ['3', '4']);
     for (const unknown of ['5000', '-2000']) assert.match(await told(unknown), /event: ?reload/);
     assert.doesNotMatch(await told('no number'), /event: ?(change|reload)/);
+  });
+});
+
+test('a page that hears nothing of the studio for 40 seconds says so, until it is heard again', async () => {
+  await withStudio(async (studio) => {
+    const golfer = await openFile(studio, 'Silas Silent');
+    await onDevices([DEVICES.screen], async (page) => {
+      await page.clock.install();
+      await page.goto(studio.url + golfer);
+      const line = page.locator('#live');
+      await page.waitForLoadState('load');
+      studio.holdStill();
+      // the page's own clock, while the studio stands still
+      await page.clock.fastForward(30_000);
+      assert.doesNotMatch(await line.textContent(), /Not live/);
+      await page.clock.fastForward(10_000);
+      await line.filter({ hasText: 'Not live: changes of other devices do not show' }).waitFor();
+      studio.goOn();
+      // nothing happens in it: what is heard next is its heart
+      await line.filter({ hasNotText: 'Not live' }).waitFor({ state: 'attached', timeout: 2 * HEARTBEAT });
+    });
   });
 });
 

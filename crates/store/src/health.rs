@@ -114,7 +114,9 @@ impl Store {
 
 #[cfg(test)]
 mod tests {
+    use super::LARGE_JOURNAL;
     use crate::connect::Writer;
+    use crate::told::Told;
     use crate::{Address, Store, StoreError};
     use studio::{Changes, HouseSettings, Id};
 
@@ -183,5 +185,35 @@ mod tests {
             changes.with_changed(house, kept.revision)
         };
         store.save(changes, 2000).await.unwrap();
+    }
+
+    /// What a reader that does not end has not read past cannot be folded in.
+    #[tokio::test]
+    async fn a_journal_that_stays_large_is_a_line_in_the_log() {
+        let told = Told::on_this_thread();
+        let large = || told.numbers_of("the journal stays large: something reads without end", "mb");
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
+        let write = async |sql: &'static str| {
+            sqlx::query(sql)
+                .bind(LARGE_JOURNAL / 2)
+                .execute(writer.lock().await.as_mut().unwrap())
+                .await
+                .unwrap();
+        };
+        write("CREATE TABLE filler AS SELECT zeroblob($1) AS bytes").await;
+        let mut reading = store.inner.readers.begin().await.unwrap();
+        sqlx::query("SELECT * FROM golfer").fetch_all(&mut *reading).await.unwrap();
+        write("INSERT INTO filler SELECT zeroblob($1)").await;
+        store.look_at_journal().await;
+        assert_eq!(large(), [0_i64; 0], "half of what is large");
+        write("INSERT INTO filler SELECT zeroblob($1)").await;
+        store.look_at_journal().await;
+        let once = large();
+        assert!(once.len() == 1 && once[0] >= LARGE_JOURNAL / 1_000_000, "{once:?}");
+        reading.rollback().await.unwrap();
+        store.look_at_journal().await;
+        assert_eq!(large(), once, "nobody reads any more, and it was folded in");
     }
 }

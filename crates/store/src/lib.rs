@@ -35,6 +35,8 @@ mod server;
 mod settings;
 mod shelf;
 mod silent;
+#[cfg(test)]
+mod told;
 mod undo;
 mod whole;
 mod write;

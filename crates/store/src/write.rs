@@ -16,7 +16,7 @@ use studio::{Changes, Id, Kept, Put, Record, RecordKind};
 use tokio::sync::Mutex;
 
 /// A write slower than this is worth a line in the log, milliseconds. House choice.
-const SLOW_MS: u128 = 250;
+const SLOW_MS: u64 = 250;
 /// How often a write on a server is tried when others are in its way. House choice.
 const TRIES: u32 = 3;
 
@@ -93,7 +93,7 @@ impl Store {
                 Writer::Nobody(why) => Err(StoreError::OnlyRead(*why)),
                 Writer::Pool => in_turn(|| write_in_pool(&store, &batch)).await,
             };
-            let took_ms = begun.elapsed().as_millis();
+            let took_ms = u64::try_from(begun.elapsed().as_millis()).unwrap_or(u64::MAX);
             if took_ms > SLOW_MS {
                 tracing::warn!(took_ms, "a write was slow");
             }
@@ -362,9 +362,13 @@ fn without_moments(value: &mut Value) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Saved, TRIES, in_turn};
-    use crate::{Refusal, StoreError};
+    use super::{SLOW_MS, Saved, TRIES, in_turn};
+    use crate::connect::Writer;
+    use crate::told::Told;
+    use crate::{Address, Refusal, Store, StoreError};
     use std::sync::atomic::{AtomicU32, Ordering};
+    use std::time::Duration;
+    use studio::{Changes, HouseSettings, Id};
 
     /// How often a write was tried that was in another's way so many times and then ends like this.
     async fn tried(
@@ -394,5 +398,33 @@ mod tests {
         assert_eq!(tries, 1);
         let (tries, _) = tried(0, || Err(StoreError::Failed("cut off".to_owned()))).await;
         assert_eq!(tries, 1);
+    }
+
+    #[tokio::test]
+    async fn a_slow_write_is_a_line_in_the_log() {
+        let told = Told::on_this_thread();
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
+        let house = || {
+            let id = Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap();
+            Changes::new(id, "I. F.", "The house")
+        };
+        store.save(house().with_new(HouseSettings::usual()), 1).await.unwrap();
+        let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
+        let held = writer.lock().await;
+        let waiting = {
+            let store = store.clone();
+            tokio::spawn(async move { store.save(house().with_changed(HouseSettings::usual(), 1), 2).await })
+        };
+        // so that it has begun
+        for _ in 0..100 {
+            tokio::task::yield_now().await;
+        }
+        tokio::time::sleep(Duration::from_millis(SLOW_MS + 10)).await;
+        drop(held);
+        waiting.await.unwrap().unwrap();
+        assert_eq!(told.numbers_of("saved", "seq"), [1, 2]);
+        let slow = told.numbers_of("a write was slow", "took_ms");
+        assert!(!slow.is_empty() && slow.iter().all(|took_ms| *took_ms > SLOW_MS as i64), "{slow:?}");
     }
 }
