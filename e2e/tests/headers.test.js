@@ -128,6 +128,8 @@ function headerFaults(address, { headers }) {
   const kept = isAsset ? /^public, max-age=31536000, immutable$/ : /^no-store$/;
   if (!kept.test(headers['cache-control']))
     faults.push(`${address}: cache-control ${headers['cache-control']}`);
+  // a part of a page and the whole page may have one address
+  if (!isAsset && !/\bHX-Request\b/i.test(headers.vary)) faults.push(`${address}: vary ${headers.vary}`);
   return faults;
 }
 
@@ -201,6 +203,9 @@ test('the stream of changes has the headers and stays open', async () => {
   const stop = new AbortController();
   const answer = await studio.get('/events', { signal: stop.signal });
   assert.equal(answer.headers.get('content-type'), 'text/event-stream');
+  // neither packed nor gathered on its way
+  assert.equal(answer.headers.get('content-encoding'), null);
+  assert.equal(answer.headers.get('x-accel-buffering'), 'no');
   assert.deepEqual(headerFaults('/events', { headers: Object.fromEntries(answer.headers) }), []);
   stop.abort();
 });

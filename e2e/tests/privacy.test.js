@@ -4,6 +4,7 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { test } from 'node:test';
+import { STEPS, openJob, tick } from '../lib/bench.js';
 import { DEVICES, useDevices } from '../lib/browser.js';
 import { PRICES, measured, onTheBench, openFile, writtenDown } from '../lib/folder.js';
 import { NO_PAST, setBack } from '../lib/past.js';
@@ -140,4 +141,31 @@ test('at sixteen the golfer is asked themselves, once', async () => {
   assert.match(plain(await studio.page(golfer)), /16 now: ask the golfer\. Saga, his mother agreed for them on .*Write down that the golfer agrees/);
   await file(day(16, 3), 'today', 'Sixten');
   assert.doesNotMatch(await studio.page(golfer), /ask the golfer|has to agree/);
+});
+
+test('a browser keeps nothing of a golfer but the ids and numbers of what waits', async () => {
+  const { golfer, job } = await onTheBench(studio, 'Bruno Browser');
+  await studio.save(`${golfer}/remarks`, { text: 'lower back since spring', health: 'yes' });
+  await onDevices([DEVICES.screen], async (page) => {
+    await page.goto(studio.url);
+    await page.getByLabel('Find a golfer').fill('Bruno');
+    await page.locator('.hits b', { hasText: 'Bruno Browser' }).first().waitFor();
+    for (const address of [golfer, `${golfer}/remarks`, `${golfer}/clubs`, `${golfer}/target`]) {
+      await page.goto(studio.url + address);
+    }
+    await openJob(page, studio.url + job);
+    await page.context().setOffline(true);
+    await tick(page, STEPS[0]);
+    await page.getByText('1 waiting').waitFor();
+    const { waiting, ...kept } = await page.evaluate(async () => {
+      const { 'lengthwise-waiting': waiting, ...local } = localStorage;
+      const databases = await indexedDB.databases();
+      return { waiting, local, session: { ...sessionStorage }, databases, caches: await caches.keys(), cookie: document.cookie };
+    });
+    assert.deepEqual(kept, { local: {}, session: {}, databases: [], caches: [], cookie: '' });
+    assert.equal(JSON.parse(waiting).length, 1);
+    assert.doesNotMatch(waiting, /Bruno|Browser|lower back/);
+    await page.context().setOffline(false);
+    await page.waitForFunction(() => JSON.parse(localStorage.getItem('lengthwise-waiting') || '[]').length === 0);
+  });
 });

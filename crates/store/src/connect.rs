@@ -323,18 +323,21 @@ async fn look_inside(path: &Path, is_large: bool) -> Result<(), StoreError> {
     // a file whose making was cut off has a journal of the older kind, which only one who can write rolls back
     let is_half_made = std::fs::metadata(beside(path, "-journal")).is_ok_and(|journal| journal.len() > 0);
     let url = if is_half_made { file_url(path)? } else { read_only_url(path)? };
+    let own_number = own_number::in_the_file(path)?;
     let mut reader = reader(&url).await.map_err(|error| damaged_by(path, error))?;
-    let looked = look_with(&mut reader, path, is_large).await;
+    let looked = look_with(&mut reader, path, own_number, is_large).await;
     reader.close().await?;
     looked
 }
 
+/// Looks into a file with a connection to it; `own_number` was read from it before.
 pub(crate) async fn look_with(
     reader: &mut AnyConnection,
     path: &Path,
+    own_number: i64,
     is_large: bool,
 ) -> Result<(), StoreError> {
-    own_number::check_journal(reader, path).await?;
+    own_number::check_journal(reader, path, own_number).await?;
     if is_blank(reader, path).await? {
         return Ok(());
     }

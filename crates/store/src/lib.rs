@@ -22,6 +22,8 @@ mod lock;
 mod manifest;
 mod moment;
 mod only_read;
+#[cfg(test)]
+mod open_files;
 mod own_number;
 mod photos;
 mod private;

@@ -10,7 +10,7 @@ use crate::file::{Found, beside, look_at_as, refuse_a_cut_off_restore};
 use crate::lock::InUse;
 use crate::settings::settle_reader;
 use crate::whole::damaged_by;
-use crate::{Address, Store, StoreError, schema};
+use crate::{Address, Store, StoreError, own_number, schema};
 use sqlx::any::{AnyConnectOptions, AnyPoolOptions};
 use sqlx::{AnyConnection, Connection};
 use std::fmt;
@@ -68,8 +68,9 @@ impl Store {
             Err(StoreError::CannotUse { .. }) => None,
             Err(other) => return Err(other),
         };
+        let own_number = own_number::in_the_file(&path)?;
         let (mut reader, url) = reader_of(&path).await?;
-        let looked = look_with(&mut reader, &path, false).await;
+        let looked = look_with(&mut reader, &path, own_number, false).await;
         let version = schema::version_there(&mut reader).await;
         reader.close().await?;
         looked?;

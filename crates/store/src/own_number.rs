@@ -55,9 +55,12 @@ async fn set(connection: &mut AnyConnection, number: i64) -> Result<(), sqlx::Er
     sqlx::raw_sql(sql).execute(connection).await.map(drop)
 }
 
-/// Whether the journal beside a file is its own.
-pub(crate) async fn check_journal(connection: &mut AnyConnection, path: &Path) -> Result<(), StoreError> {
-    let in_the_file = in_the_file(path).map_err(|error| damaged(path, &error))?;
+/// Whether the journal beside a file is its own; `in_the_file` is the number that the file itself has.
+pub(crate) async fn check_journal(
+    connection: &mut AnyConnection,
+    path: &Path,
+    in_the_file: i64,
+) -> Result<(), StoreError> {
     let with_the_journal = read(connection).await.map_err(|error| damaged_by(path, error))?;
     // one made by an older version, or whose first entries are all in the journal, has none yet
     if in_the_file == 0 || in_the_file == with_the_journal {
@@ -74,13 +77,17 @@ pub(crate) async fn check_journal(connection: &mut AnyConnection, path: &Path) -
     ))
 }
 
-/// The number in the file itself; none in a file that is not marked as ours, whose mark stands eight bytes further on.
-fn in_the_file(path: &Path) -> std::io::Result<i64> {
-    let mut file = File::open(path)?;
-    let mut bytes = [0; 12];
-    file.seek(SeekFrom::Start(AT))?;
-    file.read_exact(&mut bytes)?;
-    let [a, b, c, d, _, _, _, _, mark @ ..] = bytes;
+/// The number in the file itself; 0 in a file that is not marked as ours, whose mark stands eight bytes further on.
+///
+/// Asked before SQLite opens the file: a file that is closed loses every lock this process has on it, SQLite's too.
+pub(crate) fn in_the_file(path: &Path) -> Result<i64, StoreError> {
+    let read = || {
+        let mut bytes = [0; 12];
+        let mut file = File::open(path)?;
+        file.seek(SeekFrom::Start(AT))?;
+        file.read_exact(&mut bytes).map(|()| bytes)
+    };
+    let [a, b, c, d, _, _, _, _, mark @ ..] = read().map_err(|error| damaged(path, &error))?;
     let is_ours = i64::from(i32::from_be_bytes(mark)) == APPLICATION_ID;
     Ok(if is_ours { i64::from(i32::from_be_bytes([a, b, c, d])) } else { 0 })
 }

@@ -7,10 +7,6 @@ use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 use store::{Address, Photos, Store};
 
-/// The files this process has open.
-#[cfg(target_os = "linux")]
-const OPEN: &str = "/proc/self/fd";
-
 fn rights(path: &Path) -> u32 {
     std::fs::metadata(path).unwrap().permissions().mode() & 0o777
 }
@@ -77,21 +73,4 @@ async fn a_studio_that_others_could_read_is_made_private_before_its_journal_is_w
     let store = Store::open(&Address::File(path)).await.unwrap();
     measured(&store, "Private too").await;
     assert_eq!(rights(&journal), 0o600);
-}
-
-/// What has the studio open beside it would keep its locks, and could read it.
-#[cfg(target_os = "linux")]
-#[tokio::test]
-async fn a_program_that_is_started_gets_no_connection() {
-    let folder = tempfile::tempdir().unwrap();
-    let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
-    measured(&store, "Private").await;
-    let open_here =
-        std::fs::read_dir(OPEN).unwrap().filter_map(|entry| entry.unwrap().path().read_link().ok());
-    let ours = open_here.filter(|path| path.starts_with(folder.path())).count();
-    assert!(ours >= 3, "the file, its journal and its index are open here: {ours}");
-    let started = std::process::Command::new("ls").args(["-l", OPEN]).output().unwrap();
-    let given = String::from_utf8(started.stdout).unwrap();
-    assert!(started.status.success() && given.contains(" -> "), "{given}");
-    assert!(!given.contains(folder.path().to_str().unwrap()), "{given}");
 }
