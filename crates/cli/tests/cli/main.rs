@@ -5,6 +5,7 @@ mod calc_ball;
 mod calc_cases;
 mod common;
 mod fit;
+mod meanwhile;
 mod photo_bombs;
 mod program;
 mod studio;

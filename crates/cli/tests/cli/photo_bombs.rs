@@ -11,7 +11,7 @@ const NOT_A_PHOTO: Option<i32> = Some(2);
 const UNREADABLE: Option<i32> = Some(3);
 
 /// A PNG of one colour, which packs to next to nothing: `depth` bits of each of `channels`.
-fn png(width: u32, height: u32, channels: u8, depth: u8) -> Vec<u8> {
+pub(crate) fn png(width: u32, height: u32, channels: u8, depth: u8) -> Vec<u8> {
     let colour = [0, 0, 0, 2, 6][usize::from(channels)];
     let mut head = [width.to_be_bytes(), height.to_be_bytes()].concat();
     head.extend([depth, colour, 0, 0, 0]);

@@ -44,14 +44,30 @@ impl Served {
         self.ask(&format!("GET {address}"), "", b"")
     }
 
-    /// Posts fields and a file as a page does.
+    /// Opens a golfer's file; returns its address.
+    pub(crate) fn golfer(&self) -> String {
+        let act = "01890000-0000-7000-8000-00000000000f";
+        let opened = self.post("/golfers", &format!("act={act}&name=Ines&plays=right-handed"));
+        assert_eq!(opened.status, 303, "{}", opened.text());
+        let first = self.get("/").text();
+        let at = first.find("/golfers/").expect("a golfer is named");
+        first[at..].chars().take_while(|sign| !"\"?#".contains(*sign)).collect()
+    }
+
+    /// Posts fields and a table or workbook as a page does.
     pub(crate) fn send(&self, address: &str, fields: &[(&str, &str)], file: &[u8]) -> Answer {
+        self.send_as("file", address, fields, file)
+    }
+
+    /// Posts fields and a file in a field of this name.
+    pub(crate) fn send_as(&self, field: &str, address: &str, fields: &[(&str, &str)], file: &[u8]) -> Answer {
         let mut body = Vec::new();
         for (name, value) in fields {
             write!(body, "--part\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n")
                 .unwrap();
         }
-        body.extend(b"--part\r\nContent-Disposition: form-data; name=\"file\"; filename=\"a.csv\"\r\n\r\n");
+        write!(body, "--part\r\nContent-Disposition: form-data; name=\"{field}\"; filename=\"a\"\r\n\r\n")
+            .unwrap();
         body.extend(file);
         body.extend(b"\r\n--part--\r\n");
         self.ask(&format!("POST {address}"), "Content-Type: multipart/form-data; boundary=part\r\n", &body)
