@@ -1,9 +1,12 @@
 // A table of clubs from outside: shown before anything is written, taken whole or not at all, taken back by one undo.
 import assert from 'node:assert/strict';
 import { randomUUID } from 'node:crypto';
+import { writeFileSync } from 'node:fs';
+import path from 'node:path';
 import { test } from 'node:test';
 import { openFile } from '../lib/folder.js';
-import { useStudio } from '../lib/studio.js';
+import { useStudio, withStudio } from '../lib/studio.js';
+import { lengthwise, temporaryFolder } from '../lib/tool.js';
 import { matchedOn, sendTable } from '../lib/upload.js';
 
 const studio = await useStudio();
@@ -55,6 +58,22 @@ test('taken, a table is one act, and one undo takes all of it back', async () =>
   const [, act] = page.slice(page.indexOf('class="foot"')).match(/name="of" value="([^"]+)"/);
   await studio.save('/undo', { act: randomUUID(), of: act, back: `${golfer}/clubs` });
   assert.doesNotMatch(await studio.page(`${golfer}/clubs`), /value="[78] iron"/);
+});
+
+test('with as many kinds of table remembered as there may be, one of another kind is taken all the same', async () => {
+  const folder = temporaryFolder();
+  const matchings = Object.fromEntries(Array.from({ length: 200 }, (_, place) => [`2-${place}`, ['name', '']]));
+  const house = { id: '00000000-0000-7000-8000-000000000001', values: {}, matchings, removed: false };
+  const file = path.join(folder, 'house.json');
+  writeFileSync(file, JSON.stringify({ format: 'lengthwise studio', version: 1, house, golfers: [] }));
+  const brought = lengthwise(path.join(folder, 'studio.db'), 'import', file);
+  assert.equal(brought.code, 0, brought.err);
+  await withStudio(async (full) => {
+    const golfer = await openFile(full, 'Frieda Full');
+    const page = await (await sendTable(full, `${golfer}/clubs/import`, written(';', '\n'))).text();
+    await full.save(...matchedOn(page));
+    assert.match(await full.page(`${golfer}/clubs`), /value="8 iron"/);
+  }, { folder });
 });
 
 test('with a row that cannot be read nothing is taken, and the row is named', async () => {

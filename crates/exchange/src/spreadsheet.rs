@@ -21,13 +21,14 @@ use crate::guard::unguarded;
 use crate::{ExchangeError, RaggedRow};
 use cells::Rows;
 use serde::{Deserialize, Serialize};
+use studio::HouseSettings;
 
 /// Largest table that is read, bytes. Definition of what the tool takes.
 pub const LARGEST_TABLE: usize = 5 * 1024 * 1024;
 /// Most rows under the header. Definition of what the tool takes.
 pub const MOST_ROWS: usize = 20_000;
 /// Most columns. Definition of what the tool takes.
-pub const MOST_COLUMNS: usize = 200;
+pub const MOST_COLUMNS: usize = HouseSettings::MOST_COLUMNS;
 /// Longest cell, characters. Definition of what the tool takes.
 pub const LONGEST_CELL: usize = 4_096;
 

@@ -4,6 +4,7 @@
 //! of photos. Golfers stand in the order of their ids and each list in the order in which it was written, which is
 //! what decides the reading that counts. Reading is strict: what this version would not have written is refused.
 
+mod amount;
 mod check;
 mod incoming;
 mod outgoing;
@@ -20,6 +21,10 @@ pub const VERSION: u64 = 1;
 pub const LARGEST_STUDIO_FILE: usize = 64 * 1024 * 1024;
 /// Most golfers that are read. Definition of what the tool takes.
 pub const MOST_GOLFERS: usize = 20_000;
+/// Most values that are read: a studio's take nine bytes of the file and more, each. Definition of what the tool takes.
+const MOST_VALUES: usize = 8_000_000;
+/// Largest record that is read, bytes: a job with the longest card in it has room. Definition of what the tool takes.
+const LARGEST_RECORD: usize = 2 * 1024 * 1024;
 /// Longest text of a record that is read, characters; names are shorter. Definition of what the tool takes.
 pub const LONGEST_TEXT: usize = 4_000;
 /// Longest fitting card that is read, characters. Definition of what the tool takes.

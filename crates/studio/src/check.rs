@@ -14,8 +14,6 @@ use jiff::civil::Date;
 const MOST_PUTS: usize = 2000;
 /// Most lines of parts one job takes. Definition of what the tool takes.
 const MOST_USES: usize = 500;
-/// Most kinds of spreadsheet that are remembered.
-const MOST_MATCHINGS: usize = 200;
 /// Largest kept card or work, bytes.
 const LARGEST: usize = 256 * 1024;
 /// Milliseconds from 1970 to 2200: no instant lies beyond. Derived.
@@ -367,14 +365,17 @@ fn house(record: &HouseSettings) -> Result<(), StudioError> {
     if record.id != HouseSettings::fixed_id() {
         return Err(bad("the house's own id", record.id.as_str()));
     }
-    if record.matchings.len() > MOST_MATCHINGS {
-        return Err(bad(
-            &format!("up to {MOST_MATCHINGS} kinds of spreadsheet"),
-            &record.matchings.len().to_string(),
-        ));
+    let most = HouseSettings::MOST_MATCHINGS;
+    if record.matchings.len() > most {
+        let found = record.matchings.len().to_string();
+        return Err(bad(&format!("up to {most} kinds of spreadsheet"), &found));
     }
     for (shape, columns) in &record.matchings {
         text("shape of a spreadsheet", shape)?;
+        let most = HouseSettings::MOST_COLUMNS;
+        if columns.len() > most {
+            return Err(bad(&format!("up to {most} columns of a spreadsheet"), &columns.len().to_string()));
+        }
         if columns.iter().any(|column| column.len() > 60) {
             return Err(bad("names of columns", "longer texts"));
         }

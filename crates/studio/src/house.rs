@@ -278,6 +278,11 @@ pub struct HouseSettings {
 }
 
 impl HouseSettings {
+    /// Most kinds of spreadsheet whose columns are remembered. Definition of what the tool keeps.
+    pub const MOST_MATCHINGS: usize = 200;
+    /// Most columns of a table. Definition of what the tool takes.
+    pub const MOST_COLUMNS: usize = 200;
+
     /// The one id there is of them.
     #[must_use]
     pub fn fixed_id() -> Id {

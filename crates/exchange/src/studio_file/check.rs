@@ -165,7 +165,9 @@ fn house(house: &HouseSettings) -> Result<(), ExchangeError> {
         };
         judged.map_err(|error| refused(&error))?;
     }
-    house.check().map(drop).map_err(|error| refused(&error))
+    house.check().map_err(|error| refused(&error))?;
+    content(&Record::from(house.clone()))
+        .map_err(|why| ExchangeError::BadHouse { message: why.message, hint: why.hint })
 }
 
 #[cfg(test)]

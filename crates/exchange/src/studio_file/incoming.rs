@@ -1,6 +1,6 @@
 //! Reading a studio file: all of it, or nothing and why.
 
-use super::{FORMAT, LARGEST_STUDIO_FILE, MOST_GOLFERS, VERSION, check};
+use super::{FORMAT, LARGEST_STUDIO_FILE, MOST_GOLFERS, VERSION, amount, check};
 use crate::ExchangeError;
 use serde::Deserialize;
 use serde_json::error::Category;
@@ -226,6 +226,7 @@ pub fn import_json(bytes: &[u8]) -> Result<ImportedStudio, ExchangeError> {
     if head.version != VERSION {
         return Err(ExchangeError::UnknownVersion { found: head.version, known: VERSION });
     }
+    amount::check(text)?;
     let document: Document = serde_json::from_str(text).map_err(|error| refused(text, &error))?;
     if document.golfers.len() > MOST_GOLFERS {
         return Err(ExchangeError::TooMuch {

@@ -339,6 +339,10 @@ fn a_house_the_bench_cannot_have_is_refused() {
         let error = refused("\"values\":{}", &format!("\"values\":{values}"));
         assert!(error.starts_with("house: "), "{values}: {error}");
     }
+    let matched = |columns: usize| format!("\"matchings\":{{\"2-a\":[{}\"\"]}}", "\"\",".repeat(columns - 1));
+    assert!(import_json(small_text().replace("\"matchings\":{}", &matched(200)).as_bytes()).is_ok());
+    let error = refused("\"matchings\":{}", &matched(201));
+    assert_eq!(error, "house: expected up to 200 columns of a spreadsheet, found 201");
     // each alone is refused by the other's usual value; together they stand
     let both = small_text().replace(
         "\"values\":{}",
@@ -398,6 +402,14 @@ fn limits_are_kept_and_what_stands_on_them_passes() {
     assert_eq!(
         import_json(text.as_bytes()).unwrap_err().to_string(),
         "expected at most 67108864 bytes in a studio file, found 67108865"
+    );
+    // refused before anything is built from them
+    let house = |columns: usize| {
+        let columns = "0,".repeat(columns);
+        refused("\"matchings\":{}", &format!("\"matchings\":{{\"2-a\":[{columns}0]}}"))
+    };
+    assert!(
+        house(1_100_000).starts_with("expected at most 2097152 bytes in a record of a studio file, found")
     );
 }
 

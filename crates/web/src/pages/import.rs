@@ -173,7 +173,9 @@ async fn remember(app: &App, table: &Table, columns: &[Option<Column>]) -> Resul
     let keys: Vec<String> =
         columns.iter().map(|column| column.map(Column::key).unwrap_or_default()).collect();
     let shape = file_shape(table);
-    if kept.record.matchings.get(&shape) == Some(&keys) {
+    let known = kept.record.matchings.get(&shape);
+    let is_full = kept.record.matchings.len() >= HouseSettings::MOST_MATCHINGS;
+    if known == Some(&keys) || (known.is_none() && is_full) {
         return Ok(());
     }
     let mut house = kept.record.clone();
