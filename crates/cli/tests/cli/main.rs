@@ -4,6 +4,7 @@
 mod calc_ball;
 mod calc_cases;
 mod common;
+mod document_bombs;
 mod fit;
 mod meanwhile;
 mod photo_bombs;

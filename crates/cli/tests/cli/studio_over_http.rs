@@ -79,6 +79,11 @@ impl Served {
         self.ask(&format!("POST {address}"), kind, fields.as_bytes())
     }
 
+    /// Posts to the interface for programs.
+    pub(crate) fn post_json(&self, address: &str, body: &str) -> Answer {
+        self.ask(&format!("POST {address}"), "Content-Type: application/json\r\n", body.as_bytes())
+    }
+
     fn ask(&self, what: &str, headers: &str, body: &[u8]) -> Answer {
         let mut stream = TcpStream::connect(&self.host).unwrap();
         let (host, length) = (&self.host, body.len());
