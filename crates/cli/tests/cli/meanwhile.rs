@@ -3,7 +3,6 @@
 use crate::photo_bombs::png;
 use crate::studio_over_http::{Answer, Served};
 use crate::workbook_bombs::slow;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 const ASKED_FOR: Duration = Duration::from_millis(200);
@@ -27,15 +26,10 @@ fn answered_meanwhile(studio: &Served, send: impl Fn() -> Answer + Sync) -> Answ
         waited
     };
     let before = nine_in_ten((0..40).map(|_| wait()).collect());
-    let is_done = AtomicBool::new(false);
     let mut meanwhile = Vec::new();
     let answer = std::thread::scope(|scope| {
-        let sent = scope.spawn(|| {
-            let answer = send();
-            is_done.store(true, Ordering::Relaxed);
-            answer
-        });
-        while !is_done.load(Ordering::Relaxed) && !sent.is_finished() {
+        let sent = scope.spawn(&send);
+        while !sent.is_finished() {
             meanwhile.push(wait());
         }
         sent.join().unwrap()
