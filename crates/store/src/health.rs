@@ -116,13 +116,9 @@ impl Store {
 mod tests {
     use super::LARGE_JOURNAL;
     use crate::connect::Writer;
-    use crate::told::Told;
+    use crate::in_tests::{Told, new_id};
     use crate::{Address, Store, StoreError};
-    use studio::{Changes, HouseSettings, Id};
-
-    fn id() -> Id {
-        Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
-    }
+    use studio::{Changes, HouseSettings};
 
     /// A disk that fails is found by one write while another waits its turn: that one is not made any more.
     #[tokio::test]
@@ -133,7 +129,7 @@ mod tests {
         let held = writer.lock().await;
         let waiting = {
             let store = store.clone();
-            let changes = Changes::new(id(), "I. F.", "The house").with_new(HouseSettings::usual());
+            let changes = Changes::new(new_id(), "I. F.", "The house").with_new(HouseSettings::usual());
             tokio::spawn(async move { store.save(changes, 1).await })
         };
         // so that it stands at the lock
@@ -160,7 +156,7 @@ mod tests {
         for number in 0..1000 {
             let mut house = HouseSettings::usual();
             house.matchings.insert("a table".to_owned(), vec!["x".repeat(500), number.to_string()]);
-            let changes = Changes::new(id(), "I. F.", "The house");
+            let changes = Changes::new(new_id(), "I. F.", "The house");
             let changes = match seen {
                 None => changes.with_new(house),
                 Some(revision) => changes.with_changed(house, revision),
@@ -177,7 +173,7 @@ mod tests {
         assert_eq!(store.stopped(), None, "a full disk is no fault of the file");
         let kept = store.house().await.unwrap();
         assert_eq!(kept.revision, seen.unwrap_or(0), "what was refused is not there");
-        let changes = Changes::new(id(), "I. F.", "The house");
+        let changes = Changes::new(new_id(), "I. F.", "The house");
         let house = HouseSettings::usual();
         let changes = if kept.revision == 0 {
             changes.with_new(house)

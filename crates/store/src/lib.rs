@@ -16,6 +16,8 @@ mod file;
 mod forget;
 mod health;
 mod host_file;
+#[cfg(test)]
+mod in_tests;
 mod instants;
 mod kinds;
 mod lock;
@@ -37,8 +39,6 @@ mod server;
 mod settings;
 mod shelf;
 mod silent;
-#[cfg(test)]
-mod told;
 mod undo;
 mod whole;
 mod write;

@@ -2,6 +2,7 @@
 #![cfg(target_os = "linux")]
 
 use crate::connect::{Writer, look_with, read_only_url, reader};
+use crate::in_tests::new_id;
 use crate::own_number::in_the_file;
 use crate::{Address, Photos, Store};
 use fitting::Handedness;
@@ -16,18 +17,14 @@ use tempfile::TempDir;
 /// The files this process has open.
 const OPEN: &str = "/proc/self/fd";
 
-fn id() -> Id {
-    Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
-}
-
 /// A studio that is open, with a golfer in it. In memory, where the system has it: the inodes of `/proc/locks` are its own.
 async fn open() -> (TempDir, PathBuf, Store, Id) {
     let folder = tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).unwrap();
     let path = folder.path().join("studio.db");
     let store = Store::open(&Address::File(path.clone())).await.unwrap();
-    let golfer = GolferFile::new(id(), "Private", Handedness::Right).unwrap();
+    let golfer = GolferFile::new(new_id(), "Private", Handedness::Right).unwrap();
     let of = golfer.id.clone();
-    store.save(Changes::new(id(), "I. F.", "Opened").with_new(golfer), 1).await.unwrap();
+    store.save(Changes::new(new_id(), "I. F.", "Opened").with_new(golfer), 1).await.unwrap();
     (folder, path, store, of)
 }
 
@@ -53,7 +50,7 @@ async fn nothing_that_is_done_with_an_open_studio_loses_its_locks() {
         }
     };
     assert_held("a write");
-    Photos::of(store.address()).unwrap().put(&id(), b"picture").unwrap();
+    Photos::of(store.address()).unwrap().put(&new_id(), b"picture").unwrap();
     assert_held("a photo");
     let at = |hour| date(2026, 11, 3).at(hour, 0, 0, 0);
     store.backup_when_due(at(9), false).await.unwrap().unwrap();
@@ -66,7 +63,7 @@ async fn nothing_that_is_done_with_an_open_studio_loses_its_locks() {
     store.everything().await.unwrap();
     assert_held("reading");
     store.backup_before_forgetting(at(11)).await.unwrap();
-    store.forget(&golfer, id(), "I. F.", 2).await.unwrap();
+    store.forget(&golfer, new_id(), "I. F.", 2).await.unwrap();
     assert_held("a forgetting");
     // the system does as said above
     drop(File::open(&path).unwrap());

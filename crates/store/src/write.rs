@@ -364,11 +364,11 @@ fn without_moments(value: &mut Value) {
 mod tests {
     use super::{SLOW_MS, Saved, TRIES, in_turn};
     use crate::connect::Writer;
-    use crate::told::Told;
+    use crate::in_tests::{Told, new_id};
     use crate::{Address, Refusal, Store, StoreError};
     use std::sync::atomic::{AtomicU32, Ordering};
     use std::time::Duration;
-    use studio::{Changes, HouseSettings, Id};
+    use studio::{Changes, HouseSettings};
 
     /// How often a write was tried that was in another's way so many times and then ends like this.
     async fn tried(
@@ -405,10 +405,7 @@ mod tests {
         let told = Told::on_this_thread();
         let folder = tempfile::tempdir().unwrap();
         let store = Store::open(&Address::File(folder.path().join("studio.db"))).await.unwrap();
-        let house = || {
-            let id = Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap();
-            Changes::new(id, "I. F.", "The house")
-        };
+        let house = || Changes::new(new_id(), "I. F.", "The house");
         store.save(house().with_new(HouseSettings::usual()), 1).await.unwrap();
         let Writer::Alone(writer) = &store.inner.writer else { panic!("a file has one writer") };
         let held = writer.lock().await;

@@ -1,8 +1,13 @@
-//! For tests: the lines the store writes into the log.
+//! For tests: new ids, and the lines the store writes into the log.
 
 use std::io::Read;
 use std::sync::Mutex;
+use studio::Id;
 use tracing::subscriber::{DefaultGuard, set_default};
+
+pub(crate) fn new_id() -> Id {
+    Id::parse(&uuid::Uuid::now_v7().to_string()).unwrap()
+}
 
 /// What the store tells on this thread while it is held.
 pub(crate) struct Told {
